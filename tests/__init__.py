@@ -1,0 +1,1 @@
+"""The tests. This file keeps `tests/occlusion` from being imported as `occlusion`."""
