@@ -16,23 +16,24 @@ from django.utils.safestring import SafeString, mark_safe
 
 register = template.Library()
 
-# name: (drawing, word). Class "solid" takes the status colour, "white" the paper's.
+
+def _solid(path: str) -> str:
+    """Fill a shape with the colour of its status; in ink where no stylesheet reaches (a PDF)."""
+    return f'<path class="solid" fill="currentColor" d="{path}"/>'
+
+
+# name: (drawing, word)
 GLYPHS: dict[str, tuple[str, str]] = {
     "waiting": ('<circle cx="8" cy="8" r="5.25" stroke-width="3"/>', "Waiting"),
-    "on the bench": ('<path class="solid" d="M3 1.5v13L14.5 8z"/>', "On the bench"),
-    "on hold": (
-        '<path class="solid" d="M2.5 2h4v12h-4z"/><path class="solid" d="M9.5 2h4v12h-4z"/>',
-        "On hold",
-    ),
-    "remake": (
-        '<path class="solid" d="M6.2 1 1 8l5.2 7z"/><path class="solid" d="M9.8 1 15 8l-5.2 7z"/>',
-        "Remake",
-    ),
+    "on the bench": (_solid("M3 1.5v13L14.5 8z"), "On the bench"),
+    "on hold": (_solid("M2.5 2h4v12h-4zM9.5 2h4v12h-4z"), "On hold"),
+    "remake": (_solid("M6.2 1 1 8l5.2 7zM9.8 1 15 8l-5.2 7z"), "Remake"),
     "done": (
-        '<path class="solid" d="M1.5 1.5h13v13h-13z"/><path class="white" d="m4.5 8 2.6 3 4.6-6"/>',
+        _solid("M1.5 1.5h13v13h-13z")
+        + '<path class="white" stroke="#fff" d="m4.5 8 2.6 3 4.6-6"/>',
         "Done",
     ),
-    "late": ('<path d="M3 .5v15"/><path class="solid" d="M3 1.5h11.5L11 5.5l3.5 4H3z"/>', "Late"),
+    "late": ('<path d="M3 .5v15"/>' + _solid("M3 1.5h11.5L11 5.5l3.5 4H3z"), "Late"),
     "not yet": ('<path d="M3 8h10" stroke-width="2"/>', "Not yet"),
     "ended": (
         '<path d="M2.5 2.5h11v11h-11z"/><path d="m2.5 13.5 11-11" stroke-width="2"/>',
@@ -43,29 +44,35 @@ GLYPHS: dict[str, tuple[str, str]] = {
         '<path d="M8 4.5V8l3 2" stroke-width="1.5"/>',
         "Out of date",
     ),
+    "warning": ('<path d="M8 1.5 15 14.5H1z"/><path d="M8 6v4M8 11.5v1.5"/>', "Warning"),
     # What the clearance check says of a pair of cusps: two points that overlap, that may,
     # that meet, and two surfaces apart.
-    "interference": ('<path class="solid" d="M8 .8 15.2 8 8 15.2.8 8z"/>', "Interference"),
+    "interference": (_solid("M8 .8 15.2 8 8 15.2.8 8z"), "Interference"),
     "interference possible": (
         '<path d="M8 1.8 14.2 8 8 14.2 1.8 8z" stroke-width="2"/><path d="M8 5v3.5M8 10v2"/>',
         "Interference possible",
     ),
-    "contact": ('<path class="solid" d="M2.5 1.5h11L8 8zM2.5 14.5h11L8 8z"/>', "Contact"),
-    "none predicted": (
-        '<path class="solid" d="M1.5 2h13v3h-13zM1.5 11h13v3h-13z"/>',
-        "None predicted",
-    ),
+    "contact": (_solid("M2.5 1.5h11L8 8zM2.5 14.5h11L8 8z"), "Contact"),
+    "none predicted": (_solid("M1.5 2h13v3h-13zM1.5 11h13v3h-13z"), "None predicted"),
     "not asked": ('<path d="M2 8h2.5M6.8 8h2.5M11.5 8H14" stroke-width="2"/>', "Not asked"),
 }
 
 
-def glyph_svg(name: str) -> SafeString:
-    """Inline drawing of one status, hidden from screen readers: the word stands beside it."""
+@register.simple_tag
+def glyph_shape(name: str) -> SafeString:
+    """Draw the shape of a status alone, where its word already stands in the line."""
     drawing, _ = GLYPHS[name]
     return mark_safe(  # noqa: S308 - the drawings above are literals
-        '<svg class="glyph" viewBox="0 0 16 16" width="16" height="16" fill="none"'
-        f' stroke="currentColor" aria-hidden="true" focusable="false">{drawing}</svg>'
+        f'<svg class="glyph glyph-{name.replace(" ", "-")}" viewBox="0 0 16 16" width="16"'
+        ' height="16" fill="none" stroke="currentColor" aria-hidden="true" focusable="false">'
+        f"{drawing}</svg>"
     )
+
+
+@register.simple_tag
+def glyph_drawing(name: str) -> SafeString:
+    """Give the lines of a status alone, on a grid of 16, for use inside another drawing."""
+    return mark_safe(GLYPHS[name][0])  # noqa: S308 - the drawings above are literals
 
 
 @register.simple_tag
@@ -75,7 +82,7 @@ def glyph(name: str, word: str = "", *, late: bool = False) -> SafeString:
     drawn = format_html(
         '<span class="status status-{}">{}<span>{}</span></span>',
         name.replace(" ", "-"),
-        glyph_svg(name),
+        glyph_shape(name),
         word or own_word,
     )
     if not late:
