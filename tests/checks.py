@@ -1,0 +1,115 @@
+"""Every check of the project, fastest first: `python -m tests.checks`.
+
+The same for people and for CI. All of them run, also after a failure; what failed is listed at
+the end, and the last line is pytest's own. Nothing here uses the network.
+"""
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+
+#: What a real installation sets; README.md explains each.
+PRODUCTION = {
+    "ALLOWED_HOSTS": "cases.example.org",
+    "BEHIND_TLS_PROXY": "1",
+    "HSTS_WHOLE_DOMAIN": "1",
+    "SECRET_KEY": "one-long-enough-for-the-check-0123456789-abcdefghijklmnopqrstuvwxyz",
+}
+
+LINT_IMPORTS = "import sys; from importlinter.cli import lint_imports_command as c; c(sys.argv[1:])"
+
+CHECKS: dict[str, Sequence[str]] = {
+    "ruff format": ("-m", "ruff", "format", "--check", "--quiet", "."),
+    "ruff check": ("-m", "ruff", "check", "--quiet", "."),
+    "djlint": ("-m", "djlint", "--lint", "--quiet", "templates"),
+    "import-linter": ("-c", LINT_IMPORTS, "--cache-dir", ".data/import-linter"),
+    "migrations": ("manage.py", "makemigrations", "--check", "--dry-run"),
+    "deployment": (
+        *("manage.py", "check", "--deploy", "--fail-level", "WARNING"),
+        # The tag leaves out the warning on missing PDF libraries: it is about this machine.
+        *("--tag", "security"),
+    ),
+    "mypy": ("-m", "mypy", "--no-error-summary"),
+}
+
+PYTEST = (
+    *("-m", "pytest", "--cov", "--cov-report=html", "--cov-report=json:.data/coverage/report.json"),
+    *("--cov-report=term:skip-covered", "-q", "--color=no"),
+)
+
+
+def environment() -> dict[str, str]:
+    """Return the environment of the checks: production's, whatever the caller has set."""
+    kept = {name: value for name, value in os.environ.items() if name not in {"DEBUG", "DEMO"}}
+    return {**kept, **PRODUCTION}
+
+
+def run_check(arguments: Sequence[str]) -> subprocess.CompletedProcess[str]:
+    """Run one check and keep what it says."""
+    with tempfile.TemporaryDirectory() as data:
+        return subprocess.run(
+            [sys.executable, *arguments],
+            cwd=ROOT,
+            env={**environment(), "DATA_DIR": data, "DATABASE_URL": ""},
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            check=False,
+        )
+
+
+def run_pytest(arguments: Sequence[str]) -> tuple[int, str]:
+    """Run pytest, show its lines as they come, and hold back the last one."""
+    held = ""
+    with subprocess.Popen(
+        [sys.executable, *PYTEST, *arguments],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    ) as process:
+        for line in process.stdout or ():
+            if held:
+                print(held, end="", flush=True)
+            held = line
+    return process.returncode, held
+
+
+def main(arguments: Sequence[str] = ()) -> int:
+    """Run every check, or only pytest when arguments are meant for it.
+
+    Returns
+    -------
+    int
+        0 when all is well, 1 otherwise, as the exit status of the process.
+    """
+    if arguments:
+        return subprocess.call([sys.executable, "-m", "pytest", *arguments], cwd=ROOT)
+
+    failed: list[str] = []
+    for name, command in CHECKS.items():
+        began = time.monotonic()
+        done = run_check(command)
+        verdict = "ok" if done.returncode == 0 else "FAILED"
+        print(f"{name:<14} {time.monotonic() - began:6.1f} s  {verdict}", flush=True)
+        if done.returncode != 0:
+            failed.append(name)
+            print(done.stdout, flush=True)
+
+    status, closing_line = run_pytest(())
+    if status != 0:
+        failed.append("pytest")
+    if failed:
+        print(f"\nFAILED: {', '.join(failed)}")
+    print(closing_line, end="", flush=True)
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main(sys.argv[1:]))

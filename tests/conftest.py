@@ -1,0 +1,79 @@
+"""Fixtures and rules that every test may rely on."""
+
+import os
+import shutil
+
+import pytest
+from hypothesis import settings as hypothesis_settings
+
+from tests import needs
+
+# Playwright runs a loop of its own in the test's thread; Django would refuse the database there.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+# The same examples on every machine, and no time limit: a busy machine is not a failing test.
+hypothesis_settings.register_profile(
+    "project", database=None, deadline=None, derandomize=True, max_examples=50
+)
+hypothesis_settings.load_profile("project")
+
+
+def pytest_collection_modifyitems(items):
+    """Every test that opens a page needs the browser, whether it says so or not."""
+    for item in items:
+        if "page" in getattr(item, "fixturenames", ()):
+            item.add_marker(needs.chromium)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    """With CI=true a skipped test has failed: that machine must have what the test needs."""
+    report = yield
+    if os.environ.get("CI") == "true" and report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"Skipped, which CI=true does not allow: {report.longrepr}"
+    return report
+
+
+@pytest.fixture(autouse=True)
+def _media_folder(settings, tmp_path):
+    """Photographs and scans of a test go to a folder of its own."""
+    settings.MEDIA_ROOT = tmp_path / "media"
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args):
+    """Drive the system's Chromium; a browser build is never downloaded."""
+    arguments = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        arguments.append("--no-sandbox")
+    return {
+        **browser_type_launch_args,
+        "executable_path": needs.chromium_path(),
+        "args": arguments,
+    }
+
+
+@pytest.fixture
+def watched(page):
+    """A page on which errors, refusals by the Content-Security-Policy and outside requests fail."""
+    complaints = []
+
+    def note_console(message):
+        if message.type == "error":
+            complaints.append(message.text)
+
+    def note_request(request):
+        if request.url.startswith("http") and "localhost" not in request.url:
+            complaints.append(f"asked for {request.url}")
+
+    page.on("console", note_console)
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    page.on("request", note_request)
+    yield page
+    assert complaints == []
+
+
+def pytest_unconfigure(config):
+    """Leave nothing of the run's own folders behind."""
+    shutil.rmtree(config.rootpath / ".hypothesis", ignore_errors=True)

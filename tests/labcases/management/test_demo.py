@@ -1,0 +1,98 @@
+"""`manage.py demo`: one database of its own, filled once, never a real one."""
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from labcases.models import DemoMark, Organisation, User
+
+ROOT = Path(__file__).resolve().parents[3]
+
+
+@pytest.fixture
+def demo_settings(settings, tmp_path):
+    """As `manage.py demo` sets them, with the data of this test."""
+    settings.DEMO = True
+    settings.DATA_DIR = tmp_path
+    settings.STATIC_ROOT = tmp_path / "static"
+    return tmp_path
+
+
+def demo(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    """Run the command as a person does, with its data in a folder of this test."""
+    return subprocess.run(
+        [sys.executable, "manage.py", "demo", "--no-serve", *arguments],
+        cwd=ROOT,
+        env={**os.environ, "DATA_DIR": str(folder), "DJANGO_SETTINGS_MODULE": "labcases.settings"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def logins(output: str) -> list[str]:
+    return [line for line in output.splitlines() if re.search(r"  \w{4}-\w{4}-\w{4}-\w{4}  ", line)]
+
+
+def test_demo_loads_once_says_the_same_logins_again_and_starts_over_when_told(tmp_path):
+    first = demo(tmp_path)
+    again = demo(tmp_path)
+    fresh = demo(tmp_path, "--fresh")
+
+    assert (first.returncode, again.returncode, fresh.returncode) == (0, 0, 0), (
+        first.stderr + again.stderr + fresh.stderr
+    )
+    assert "Loading invented people and their cases ..." in first.stdout
+    assert "DEMO - invented people" in first.stdout
+    assert len(logins(first.stdout)) >= 4
+    assert "Loading" not in again.stdout
+    assert "Collecting" not in again.stdout
+    assert logins(again.stdout) == logins(first.stdout)
+    assert len(logins(fresh.stdout)) == len(logins(first.stdout))
+    assert set(logins(fresh.stdout)).isdisjoint(logins(first.stdout))
+    # Everything that it made stands in the folder of the demonstration.
+    assert [path.name for path in tmp_path.iterdir()] == ["demo"]
+    assert (tmp_path / "demo" / "people.json").stat().st_mode & 0o077 == 0
+
+
+@pytest.mark.django_db
+def test_demo_refuses_a_database_that_holds_real_accounts(demo_settings):
+    User.objects.create(username="real.person", full_name="Real Person")
+
+    with pytest.raises(CommandError) as refusal:
+        call_command("demo", "--no-serve")
+
+    assert str(refusal.value) == (
+        f"The database in {demo_settings} holds accounts that the demonstration did not make. It"
+        " loads into a database of its own only; nothing was changed. Move that folder away, or"
+        " name another with DATA_DIR."
+    )
+    assert list(User.objects.values_list("username", flat=True)) == ["real.person"]
+    assert not Organisation.objects.exists()
+
+
+@pytest.mark.django_db
+def test_starting_over_refuses_to_remove_an_account_made_since(demo_settings):
+    User.objects.create(username="dora", full_name="Dora Ellwood")
+    User.objects.create(username="made.since", full_name="Made Since")
+    DemoMark.objects.create(usernames=["dora"])
+
+    with pytest.raises(CommandError, match="holds 1 accounts that the demonstration did not make"):
+        call_command("demo", "--no-serve", "--fresh")
+
+    assert User.objects.count() == 2
+
+
+@pytest.mark.django_db
+def test_demo_never_touches_the_database_of_real_cases(settings):
+    settings.DEMO = False
+
+    with pytest.raises(CommandError, match="Start it as .python3 manage.py demo."):
+        call_command("demo", "--no-serve")
+
+    assert not User.objects.exists()
