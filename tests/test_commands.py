@@ -274,26 +274,24 @@ def test_checks_run_under_production_variables_whatever_the_caller_set(monkeypat
 # CI
 
 
-def test_a_skip_is_a_failure_where_nothing_may_be_skipped(tmp_path):
-    test = ROOT / "tests" / "test_skips_in_ci.py"
-    example = "import pytest\n\ndef test_needs_it():\n    pytest.skip('no browser')\n"
-    test.write_text(example)
-    try:
-        runs = [
-            subprocess.run(
-                [sys.executable, "-B", "-m", "pytest", "-q", "-p", "no:cacheprovider", str(test)],
-                cwd=ROOT,
-                env={**os.environ, "CI": ci},
-                capture_output=True,
-                text=True,
-                check=False,
-            )
-            for ci in ("", "true")
-        ]
-    finally:
-        test.unlink()
+@pytest.mark.parametrize(
+    ("ci", "status", "closing"), [("", 0, "1 skipped"), ("true", 1, "1 failed")]
+)
+def test_a_skip_is_a_failure_where_nothing_may_be_skipped(tmp_path, ci, status, closing):
+    test = tmp_path / "test_example.py"
+    test.write_text("import pytest\n\ndef test_needs_it():\n    pytest.skip('no browser')\n")
 
-    assert [run.returncode for run in runs] == [0, 1]
-    assert "1 skipped" in runs[0].stdout
-    assert "no browser" in runs[1].stdout
-    assert "1 failed" in runs[1].stdout
+    done = subprocess.run(
+        [
+            *(sys.executable, "-m", "pytest", "-q", "-c", str(ROOT / ".pytest.ini")),
+            *("--rootdir", str(ROOT), "-p", "tests.conftest", str(test)),
+        ],
+        cwd=ROOT,
+        env={**os.environ, "CI": ci},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert done.returncode == status, done.stdout + done.stderr
+    assert closing in done.stdout

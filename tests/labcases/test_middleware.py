@@ -25,7 +25,7 @@ def broken(request):
 
 
 urlpatterns = [
-    path("page", page),
+    path("page", page, name="home"),
     path("broken", broken),
     path("healthz", healthz),
     path("login", LoginView.as_view(template_name="registration/locked_out.html"), name="login"),

@@ -60,6 +60,7 @@ def test_demo_loads_once_says_the_same_logins_again_and_starts_over_when_told(tm
     assert (tmp_path / "demo" / "people.json").stat().st_mode & 0o077 == 0
 
 
+@pytest.mark.both_databases
 @pytest.mark.django_db
 def test_demo_refuses_a_database_that_holds_real_accounts(demo_settings):
     User.objects.create(username="real.person", full_name="Real Person")
@@ -92,7 +93,7 @@ def test_starting_over_refuses_to_remove_an_account_made_since(demo_settings):
 def test_demo_never_touches_the_database_of_real_cases(settings):
     settings.DEMO = False
 
-    with pytest.raises(CommandError, match="Start it as .python3 manage.py demo."):
+    with pytest.raises(CommandError, match="This is not the demonstration's database"):
         call_command("demo", "--no-serve")
 
     assert not User.objects.exists()
