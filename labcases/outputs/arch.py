@@ -42,14 +42,14 @@ CORNER_MM = 1.3
 HATCH_STEP_MM = 1.4
 DOT_STEP_MM = 1.6
 INSET_MM = 0.5
-NUMBER_OUT_MM = 5.4
+NUMBER_OUT_MM = 6.5
 STATE_IN_MM = 3.6
 NUMBER_SIZE_MM = 3.8
 SECOND_SIZE_MM = 2.4
 # Half the height of a digit, so that a text stands centred without relying on a baseline rule.
 DIGIT_HALF = 0.36
 
-VIEW_BOXES = {Arch.UPPER: "-46 -63 92 69", Arch.LOWER: "-46 -6 92 69"}
+VIEW_BOXES = {Arch.UPPER: "-47 -64 94 71", Arch.LOWER: "-47 -7 94 71"}
 
 
 class Mark(StrEnum):
@@ -313,7 +313,7 @@ def _shape(*, tooth: str, arch: Arch, said: ToothMark, notation: Notation) -> To
     inset = [drawn(corner) for corner in place.corners(INSET_MM)]
     slope = HATCHED.get(said.mark, 0)
     (p0, n0), (p1, n1) = place.ends
-    out, back = place.depth_mm / 2 + 8.0, place.depth_mm / 2 + 6.0
+    out, back = place.depth_mm / 2 + 9.0, place.depth_mm / 2 + 6.0
     tap = [
         (p0[0] + n0[0] * out, p0[1] + n0[1] * out),
         (p1[0] + n1[0] * out, p1[1] + n1[1] * out),

@@ -49,7 +49,7 @@ GLYPHS: dict[str, tuple[str, str]] = {
     # that meet, and two surfaces apart.
     "interference": (_solid("M8 .8 15.2 8 8 15.2.8 8z"), "Interference"),
     "interference possible": (
-        '<path d="M8 1.8 14.2 8 8 14.2 1.8 8z" stroke-width="2"/><path d="M8 5v3.5M8 10v2"/>',
+        '<path d="M8 2.2 13.8 8 8 13.8 2.2 8z" stroke-width="2.2"/><path d="M8 6.5v3"/>',
         "Interference possible",
     ),
     "contact": (_solid("M2.5 1.5h11L8 8zM2.5 14.5h11L8 8z"), "Contact"),

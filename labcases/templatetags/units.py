@@ -123,3 +123,24 @@ def day_month(value: date | datetime | None) -> str:
     """Day and month where the year stands nearby: "12-Mar"."""
     day = _day(value)
     return "" if day is None else f"{day.day:02d}-{MONTHS[day.month - 1]}"
+
+
+@register.filter
+def tooth(value: str | None, notation: str = "ISO 3950") -> str:
+    """Number of a tooth in the reader's notation: "16", or "3"."""
+    return teeth.show(value, notation) if value else ""
+
+
+@register.filter
+def tooth_both(value: str | None, notation: str = "ISO 3950") -> str:
+    """Number in the reader's notation with the other beside it: "16 (3)"."""
+    if not value:
+        return ""
+    other = "Universal" if notation == "ISO 3950" else "ISO 3950"
+    return f"{teeth.show(value, notation)}{NO_BREAK}({teeth.show(value, other)})"
+
+
+@register.filter
+def tooth_words(value: str | None, notation: str = "ISO 3950") -> str:
+    """Number and name, so that a slip of a digit is seen: "11, upper right central incisor"."""
+    return f"{teeth.show(value, notation)}, {teeth.name(value)}" if value else ""
