@@ -1,0 +1,133 @@
+"""Who may do what. The only permission table, and the only rule of visibility."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from django.db.models import Q, QuerySet
+
+from labcases.enums import OrganisationKind, Position, Role
+from labcases.models import Case, Membership, Organisation, User
+
+if TYPE_CHECKING:
+    from django.contrib.auth.models import AnonymousUser
+
+D = Position.DENTIST
+O = Position.OFFICE_DESK  # noqa: E741  (the column's letter in the table below)
+T = Position.TECHNICIAN
+L = Position.LAB_DESK
+M = Position.LAB_MANAGER
+
+EVERYONE = frozenset({D, O, T, L, M})
+
+MAY: dict[str, frozenset[Position]] = {
+    # one row an act:              dentist, office desk, technician, lab desk, lab manager
+    "see a case": EVERYONE,
+    "see the patient's name": frozenset({D, O}),
+    "open a case": frozenset({D, O}),
+    "write a prescription": frozenset({D, O}),
+    "sign": frozenset({D}),
+    "approve": frozenset({D}),
+    "record a try-in": frozenset({D}),
+    "record a delivery": frozenset({D}),
+    "send the case": frozenset({D, O}),
+    "pack a box": EVERYONE,
+    "take in a box": EVERYONE,
+    "book dates": frozenset({D, O}),
+    "propose dates": frozenset({T, L, M}),
+    "confirm surgery": frozenset({D}),
+    "ask a question": EVERYONE,
+    "answer a question": EVERYONE,
+    "answer a clinical question": frozenset({D}),
+    "bench work": frozenset({T, M}),
+    "release": frozenset({M}),
+    "dispatch": frozenset({T, L, M}),
+    "receive": frozenset({D, O}),
+    "pass a manager's gate": frozenset({M}),
+    "pass a dentist's gate": frozenset({D}),
+    "hold a case": frozenset({D, O, T, L, M}),
+    "decline a case": frozenset({M}),
+    "cancel a case": frozenset({D}),
+    "print": EVERYONE,
+}
+
+# Acts inside one's own organisation, where no case is concerned.
+MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
+    "invite into a laboratory": frozenset({Role.MANAGER}),
+    "link an office": frozenset({Role.MANAGER}),
+    "invite into an office": frozenset({Role.DENTIST}),
+}
+
+OFFICE_ROLES = (Role.DENTIST, Role.FRONT_DESK)
+LABORATORY_ROLES = (Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER)
+
+_OFFICE_POSITION = {Role.DENTIST: D, Role.FRONT_DESK: O}
+_LABORATORY_POSITION = {Role.TECHNICIAN: T, Role.FRONT_DESK: L, Role.MANAGER: M}
+
+
+def memberships(user: User | AnonymousUser) -> list[Membership]:
+    """Active memberships, read afresh: a change counts on the next request."""
+    if not user.is_authenticated or not user.is_active:
+        return []
+    return list(Membership.objects.filter(user=user, active=True).select_related("organisation"))
+
+
+def positions(user: User | AnonymousUser, case: Case) -> frozenset[Position]:
+    """Every column of the table that a person stands in towards a case."""
+    found: set[Position] = set()
+    for row in memberships(user):
+        if row.organisation_id == case.office_id and Role(row.role) in _OFFICE_POSITION:
+            found.add(_OFFICE_POSITION[Role(row.role)])
+        if row.organisation_id == case.laboratory_id and Role(row.role) in _LABORATORY_POSITION:
+            found.add(_LABORATORY_POSITION[Role(row.role)])
+    return frozenset(found)
+
+
+def may(user: User | AnonymousUser, act: str, case: Case) -> bool:
+    return bool(positions(user, case) & MAY[act])
+
+
+def acts(user: User | AnonymousUser, case: Case) -> frozenset[str]:
+    """All acts of a person on a case, for templates that offer buttons."""
+    held = positions(user, case)
+    return frozenset(act for act, columns in MAY.items() if columns & held)
+
+
+def may_in(user: User | AnonymousUser, act: str, organisation: Organisation) -> bool:
+    return any(
+        row.organisation_id == organisation.pk and Role(row.role) in MAY_IN_ORGANISATION[act]
+        for row in memberships(user)
+    )
+
+
+def organisations(
+    user: User | AnonymousUser, roles: Iterable[Role] = tuple(Role)
+) -> list[Organisation]:
+    """The organisations in which a person holds one of these roles, each once."""
+    found = {
+        row.organisation_id: row.organisation for row in memberships(user) if row.role in roles
+    }
+    return sorted(found.values(), key=lambda organisation: organisation.name)
+
+
+def visible_cases(user: User | AnonymousUser) -> QuerySet[Case]:
+    """A person sees a case when a membership of theirs is in its office or laboratory.
+
+    A membership counts on the side where its role has a place: a technician of an
+    organisation that is office and laboratory at once does not thereby see what its
+    office sends elsewhere.
+    """
+    rows = memberships(user)
+    offices = [r.organisation_id for r in rows if Role(r.role) in _OFFICE_POSITION]
+    laboratories = [r.organisation_id for r in rows if Role(r.role) in _LABORATORY_POSITION]
+    return Case.objects.filter(Q(office__in=offices) | Q(laboratory__in=laboratories))
+
+
+def roles_of(organisation: Organisation) -> tuple[Role, ...]:
+    """Roles that make sense in an organisation."""
+    if organisation.kind == OrganisationKind.OFFICE:
+        return OFFICE_ROLES
+    if organisation.kind == OrganisationKind.LABORATORY:
+        return LABORATORY_ROLES
+    return tuple(Role)

@@ -1,0 +1,116 @@
+"""Saving what the bench writes: mounting, settings, teeth, sites, log."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from labcases.domain import calculations, history, versions
+from labcases.models import (
+    ArticulatorRecord,
+    Case,
+    Mounting,
+    SetUpEntry,
+    SiteMeasure,
+    ToothSelection,
+    User,
+)
+
+
+class AlreadyStruck(Exception):
+    """The line was struck out before."""
+
+
+def save_mounting(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> Mounting:
+    row = getattr(case, "mounting", None) or Mounting(case=case)
+    return versions.save_row(
+        row=row, version=version, by=by, case=case, part="mounting", values=values
+    )
+
+
+def save_articulator(
+    *, case: Case, version: int, by: User, values: Mapping[str, Any]
+) -> ArticulatorRecord:
+    row = getattr(case, "articulator", None) or ArticulatorRecord(case=case)
+    return versions.save_row(
+        row=row, version=version, by=by, case=case, part="articulator record", values=values
+    )
+
+
+def acknowledge_settings(*, case: Case, version: int, by: User) -> ArticulatorRecord:
+    """Say that the unusual settings were read. A later change asks again."""
+    record = case.articulator
+    return versions.save_row(
+        row=record,
+        version=version,
+        by=by,
+        case=case,
+        part="articulator record",
+        act="acknowledged",
+        values={
+            "acknowledged": calculations.settings_findings(record).digest,
+            "acknowledged_by": by,
+        },
+    )
+
+
+def save_selection(
+    *, case: Case, version: int, by: User, values: Mapping[str, Any]
+) -> ToothSelection:
+    row = getattr(case, "selection", None) or ToothSelection(case=case)
+    return versions.save_row(
+        row=row, version=version, by=by, case=case, part="tooth selection", values=values
+    )
+
+
+def save_site(
+    *, case: Case, tooth: str, version: int, by: User, values: Mapping[str, Any]
+) -> SiteMeasure:
+    row = case.sites.filter(tooth=tooth).first() or SiteMeasure(case=case, tooth=tooth)
+    named = {"tooth": tooth, **values} if row.pk is None else dict(values)
+    return versions.save_row(
+        row=row, version=version, by=by, case=case, part=f"site {tooth}", values=named
+    )
+
+
+def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
+    """Add a line to the set-up log."""
+    with transaction.atomic():
+        entry = SetUpEntry.objects.create(case=case, by=by, **values)
+        history.write(
+            case=case,
+            by=by,
+            act=entry.get_act_display().lower(),
+            part="set-up log",
+            changes={
+                history.label(entry, field): [None, history.shown(entry, field)]
+                for field, value in values.items()
+                if field != "act" and value not in ("", None, [])
+            },
+        )
+    return entry
+
+
+def strike(*, entry: SetUpEntry, reason: str, by: User) -> SetUpEntry:
+    """Strike a line out, with a reason; it stays readable."""
+    if not reason.strip():
+        raise ValueError("Give the reason why the line is struck out.")
+    with transaction.atomic():
+        written = SetUpEntry.objects.filter(pk=entry.pk, struck_at__isnull=True).update(
+            struck_at=timezone.now(), struck_by=by, struck_reason=reason.strip()
+        )
+        if not written:
+            raise AlreadyStruck("This line was struck out already.")
+        history.write(
+            case=entry.case,
+            by=by,
+            act="struck out",
+            part="set-up log",
+            changes={"line": [entry.get_act_display(), "struck out"]},
+            reason=reason.strip(),
+        )
+    entry.refresh_from_db()
+    return entry

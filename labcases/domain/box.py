@@ -1,0 +1,136 @@
+"""Packing, sending, taking in and counting boxes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from labcases.domain import gates, history, versions
+from labcases.domain.gates import Missing
+from labcases.enums import BoxDirection
+from labcases.models import Box, BoxItem, Case, User
+
+
+class MayNotLeave(Exception):
+    """The box stays; ``items`` say what is missing."""
+
+    def __init__(self, items: list[Missing]) -> None:
+        self.items = items
+        super().__init__(" ".join(item.text for item in items))
+
+
+class AlreadyMoved(Exception):
+    """The box was sent or taken in already."""
+
+
+def save(
+    *,
+    case: Case,
+    box: Box | None,
+    version: int,
+    direction: str,
+    courier: str,
+    items: Iterable[Mapping[str, Any]],
+    by: User,
+) -> Box:
+    """Pack a box or pack it again; what is in it replaces what was in it.
+
+    Raises
+    ------
+    AlreadyMoved
+        It has left.
+    """
+    rows = [BoxItem(**item) for item in items]
+    with transaction.atomic():
+        if box is None:
+            box = Box.objects.create(
+                case=case, direction=direction, courier=courier, packed_by=by, changed_by=by
+            )
+            act = "packed"
+        else:
+            if box.sent_at:
+                raise AlreadyMoved("This box has left. Pack another one.")
+            box = versions.save_row(
+                row=box,
+                version=version,
+                by=by,
+                case=case,
+                part="box",
+                values={"courier": courier, "packed_at": timezone.now()},
+            )
+            box.items.all().delete()
+            act = "packed again"
+        for row in rows:
+            row.box = box
+        BoxItem.objects.bulk_create(rows)
+        history.write(
+            case=case,
+            by=by,
+            act=act,
+            part="box",
+            changes={"contents": [None, ", ".join(str(row) for row in rows)]},
+        )
+    return box
+
+
+def send(*, box: Box, by: User) -> Box:
+    """Send a box that may leave.
+
+    Raises
+    ------
+    MayNotLeave
+        Something was not disinfected for as long as its label says, or the box is empty.
+    AlreadyMoved
+        Somebody sent it first.
+    """
+    items = list(gates.box_may_leave(box))
+    if items:
+        raise MayNotLeave(items)
+    with transaction.atomic():
+        written = Box.objects.filter(pk=box.pk, sent_at__isnull=True).update(
+            sent_at=timezone.now(), sent_by=by
+        )
+        if not written:
+            raise AlreadyMoved("Somebody else sent this box already.")
+        history.write(
+            case=box.case, by=by, act="sent", part="box", changes={"box": [None, box.direction]}
+        )
+    box.refresh_from_db()
+    return box
+
+
+def receive(*, box: Box, counts: Mapping[int, int], by: User) -> Box:
+    """Take in a box and store what was counted, item by item (primary key -> count)."""
+    with transaction.atomic():
+        written = Box.objects.filter(
+            pk=box.pk, sent_at__isnull=False, received_at__isnull=True
+        ).update(received_at=timezone.now(), received_by=by)
+        if not written:
+            raise AlreadyMoved("This box was taken in already, or it has not been sent yet.")
+        different: dict[str, list[Any]] = {}
+        for item in box.items.all():
+            item.received_count = counts[item.pk]
+            item.save(update_fields=["received_count"])
+            if item.received_count != item.count:
+                different[item.get_content_display()] = [item.count, item.received_count]
+        history.write(case=box.case, by=by, act="taken in", part="box", changes=different)
+    box.refresh_from_db()
+    return box
+
+
+def to_be_disinfected(box: Box) -> list[BoxItem]:
+    """Items that must be treated as contaminated: undeclared, or declared too short."""
+    return [
+        item
+        for item in box.items.all()
+        if item.needs_disinfection
+        and (not item.disinfection_declared or item.disinfection_too_short)
+    ]
+
+
+def comes_to(box: Box) -> str:
+    """The side that takes the box in."""
+    return "laboratory" if box.direction == BoxDirection.TO_LABORATORY else "office"

@@ -1,0 +1,51 @@
+"""The one door to the engine: a case's record in, findings out.
+
+Nothing else in ``labcases`` imports ``occlusion`` (but ``validators``, for limits).
+Inputs are plain values that can be kept (``inputs``); ``answer`` turns them into
+findings that can be kept as well. Screens and papers read the kept findings.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import occlusion
+from labcases.domain.calculations import clearance as _clearance
+from labcases.domain.calculations import height as _height
+from labcases.domain.calculations import inputs
+from labcases.domain.calculations.height import HeightBudget, HeightRow
+from labcases.domain.calculations.refusals import CannotCompute
+from labcases.domain.calculations.settings import SettingsFindings, settings_findings
+from labcases.enums import CheckKind
+from labcases.models import Case
+
+ENGINE_VERSION: str = occlusion.__version__
+
+__all__ = [
+    "ENGINE_VERSION",
+    "CannotCompute",
+    "HeightBudget",
+    "HeightRow",
+    "SettingsFindings",
+    "answer",
+    "height_budget",
+    "settings_findings",
+]
+
+
+def answer(kind: CheckKind, told: inputs.Plain) -> dict[str, Any]:
+    """Findings for kept inputs; the same inputs always give the same findings.
+
+    Raises
+    ------
+    CannotCompute
+        Something is not entered, or the engine refuses a setting.
+    """
+    if kind == CheckKind.CLEARANCE:
+        return _clearance.findings(told)
+    return _height.findings(told)
+
+
+def height_budget(case: Case) -> HeightBudget:
+    """The height budget of a case as it stands now."""
+    return _height.budget(inputs.height(case))

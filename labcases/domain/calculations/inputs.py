@@ -1,0 +1,148 @@
+"""What the engine is told about a case, as plain values that can be kept.
+
+Every number leaves the database here and becomes a float once. The same case
+always gives the same values in the same order, so that a digest tells whether
+anything changed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from decimal import Decimal
+from typing import Any
+
+from labcases.domain import teeth
+from labcases.enums import CheckKind
+from labcases.models import ArticulatorRecord, Case, SiteMeasure, ToothSelection
+
+Plain = dict[str, Any]
+
+_ARTICULATOR = (
+    "intercondylar_mm",
+    "condylar_right_deg",
+    "condylar_left_deg",
+    "bennett_right_deg",
+    "bennett_left_deg",
+    "side_shift_right_mm",
+    "side_shift_left_mm",
+    "incisal_table_deg",
+    "wing_right_deg",
+    "wing_left_deg",
+    "table_on",
+    "reference_plane",
+    "plane_tilt_deg",
+    "incisal_x_mm",
+    "incisal_z_mm",
+    "pin_x_mm",
+    "pin_z_mm",
+    "pin_opening_mm",
+)
+_FRONT = ("front_guide", "overjet_mm", "overbite_mm")
+_CALLIPER = (
+    "protrusive_facet_deg",
+    "working_facet_deg",
+    "balancing_facet_deg",
+    "behind_incisal_mm",
+    "from_midline_mm",
+)
+_HEIGHT = (
+    "ample",
+    "space_mm",
+    "space_from",
+    "base_min_mm",
+    "relief_mm",
+    "tooth_height_mm",
+    "shell_over_fossa_mm",
+    "shell_min_mm",
+)
+
+
+def _plain(value: Any) -> Any:
+    return float(value) if isinstance(value, Decimal) else value
+
+
+def _fields(row: Any, names: tuple[str, ...]) -> Plain:
+    return {name: _plain(getattr(row, name)) for name in names}
+
+
+def articulator(record: ArticulatorRecord) -> Plain:
+    return _fields(record, _ARTICULATOR)
+
+
+def clearance(case: Case) -> Plain:
+    """Inputs of the clearance check: record, front teeth, cusps, callipers, scheme."""
+    record: ArticulatorRecord | None = getattr(case, "articulator", None)
+    selection: ToothSelection | None = getattr(case, "selection", None)
+    prescription = case.prescription
+    measured = _measured(case)
+    return {
+        "articulator": articulator(record) if record else None,
+        "front": _fields(record, _FRONT) if record else None,
+        "cusp_angle_deg": _plain(selection.cusp_angle_deg) if selection else None,
+        "scheme": prescription.scheme or None,
+        "arch": prescription.arch,
+        "teeth": {
+            tooth: {
+                "antagonist": teeth.antagonist(prescription, tooth),
+                **(_fields(measured[tooth], _CALLIPER) if tooth in measured else {}),
+            }
+            for tooth in teeth.posterior_sites(prescription)
+        },
+    }
+
+
+def height(case: Case) -> Plain:
+    """Inputs of the height budget, site by site."""
+    prescription = case.prescription
+    measured = _measured(case)
+    selection: ToothSelection | None = getattr(case, "selection", None)
+    return {
+        "material": selection.material if selection else "",
+        "sites": {
+            tooth: {
+                "antagonist": teeth.antagonist(prescription, tooth),
+                **(_fields(measured[tooth], _HEIGHT) if tooth in measured else {}),
+            }
+            for tooth in teeth.posterior_sites(prescription)
+        },
+    }
+
+
+def _measured(case: Case) -> dict[str, SiteMeasure]:
+    return {row.tooth: row for row in case.sites.all()}
+
+
+def of(case: Case, kind: CheckKind) -> Plain:
+    return clearance(case) if kind == CheckKind.CLEARANCE else height(case)
+
+
+def digest(values: Plain) -> str:
+    return hashlib.sha256(json.dumps(values, sort_keys=True).encode()).hexdigest()
+
+
+def changes(before: Plain, after: Plain, path: str = "") -> list[str]:
+    """What differs, one sentence part each: ``condylar right: 35 -> 40``."""
+    found: list[str] = []
+    for key in sorted({*before, *after}):
+        old, new = before.get(key), after.get(key)
+        name = f"{path} {_words(key)}".strip()
+        if old == new:
+            continue
+        if isinstance(old, dict) and isinstance(new, dict):
+            found.extend(changes(old, new, "" if key in ("teeth", "sites", "front") else name))
+        else:
+            found.append(f"{name}: {_short(old)} → {_short(new)}")
+    return found
+
+
+def _words(key: str) -> str:
+    return key.removesuffix("_mm").removesuffix("_deg").replace("_", " ").replace("articulator", "")
+
+
+def _short(value: Any) -> str:
+    if value is None or value == "":
+        return "empty"
+    if isinstance(value, dict):
+        return "entered"
+    return f"{value:g}" if isinstance(value, float) else str(value)

@@ -1,0 +1,220 @@
+"""Opening a case, its dates, and holding it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from labcases import codes
+from labcases.domain import history, versions
+from labcases.domain.versions import EditConflict
+from labcases.enums import AppointmentStatus, Side
+from labcases.models import (
+    Appointment,
+    Case,
+    Organisation,
+    Patient,
+    PatientName,
+    Prescription,
+    Question,
+    User,
+)
+
+
+class NotLinked(Exception):
+    """The office may not send cases to this laboratory."""
+
+
+def open_case(
+    *,
+    office: Organisation,
+    laboratory: Organisation,
+    patient_code: str,
+    patient_name: str = "",
+    surgery_on: date | None = None,
+    by: User,
+) -> Case:
+    """Open a case with an empty first revision of its prescription.
+
+    Raises
+    ------
+    NotLinked
+        The laboratory has not linked this office.
+    """
+    if not laboratory.office_links.filter(office=office, active=True).exists():
+        raise NotLinked(
+            f"{office} is not linked to {laboratory}. Ask the laboratory's manager for a link."
+        )
+    with transaction.atomic():
+        patient, _new = Patient.objects.get_or_create(office=office, code=patient_code)
+        if patient_name:
+            PatientName.objects.update_or_create(patient=patient, defaults={"name": patient_name})
+        case = Case.objects.create(
+            code=_free_code(),
+            office=office,
+            laboratory=laboratory,
+            patient=patient,
+            surgery_on=surgery_on,
+            changed_by=by,
+        )
+        Prescription.objects.create(case=case, revision=1, changed_by=by)
+        history.write(case=case, by=by, act="opened", part="case")
+    return case
+
+
+def _free_code() -> str:
+    while True:
+        code = codes.new_code()
+        if not Case.objects.filter(code=code).exists():
+            return code
+
+
+def set_surgery(*, case: Case, version: int, on: date | None, by: User) -> Case:
+    """Move the surgery day. It must be confirmed by the dentist again."""
+    return versions.save_row(
+        row=case,
+        version=version,
+        by=by,
+        case=case,
+        part="dates",
+        values={
+            "surgery_on": on,
+            **(
+                {"surgery_confirmed_by": None, "surgery_confirmed_at": None}
+                if on != case.surgery_on
+                else {}
+            ),
+        },
+    )
+
+
+def confirm_surgery(*, case: Case, version: int, by: User) -> Case:
+    if case.surgery_on is None:
+        raise ValueError("There is no surgery date to confirm. Enter it first.")
+    return versions.save_row(
+        row=case,
+        version=version,
+        by=by,
+        case=case,
+        part="dates",
+        act="confirmed",
+        values={"surgery_confirmed_by": by, "surgery_confirmed_at": timezone.now()},
+    )
+
+
+def save_appointment(
+    *,
+    case: Case,
+    appointment: Appointment | None,
+    version: int,
+    by: User,
+    values: Mapping[str, Any],
+) -> Appointment:
+    """Book, move or close a date beside the surgery day."""
+    row = appointment or Appointment(case=case)
+    return versions.save_row(
+        row=row, version=version, by=by, case=case, part="dates", values=values
+    )
+
+
+def propose_appointment(*, case: Case, by: User, values: Mapping[str, Any]) -> Appointment:
+    """The laboratory's own wish for a date; the office books it."""
+    return save_appointment(
+        case=case,
+        appointment=None,
+        version=0,
+        by=by,
+        values={**values, "status": AppointmentStatus.PROPOSED},
+    )
+
+
+def set_tray_number(*, case: Case, version: int, tray_number: str, by: User) -> Case:
+    return versions.save_row(
+        row=case,
+        version=version,
+        by=by,
+        case=case,
+        part="case",
+        values={"tray_number": tray_number},
+    )
+
+
+def hold(*, case: Case, reason: str, by: User) -> Case:
+    """Put a case on hold; it goes nowhere until it is taken off again."""
+    if not reason.strip():
+        raise ValueError("Give the reason why the case is put on hold.")
+    return _set_hold(case=case, on_hold=True, reason=reason.strip(), by=by)
+
+
+def resume(*, case: Case, by: User) -> Case:
+    return _set_hold(case=case, on_hold=False, reason="", by=by)
+
+
+def _set_hold(*, case: Case, on_hold: bool, reason: str, by: User) -> Case:
+    return versions.save_row(
+        row=case,
+        version=case.version,
+        by=by,
+        case=case,
+        part="case",
+        act="put on hold" if on_hold else "taken off hold",
+        values={"on_hold": on_hold, "hold_reason": reason},
+    )
+
+
+def ask(
+    *, case: Case, about: str, text: str, waits_for: Side, clinical: bool = False, by: User
+) -> Question:
+    """Ask about a named field. The case waits until somebody answers."""
+    with transaction.atomic():
+        question = Question.objects.create(
+            case=case, about=about, text=text, waits_for=waits_for, clinical=clinical, asked_by=by
+        )
+        history.write(case=case, by=by, act="asked", part="question", changes={about: [None, text]})
+    return question
+
+
+def answer(*, question: Question, text: str, by: User) -> Question:
+    """Answer a question once; a second answer is told who was first."""
+    with transaction.atomic():
+        written = Question.objects.filter(pk=question.pk, answered_at__isnull=True).update(
+            answer=text, answered_by=by, answered_at=timezone.now()
+        )
+        question.refresh_from_db()
+        if not written:
+            raise AlreadyAnswered(
+                f"{question.answered_by} has answered this question: {question.answer}"
+            )
+        history.write(
+            case=question.case,
+            by=by,
+            act="answered",
+            part="question",
+            changes={question.about: [question.text, text]},
+        )
+    return question
+
+
+class AlreadyAnswered(Exception):
+    """Somebody else answered first; the text names both."""
+
+
+__all__ = [
+    "AlreadyAnswered",
+    "EditConflict",
+    "NotLinked",
+    "answer",
+    "ask",
+    "confirm_surgery",
+    "hold",
+    "open_case",
+    "propose_appointment",
+    "resume",
+    "save_appointment",
+    "set_surgery",
+    "set_tray_number",
+]

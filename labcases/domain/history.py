@@ -1,0 +1,64 @@
+"""Writes history, and guards it in the database."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.db.models import Model
+
+from labcases.domain.access import positions
+from labcases.models import Case, HistoryEntry, User
+
+# Fields that identify a person: history says that they changed, never the value.
+IDENTITY_FIELDS = frozenset({"name", "patient", "patient_name"})
+
+
+def label(model: type[Model] | Model, field: str) -> str:
+    """The words that a reader of the history sees for a field."""
+    return str(model._meta.get_field(field).verbose_name)
+
+
+def shown(row: Model, field: str) -> Any:
+    """A field's value as history stores it: JSON, in the words of the screen."""
+    value = getattr(row, field)
+    if isinstance(value, (bool, int, dict, list)) or value is None:
+        return value
+    return str(value)
+
+
+def differences(before: Model, after: Mapping[str, Any]) -> dict[str, list[Any]]:
+    """Fields whose value would change, as label -> [before, after]."""
+    found: dict[str, list[Any]] = {}
+    for field, value in after.items():
+        old = getattr(before, field)
+        if old == value:
+            continue
+        if field in IDENTITY_FIELDS:
+            found[label(before, field)] = ["", "changed"]
+            continue
+        plain = value if isinstance(value, (bool, int, dict, list)) or value is None else str(value)
+        found[label(before, field)] = [shown(before, field), plain]
+    return found
+
+
+def write(
+    *,
+    case: Case,
+    by: User,
+    act: str,
+    part: str,
+    changes: Mapping[str, list[Any]] | None = None,
+    reason: str = "",
+) -> HistoryEntry:
+    """Append one entry. Call it inside the transaction of the change itself."""
+    held = positions(by, case)
+    return HistoryEntry.objects.create(
+        case=case,
+        by=by,
+        position=", ".join(sorted(str(position) for position in held))[:24],
+        act=act,
+        part=part,
+        changes=dict(changes or {}),
+        reason=reason,
+    )

@@ -1,0 +1,74 @@
+"""The set-up log read back: parts done, last passes, and the vertical on the pin."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from labcases.enums import Movement, SetUpAct, SetUpPart
+from labcases.models import Case, SetUpEntry
+
+# A pin is read to half a millimetre or a little better (common practice, no source).
+READING_TOLERANCE_MM = Decimal("0.05")
+
+
+@dataclass(frozen=True)
+class Balance:
+    """Where the vertical stands: the last pin reading, from pin zero, against the agreed one."""
+
+    reading_mm: Decimal | None
+    agreed_mm: Decimal
+    zero_mm: Decimal | None
+
+    @property
+    def difference_mm(self) -> Decimal | None:
+        if self.reading_mm is None:
+            return None
+        return self.reading_mm - (self.zero_mm or Decimal("0")) - self.agreed_mm
+
+    @property
+    def balanced(self) -> bool:
+        difference = self.difference_mm
+        return difference is not None and abs(difference) <= READING_TOLERANCE_MM
+
+
+def standing(case: Case) -> list[SetUpEntry]:
+    """Entries that were not struck out, oldest first."""
+    return list(case.setup_entries.filter(struck_at__isnull=True))
+
+
+def parts_done(case: Case) -> dict[SetUpPart, SetUpEntry]:
+    return {
+        SetUpPart(entry.part): entry
+        for entry in standing(case)
+        if entry.act == SetUpAct.PART_DONE and entry.part
+    }
+
+
+def last_passes(case: Case) -> dict[Movement, SetUpEntry]:
+    """The last pass with foil in each movement; earlier ones no longer count."""
+    return {
+        Movement(entry.movement): entry
+        for entry in standing(case)
+        if entry.act == SetUpAct.PASS and entry.movement
+    }
+
+
+def agreed_mm(case: Case) -> Decimal:
+    """The pin value that the dentist agreed to; 0 unless another was approved."""
+    record = getattr(case, "articulator", None)
+    return record.pin_agreed_mm if record else Decimal("0")
+
+
+def balance(case: Case) -> Balance:
+    """The last reading decides; openings and readings move it, nothing else does."""
+    reading = None
+    for entry in standing(case):
+        if entry.act in (SetUpAct.PIN_OPENED, SetUpAct.PIN_READING) and entry.after_mm is not None:
+            reading = entry.after_mm
+    mounting = getattr(case, "mounting", None)
+    return Balance(
+        reading_mm=reading,
+        agreed_mm=agreed_mm(case),
+        zero_mm=mounting.pin_zero_mm if mounting else None,
+    )

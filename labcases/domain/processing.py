@@ -1,0 +1,108 @@
+"""Handing over to processing, remount, release and what the office reports."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from labcases.domain import calculations, checks, history, stages, versions
+from labcases.enums import CheckKind, Stage
+from labcases.models import Case, DeliveryReport, Handoff, Release, User
+
+
+class SamePerson(Exception):
+    """The second look needs a second person."""
+
+
+def hand_over(*, case: Case, by: User, values: Mapping[str, Any], reason: str = "") -> Handoff:
+    """Freeze inputs, findings and engine version, and move the case to processing.
+
+    Everything or nothing: when the gate refuses, no handoff is written.
+
+    Raises
+    ------
+    labcases.domain.stages.Refused
+        The gate into processing names what is missing.
+    """
+    with transaction.atomic():
+        handoff = Handoff.objects.create(
+            case=case,
+            number=case.handoffs.count() + 1,
+            revision=case.prescription.revision,
+            frozen=frozen(case),
+            engine_version=calculations.ENGINE_VERSION,
+            by=by,
+            **values,
+        )
+        history.write(
+            case=case,
+            by=by,
+            act="handed over",
+            part="processing handoff",
+            changes={
+                history.label(handoff, field): [None, history.shown(handoff, field)]
+                for field in values
+            },
+        )
+        stages.move(case=case, to=Stage.PROCESSING, by=by, reason=reason)
+    return handoff
+
+
+def frozen(case: Case) -> dict[str, Any]:
+    """Inputs and findings as they stand, in plain values."""
+    shown = {kind: checks.latest(case, kind) for kind in CheckKind}
+    return {
+        "engine_version": calculations.ENGINE_VERSION,
+        "prescription": {
+            "revision": case.prescription.revision,
+            "digest": case.prescription.digest,
+        },
+        "inputs": {
+            str(kind): found.run.inputs for kind, found in shown.items() if found is not None
+        },
+        "findings": {
+            str(kind): found.run.findings for kind, found in shown.items() if found is not None
+        },
+    }
+
+
+def save_release(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> Release:
+    row = getattr(case, "release", None) or Release(case=case)
+    return versions.save_row(
+        row=row,
+        version=version,
+        by=by,
+        case=case,
+        part="release",
+        values={**values, "finished_by": by, "second_look_by": None, "second_look_at": None},
+    )
+
+
+def look_again(*, case: Case, version: int, by: User) -> Release:
+    """The second look, by somebody who did not finish the denture."""
+    row = case.release
+    if row.finished_by_id == by.pk:
+        raise SamePerson(
+            "You finished this denture. A second person looks at it before it is released."
+        )
+    return versions.save_row(
+        row=row,
+        version=version,
+        by=by,
+        case=case,
+        part="release",
+        act="looked at again",
+        values={"second_look_by": by, "second_look_at": timezone.now()},
+    )
+
+
+def save_delivery(
+    *, case: Case, version: int, by: User, values: Mapping[str, Any]
+) -> DeliveryReport:
+    row = getattr(case, "delivery", None) or DeliveryReport(case=case)
+    return versions.save_row(
+        row=row, version=version, by=by, case=case, part="delivery", values=values
+    )

@@ -1,0 +1,231 @@
+"""The read side: the bench's day, the desk's list, and finding a case."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import Prefetch, Q, QuerySet
+from django.utils import timezone
+
+from labcases import notation
+from labcases.domain import access, schedule, stages, teeth
+from labcases.domain.schedule import Latest
+from labcases.enums import (
+    ENDS,
+    AppointmentStatus,
+    BoxDirection,
+    Route,
+    Side,
+    Stage,
+    TryInWish,
+)
+from labcases.models import Appointment, Box, Case, Question, User
+
+# Stages in which the technician has the case in hand.
+AT_THE_BENCH = (
+    Stage.SENT,
+    Stage.ACCEPTED,
+    Stage.TRAY,
+    Stage.MASTER_CAST,
+    Stage.MOUNTING,
+    Stage.SETTINGS,
+    Stage.SET_UP,
+    Stage.FINAL_WAX,
+    Stage.PROCESSING,
+    Stage.REMOUNT,
+    Stage.FINISHING,
+    Stage.RELEASED,
+)
+
+
+def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
+    """Fetch what every list of cases shows, in a fixed number of queries."""
+    return cases.select_related("office", "laboratory", "patient").prefetch_related(
+        "prescriptions",
+        "try_ins",
+        Prefetch("questions", Question.objects.filter(answered_at__isnull=True), "open_questions"),
+        Prefetch(
+            "appointments",
+            Appointment.objects.exclude(status=AppointmentStatus.DROPPED),
+            "live_appointments",
+        ),
+        Prefetch("boxes", Box.objects.filter(received_at__isnull=True), "boxes_under_way"),
+    )
+
+
+@dataclass(frozen=True)
+class Line:
+    """One case in a list, with everything that the list says about it."""
+
+    case: Case
+    stage: Stage
+    plain_state: str
+    late_days: int
+    waits_for: Side | None
+    plan: list[Latest]
+    next_latest: Latest | None
+
+    @property
+    def glyph(self) -> str:
+        """The status glyph that stands before the stage."""
+        if self.case.on_hold:
+            return "on hold"
+        if self.waits_for:
+            return "waiting"
+        if self.case.stage in ENDS:
+            return "done"
+        return "on the bench" if self.stage in AT_THE_BENCH else "waiting"
+
+
+def plan_of(case: Case, today: date | None = None) -> list[Latest]:
+    """Latest dates of a case, or none while the surgery date is unknown."""
+    if case.surgery_on is None or not case.is_open:
+        return []
+    row = case.prescription
+    tried = any(t.outcome for t in case.try_ins.all())
+    skips = row.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
+    return schedule.plan(
+        route=Route(row.route),
+        surgery_on=case.surgery_on,
+        stage=Stage(case.stage),
+        today=today or timezone.localdate(),
+        past=(Stage.TRY_IN,) if tried or skips else (),
+    )
+
+
+def line(case: Case, today: date | None = None) -> Line:
+    plan = plan_of(case, today)
+    ahead = [row for row in plan if not row.reached]
+    questions = getattr(case, "open_questions", None)
+    if questions is None:
+        waits_for = stages.waiting_for(case)
+    else:
+        waits_for = Side(questions[0].waits_for) if questions else None
+    return Line(
+        case=case,
+        stage=Stage(case.stage),
+        plain_state=stages.plain_state(case),
+        late_days=schedule.late_by_days(plan),
+        waits_for=waits_for,
+        plan=plan,
+        next_latest=min(ahead, key=lambda row: row.on) if ahead else None,
+    )
+
+
+def open_lines(user: User) -> list[Line]:
+    """Open cases that a person may see, the nearest surgery first, dateless last."""
+    cases = with_parts(access.visible_cases(user).exclude(stage__in=ENDS))
+    lines = [line(case) for case in cases]
+    return sorted(lines, key=lambda row: (row.case.surgery_on or date.max, row.case.pk))
+
+
+def bench(user: User) -> list[Line]:
+    """The technician's day: what is in hand, late first, then by surgery day."""
+    lines = [row for row in open_lines(user) if row.stage in AT_THE_BENCH]
+    return sorted(
+        lines,
+        key=lambda row: (-row.late_days, row.case.surgery_on or date.max, row.case.pk),
+    )
+
+
+@dataclass(frozen=True)
+class DayEntry:
+    """One thing that happens on a day."""
+
+    on: date
+    what: str
+    line: Line
+    kind: str
+    appointment: Appointment | None = None
+
+
+def desk_days(lines: list[Line], start: date, days: int) -> dict[date, list[DayEntry]]:
+    """What goes out, comes in and takes place on each day of a span."""
+    end = start + timedelta(days=days - 1)
+    found: dict[date, list[DayEntry]] = {start + timedelta(days=n): [] for n in range(days)}
+    for row in lines:
+        for entry in _entries(row):
+            if start <= entry.on <= end:
+                found[entry.on].append(entry)
+    return found
+
+
+def _entries(row: Line) -> list[DayEntry]:
+    entries = []
+    if row.case.surgery_on:
+        entries.append(DayEntry(row.case.surgery_on, "Surgery and delivery", row, "surgery"))
+    for appointment in getattr(row.case, "live_appointments", []):
+        entries.append(
+            DayEntry(
+                appointment.on,
+                f"{appointment.get_kind_display()} ({appointment.get_status_display().lower()})",
+                row,
+                "appointment",
+                appointment,
+            )
+        )
+    if row.next_latest:
+        entries.append(
+            DayEntry(
+                row.next_latest.on,
+                f"Latest day for {row.next_latest.stage.label.lower()}",
+                row,
+                "latest",
+            )
+        )
+    return entries
+
+
+def boxes_under_way(lines: list[Line], direction: BoxDirection) -> list[Box]:
+    """Boxes sent and not yet taken in."""
+    return [
+        box
+        for row in lines
+        for box in getattr(row.case, "boxes_under_way", [])
+        if box.direction == direction and box.sent_at
+    ]
+
+
+@dataclass(frozen=True)
+class Search:
+    """What ``Cases`` was asked for."""
+
+    text: str = ""
+    stage: str = ""
+    arch: str = ""
+    tooth: str = ""
+    surgery_on: date | None = None
+    include_ended: bool = False
+
+
+def search(user: User, asked: Search) -> QuerySet[Case]:
+    """Find cases by code, tray number, patient code, stage, arch, tooth or surgery day.
+
+    Never by a patient's name. Text of four or more characters finds a code anywhere in
+    it; shorter text only a patient code or tray number that starts with it.
+    """
+    cases = access.visible_cases(user)
+    text = asked.text.strip().upper().replace("-", "")
+    if text:
+        wanted = Q(patient__code__istartswith=asked.text.strip()) | Q(
+            tray_number__iexact=asked.text.strip()
+        )
+        if len(text) >= 4:
+            wanted |= Q(code__contains=text)
+        cases = cases.filter(wanted)
+    if asked.stage:
+        cases = cases.filter(stage=asked.stage)
+    elif not asked.include_ended:
+        cases = cases.exclude(stage__in=ENDS)
+    if asked.surgery_on:
+        cases = cases.filter(surgery_on=asked.surgery_on)
+    if asked.arch or asked.tooth:
+        arch = asked.arch or notation.arch_of(asked.tooth)
+        cases = cases.filter(prescriptions__arch=arch).distinct()
+    return with_parts(cases)
+
+
+def with_tooth(cases: QuerySet[Case], tooth: str) -> list[Case]:
+    """Of these cases, the ones that replace a tooth."""
+    return [case for case in cases if tooth in teeth.replaced(case.prescription)]

@@ -1,0 +1,117 @@
+"""Latest dates worked back from the surgery day: pure functions on dates.
+
+Working days are Monday to Friday without the closed days that the caller names.
+Offsets are common practice; the two laboratory calendars behind them are a
+commercial laboratory's published working-day calendar and a student clinic's
+appointment reference, both seen in excerpts only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from labcases.enums import Route, Stage
+
+HEALING_DAYS = 42
+"""Days from the posterior extractions to the records; 6 to 8 weeks is the textbook figure."""
+
+# Latest day on which a case may ENTER a stage, in working days before surgery.
+LATEST: dict[Route, dict[Stage, int]] = {
+    Route.CONVENTIONAL: {
+        Stage.SENT: 19,
+        Stage.MASTER_CAST: 18,
+        Stage.JAW_RECORDS: 15,
+        Stage.MOUNTING: 14,
+        Stage.SET_UP: 13,
+        Stage.TRY_IN: 9,
+        Stage.FINAL_WAX: 7,
+        Stage.PROCESSING: 6,
+        Stage.DISPATCHED: 3,
+        Stage.RECEIVED: 2,
+    },
+    Route.INTERIM: {
+        Stage.SENT: 18,
+        Stage.MASTER_CAST: 16,
+        Stage.JAW_RECORDS: 13,
+        Stage.MOUNTING: 12,
+        Stage.SET_UP: 11,
+        Stage.FINAL_WAX: 7,
+        Stage.PROCESSING: 6,
+        Stage.DISPATCHED: 3,
+        Stage.RECEIVED: 2,
+    },
+}
+
+
+def is_working_day(day: date, closed: Collection[date] = ()) -> bool:
+    return day.weekday() < 5 and day not in closed
+
+
+def back(day: date, working_days: int, closed: Collection[date] = ()) -> date:
+    """The date that many working days before a day."""
+    found = day
+    while working_days > 0:
+        found -= timedelta(days=1)
+        if is_working_day(found, closed):
+            working_days -= 1
+    return found
+
+
+def working_days_between(start: date, end: date, closed: Collection[date] = ()) -> int:
+    """Working days after ``start`` up to and with ``end``; negative when end lies before."""
+    if end < start:
+        return -working_days_between(end, start, closed)
+    days = (start + timedelta(days=n) for n in range(1, (end - start).days + 1))
+    return sum(is_working_day(day, closed) for day in days)
+
+
+@dataclass(frozen=True)
+class Latest:
+    """The latest day for entering a stage, seen from today."""
+
+    stage: Stage
+    on: date
+    reached: bool
+    late_days: int
+
+    @property
+    def late(self) -> bool:
+        return not self.reached and self.late_days > 0
+
+
+def plan(
+    *,
+    route: Route,
+    surgery_on: date,
+    stage: Stage,
+    today: date,
+    past: Collection[Stage] = (),
+    closed: Collection[date] = (),
+) -> list[Latest]:
+    """Latest dates of every stage ahead and behind, in order.
+
+    ``past`` names stages that are behind the case although it stands in an earlier
+    one: a try-in that is done, or that will not take place.
+    """
+    order = list(Stage)
+    here = order.index(stage)
+    rows = sorted(LATEST[route].items(), key=lambda row: -row[1])
+    found = []
+    for row_stage, offset in rows:
+        on = back(surgery_on, offset, closed)
+        reached = row_stage in past or here >= order.index(row_stage)
+        late = 0 if reached else max(0, working_days_between(on, today, closed))
+        found.append(Latest(row_stage, on, reached, late))
+    return found
+
+
+def late_by_days(rows: list[Latest]) -> int:
+    """Working days by which the most delayed open stage is late; 0 when none is."""
+    return max((row.late_days for row in rows), default=0)
+
+
+def earliest_records(first_extraction_on: date) -> date:
+    """Healing counts in calendar days."""
+    return first_extraction_on + timedelta(days=HEALING_DAYS)

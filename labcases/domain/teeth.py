@@ -1,0 +1,39 @@
+"""Which positions of a case are set with denture teeth, and against what."""
+
+from __future__ import annotations
+
+from labcases import notation
+from labcases.enums import Arch, OpposingTooth, ToothStatus
+from labcases.models import Prescription
+
+
+def positions(arch: str) -> tuple[str, ...]:
+    """The 16 positions of an arch in mouth order, from the patient's right."""
+    return notation.UPPER if arch == Arch.UPPER else notation.LOWER
+
+
+def other_arch(arch: str) -> str:
+    return Arch.LOWER if arch == Arch.UPPER else Arch.UPPER
+
+
+def replaced(prescription: Prescription) -> list[str]:
+    """Positions that receive a denture tooth: all that do not stay, but third molars.
+
+    Leaving the third molars out is common practice, no source.
+    """
+    return [
+        tooth
+        for tooth in positions(prescription.arch)
+        if prescription.teeth.get(tooth, ToothStatus.LOST) != ToothStatus.STAYS
+        and not tooth.endswith("8")
+    ]
+
+
+def posterior_sites(prescription: Prescription) -> list[str]:
+    return [tooth for tooth in replaced(prescription) if notation.is_posterior(tooth)]
+
+
+def antagonist(prescription: Prescription, tooth: str) -> str | None:
+    """What stands opposite a position: ``natural``, ``denture`` or nothing."""
+    found = prescription.opposing.get(notation.opposing(tooth), OpposingTooth.MISSING)
+    return None if found == OpposingTooth.MISSING else str(found)

@@ -1,0 +1,66 @@
+"""Recording a try-in and approving the final wax."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.utils import timezone
+
+from labcases.domain import versions
+from labcases.models import Case, FinalWax, TryIn, User
+
+
+def record(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> TryIn:
+    """The dentist's verdict on the last try-in, bound to the revision in force."""
+    row = case.try_ins.last()
+    if row is None:
+        raise ValueError("No try-in has been sent out for this case.")
+    return versions.save_row(
+        row=row,
+        version=version,
+        by=by,
+        case=case,
+        part="try-in",
+        act="recorded",
+        values={
+            **values,
+            "revision": case.prescription.revision,
+            "decided_by": by,
+            "decided_at": timezone.now(),
+        },
+    )
+
+
+def save_final_wax(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> FinalWax:
+    """Save the wax. A change after approval asks the dentist again."""
+    row = getattr(case, "final_wax", None) or FinalWax(case=case)
+    named = dict(values)
+    if row.pk and row.approved_at and any(getattr(row, f) != v for f, v in values.items()):
+        named |= {
+            "approved_at": None,
+            "approved_by": None,
+            "approved_digest": "",
+            "trimming_approved": False,
+        }
+    return versions.save_row(
+        row=row, version=version, by=by, case=case, part="final wax", values=named
+    )
+
+
+def approve_final_wax(*, case: Case, version: int, by: User) -> FinalWax:
+    """The dentist approves wax and trimming, for the revision in force."""
+    return versions.save_row(
+        row=case.final_wax,
+        version=version,
+        by=by,
+        case=case,
+        part="final wax",
+        act="approved",
+        values={
+            "approved_at": timezone.now(),
+            "approved_by": by,
+            "approved_digest": case.prescription.digest,
+            "trimming_approved": True,
+        },
+    )

@@ -1,0 +1,60 @@
+"""What every form of a case's part shares: version, units, no saving."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from crispy_forms.helper import FormHelper
+from django import forms
+from django.db import models
+
+from labcases.forms.fields import MeasureField, unit_of
+
+
+class PartForm(forms.ModelForm):  # type: ignore[type-arg]
+    """A form over one versioned row. It cleans values; a domain verb saves them.
+
+    ``limits`` maps a field to the key of the engine's limit for it.
+    """
+
+    limits: ClassVar[dict[str, str]] = {}
+
+    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.initial["version"] = getattr(self.instance, "version", 0) if self.instance.pk else 0
+        for name, field in list(self.fields.items()):
+            if isinstance(field, forms.DecimalField) and not isinstance(field, MeasureField):
+                self.fields[name] = self._measure(name, field)
+        self.helper = FormHelper()
+        self.helper.form_tag = False
+
+    def _measure(self, name: str, field: forms.DecimalField) -> MeasureField:
+        column = self.instance._meta.get_field(name)
+        if not isinstance(column, models.DecimalField):
+            raise TypeError(f"{name} is no measured number; declare its field by hand.")
+        return MeasureField(
+            unit=unit_of(name),
+            limit=self.limits.get(name, ""),
+            label=str(field.label).removesuffix(" mm").removesuffix(" deg"),
+            required=field.required,
+            help_text=str(field.help_text),
+            initial=field.initial,
+            max_digits=column.max_digits,
+            decimal_places=column.decimal_places,
+        )
+
+    @property
+    def started_from(self) -> int:
+        """The version that the person had in front of them."""
+        return int(self.cleaned_data.get("version") or 0)
+
+    def values(self) -> dict[str, Any]:
+        """Cleaned values of the row's own fields."""
+        return {name: value for name, value in self.cleaned_data.items() if name != "version"}
+
+    def show_stored(self, version: int) -> None:
+        """Keep what was typed, but start the next try from the stored version."""
+        self.data = self.data.copy()
+        self.data[self.add_prefix("version")] = str(version)

@@ -1,0 +1,476 @@
+"""Takes a case along its stages through the same verbs that the pages call.
+
+The demo tells its ten cases with it, and tests start from any stage with it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+from django.utils import timezone
+
+from labcases import notation
+from labcases.domain import bench, box, checks, prescription, processing, stages, tryin
+from labcases.domain import case as cases
+from labcases.domain.teeth import other_arch, positions, posterior_sites, replaced
+from labcases.enums import (
+    Allergy,
+    Arch,
+    BaseMaterial,
+    BoxContent,
+    BoxDirection,
+    CheckKind,
+    Flange,
+    JawRecord,
+    Movement,
+    OpposingTooth,
+    Route,
+    Scheme,
+    SetUpAct,
+    SetUpOrder,
+    SetUpPart,
+    SpaceFrom,
+    Stage,
+    ToothMaterial,
+    ToothStatus,
+    TransferMethod,
+    TrimMethod,
+    TryInOutcome,
+    TryInWish,
+    Verification,
+)
+from labcases.models import Box, Case, Organisation, User
+
+D = Decimal
+
+
+@dataclass(frozen=True)
+class Hands:
+    """Who does what on one case."""
+
+    dentist: User
+    office_desk: User
+    technician: User
+    lab_desk: User
+    manager: User
+
+
+def teeth_of(arch: str, route: str) -> dict[str, str]:
+    """Six front teeth still stand; behind them teeth are lost, or stand until surgery."""
+    behind = (
+        ToothStatus.EXTRACT_FIRST if route == Route.CONVENTIONAL else ToothStatus.EXTRACT_AT_SURGERY
+    )
+    found = {}
+    for tooth in positions(arch):
+        if tooth[1] == "8":
+            found[tooth] = ToothStatus.LOST.value
+        elif tooth[1] in "123":
+            found[tooth] = ToothStatus.EXTRACT_AT_SURGERY.value
+        else:
+            found[tooth] = behind.value if tooth[1] in "45" else ToothStatus.LOST.value
+    return found
+
+
+def natural(arch: str) -> dict[str, str]:
+    """A natural opposing arch without third molars."""
+    return {
+        tooth: (OpposingTooth.MISSING if tooth[1] == "8" else OpposingTooth.NATURAL).value
+        for tooth in positions(arch)
+    }
+
+
+def order(
+    *, arch: str = Arch.UPPER, route: str = Route.CONVENTIONAL, **more: Any
+) -> dict[str, Any]:
+    """A complete clinical part; ``more`` overrides single fields."""
+    return {
+        "arch": arch,
+        "route": route,
+        "set_up_order": SetUpOrder.POSTERIOR_FIRST,
+        "teeth": teeth_of(arch, route),
+        "opposing": natural(other_arch(arch)),
+        "base_material": BaseMaterial.HEAT_CURED,
+        "tooth_material": ToothMaterial.RESIN,
+        "shade_system": "office tabs, set of 16",
+        "shade": "B2",
+        "mould": "copy the natural teeth",
+        "scheme": Scheme.BALANCED,
+        "jaw_record": JawRecord.MAXIMUM_INTERCUSPATION,
+        "flange": Flange.FULL,
+        "allergy": Allergy.NONE_KNOWN,
+        "allergy_text": "",
+        "try_in": TryInWish.WANTED if route == Route.CONVENTIONAL else TryInWish.NOT_POSSIBLE,
+        "overjet_mm": D("2"),
+        "overbite_mm": D("1"),
+        "incisal_display_mm": D("2.5"),
+        "midline_offset_mm": D("0"),
+        "instructions": "",
+        **more,
+    }
+
+
+SETTINGS: dict[str, Any] = {
+    "condylar_right_deg": D("30"),
+    "condylar_left_deg": D("30"),
+    "bennett_right_deg": D("15"),
+    "bennett_left_deg": D("15"),
+    "incisal_table_deg": D("20"),
+    "wing_right_deg": D("20"),
+    "wing_left_deg": D("20"),
+    "overjet_mm": D("2"),
+    "overbite_mm": D("0.5"),
+}
+
+SITE: dict[str, Any] = {
+    "ample": False,
+    "space_mm": D("9"),
+    "space_from": SpaceFrom.HEALED_RIDGE,
+    "base_min_mm": D("2"),
+    "relief_mm": D("0"),
+    "tooth_height_mm": D("8"),
+    "shell_over_fossa_mm": D("2.8"),
+    "shell_min_mm": D("1.5"),
+}
+
+
+class Walk:
+    """One case on its way. Each step is one verb; ``to`` does all that lead to a stage."""
+
+    def __init__(self, case: Case, hands: Hands) -> None:
+        self.case = case
+        self.hands = hands
+        self.settings: dict[str, Any] = dict(SETTINGS)
+        self.sites: dict[str, dict[str, Any]] = {}
+        self.cusp_angle_deg = D("20")
+
+    def reload(self) -> Case:
+        """The case as it is stored now, with nothing remembered."""
+        self.case = Case.objects.get(pk=self.case.pk)
+        return self.case
+
+    # -- steps ------------------------------------------------------------------------------
+
+    def prescribe(self, **values: Any) -> None:
+        case = self.reload()
+        row = case.draft_revision or case.prescription
+        wanted = order(**values)
+        if wanted["route"] == Route.CONVENTIONAL and case.surgery_on:
+            wanted.setdefault("first_extraction_on", case.surgery_on - timedelta(days=75))
+        prescription.save(row=row, version=row.version, by=self.hands.dentist, values=wanted)
+
+    def sign(self) -> None:
+        case = self.reload()
+        row = case.draft_revision or case.prescription
+        dentist = self.hands.dentist
+        prescription.sign(
+            row=row,
+            version=row.version,
+            by=dentist,
+            signed_name=dentist.full_name,
+            licence_number=dentist.licence_number or "demo-0000",
+        )
+
+    def pack(self, direction: str, *contents: str, by: User) -> Box:
+        items = [
+            {"content": content, "count": 1}
+            | (
+                {}
+                if content == BoxContent.PHOTOGRAPHS
+                else {
+                    "agent": "hypochlorite spray, closed bag",
+                    "label_minutes": 10,
+                    "actual_minutes": 10,
+                }
+            )
+            for content in contents
+        ]
+        return box.save(
+            case=self.case,
+            box=None,
+            version=0,
+            direction=direction,
+            courier="own round",
+            items=items,
+            by=by,
+        )
+
+    def take_in(self, direction: str, *, by: User) -> None:
+        for row in self.case.boxes.filter(
+            direction=direction, sent_at__isnull=False, received_at__isnull=True
+        ):
+            box.receive(box=row, counts={item.pk: item.count for item in row.items.all()}, by=by)
+
+    def move(self, to: Stage, by: User, reason: str = "") -> None:
+        stages.move(case=self.reload(), to=to, by=by, reason=reason)
+
+    def mount(self) -> None:
+        case = self.reload()
+        bench.save_mounting(
+            case=case,
+            version=0,
+            by=self.hands.technician,
+            values={
+                "casts_inspected": True,
+                "transfer": TransferMethod.ARBITRARY,
+                "jaw_record": JawRecord.MAXIMUM_INTERCUSPATION,
+                "record_medium": "hard wax",
+                "pin_zero_mm": D("0"),
+                "verified_by_method": Verification.FOIL,
+                "foil_points": 3,
+                "foil_pairs": "13/43, 23/33, 11/41",
+            },
+        )
+
+    def enter_settings(self) -> None:
+        record = getattr(self.reload(), "articulator", None)
+        bench.save_articulator(
+            case=self.case,
+            version=record.version if record else 0,
+            by=self.hands.technician,
+            values=self.settings,
+        )
+
+    def choose_teeth(self) -> None:
+        row = self.reload().prescription
+        bench.save_selection(
+            case=self.case,
+            version=0,
+            by=self.hands.technician,
+            values={
+                "anterior_mould": "copied from the natural teeth",
+                "posterior_mould": "20 degree, small",
+                "shade": row.shade,
+                "material": row.tooth_material,
+                "cusp_angle_deg": self.cusp_angle_deg,
+                "in_hand": True,
+            },
+        )
+
+    def measure(self) -> None:
+        row = self.reload().prescription
+        for tooth in posterior_sites(row):
+            bench.save_site(
+                case=self.case,
+                tooth=tooth,
+                version=0,
+                by=self.hands.technician,
+                values={**SITE, **self.sites.get(tooth, {})},
+            )
+
+    def compute(self) -> None:
+        for kind in CheckKind:
+            checks.compute(case=self.reload(), kind=kind, by=self.hands.technician)
+
+    def log(self, act: SetUpAct, **values: Any) -> None:
+        bench.log(case=self.case, by=self.hands.technician, values={"act": act, **values})
+
+    def set_posterior(self) -> None:
+        row = self.reload().prescription
+        self.log(SetUpAct.BASE_ADAPTED, separable_base=True)
+        self.log(SetUpAct.PIN_OPENED, before_mm=D("0"), after_mm=D("0.5"))
+        self.log(SetUpAct.TOOTH_SET, teeth=posterior_sites(row))
+        for movement in Movement:
+            self.log(
+                SetUpAct.PASS,
+                movement=movement,
+                as_wanted=True,
+                teeth=posterior_sites(row)[:4],
+            )
+        self.log(SetUpAct.PIN_READING, after_mm=D("0"))
+        self.log(SetUpAct.PART_DONE, part=SetUpPart.POSTERIOR, separable_base=True)
+
+    def set_anterior(self) -> None:
+        row = self.reload().prescription
+        front = [tooth for tooth in replaced(row) if not notation.is_posterior(tooth)]
+        self.log(SetUpAct.TOOTH_SET, teeth=front)
+        self.log(SetUpAct.PIN_READING, after_mm=D("0"))
+        self.log(SetUpAct.PART_DONE, part=SetUpPart.ANTERIOR)
+
+    def judge_try_in(self, outcome: str = TryInOutcome.APPROVED) -> None:
+        row = self.reload().try_ins.last()
+        if row is None:
+            raise ValueError("The case has no try-in to judge.")
+        tryin.record(
+            case=self.case,
+            version=row.version,
+            by=self.hands.dentist,
+            values={"outcome": outcome, "vertical_mm": D("68"), "changes": "", "answers": {}},
+        )
+
+    def wax(self) -> None:
+        case = self.reload()
+        tryin.save_final_wax(
+            case=case,
+            version=0,
+            by=self.hands.technician,
+            values={
+                "trim_method": TrimMethod.ALTERNATE,
+                "trim_labial_mm": D("1.5"),
+                "duplicate_made": True,
+                "bone_change_planned": False,
+                "flange_decision": "full, 2 mm",
+                "undercut_decision": "relieved at 13 and 23",
+                "template_wanted": True,
+                "overjet_mm": D("2"),
+                "overbite_mm": D("1"),
+                "incisal_display_mm": D("2.5"),
+                "midline_offset_mm": D("0"),
+                "photographs_sent": True,
+            },
+        )
+
+    def approve_wax(self) -> None:
+        case = self.reload()
+        tryin.approve_final_wax(case=case, version=case.final_wax.version, by=self.hands.dentist)
+
+    def hand_over(self) -> None:
+        processing.hand_over(
+            case=self.reload(),
+            by=self.hands.technician,
+            values={
+                "base_material": BaseMaterial.HEAT_CURED,
+                "base_product": "heat-cured resin, pink, veined",
+                "base_lot": "L-2291",
+                "index_made": True,
+            },
+        )
+
+    def remount(self) -> None:
+        case = self.reload()
+        processing.save_release(
+            case=case,
+            version=0,
+            by=self.hands.technician,
+            values={
+                "pin_rise_mm": D("0.4"),
+                "pin_after_mm": D("0"),
+                "lots": "base L-2291, teeth T-118",
+                "agent": "hypochlorite 1 in 10",
+                "label_minutes": 10,
+                "actual_minutes": 10,
+            },
+        )
+        row = self.reload().release
+        processing.look_again(case=self.case, version=row.version, by=self.hands.manager)
+
+    def report_delivery(self) -> None:
+        processing.save_delivery(
+            case=self.reload(),
+            version=0,
+            by=self.hands.dentist,
+            values={
+                "checked_on_arrival": True,
+                "delivered_on": timezone.localdate(),
+                "seats_without_force": True,
+                "after_care_given": True,
+            },
+        )
+
+    # -- whole ways -------------------------------------------------------------------------
+
+    def to(self, goal: Stage, **prescribed: Any) -> Case:
+        """Do everything that leads from an empty draft to a stage, and stop there.
+
+        ``prescribed`` overrides fields of the prescription.
+        """
+        hands = self.hands
+        technician = hands.technician
+        lab, office = BoxDirection.TO_LABORATORY, BoxDirection.TO_OFFICE
+        self.prescribe(**prescribed)
+        if goal == Stage.DRAFT:
+            return self.reload()
+        self.sign()
+        self.pack(
+            lab,
+            BoxContent.IMPRESSION,
+            BoxContent.PHOTOGRAPHS,
+            by=hands.office_desk,
+        )
+        for stage in self._path(goal):
+            if stage == Stage.ACCEPTED:
+                self.take_in(lab, by=hands.lab_desk)
+            elif stage == Stage.MOUNTING:
+                sent = self.pack(
+                    lab, BoxContent.JAW_RECORD, BoxContent.FACE_BOW, by=hands.office_desk
+                )
+                box.send(box=sent, by=hands.office_desk)
+                self.take_in(lab, by=hands.lab_desk)
+            elif stage == Stage.SETTINGS:
+                self.mount()
+            elif stage == Stage.SET_UP:
+                self.enter_settings()
+                self.choose_teeth()
+                self.measure()
+                self.compute()
+            elif stage == Stage.TRY_IN:
+                self.set_posterior()
+            elif stage == Stage.FINAL_WAX:
+                if not self.case.try_ins.exists():
+                    self.set_posterior()
+                else:
+                    self.judge_try_in()
+                    self.move(Stage.SET_UP, technician)
+                self.set_anterior()
+            elif stage == Stage.PROCESSING:
+                self.wax()
+                self.approve_wax()
+                self.hand_over()
+                continue
+            elif stage == Stage.FINISHING:
+                self.remount()
+            elif stage == Stage.DISPATCHED:
+                self.pack(office, BoxContent.DENTURE, BoxContent.TEMPLATE, by=hands.lab_desk)
+            elif stage == Stage.RECEIVED:
+                self.take_in(office, by=hands.office_desk)
+            elif stage == Stage.DELIVERED:
+                self.report_delivery()
+            self.move(stage, self._mover(stage))
+        return self.reload()
+
+    def _path(self, goal: Stage) -> list[Stage]:
+        """Stages in order up to a goal, without the ones that this case does not have."""
+        row = self.reload().prescription
+        skipped = {Stage.TRAY, Stage.DRAFT}
+        if row.try_in != TryInWish.WANTED:
+            skipped.add(Stage.TRY_IN)
+        stages_in_order = list(Stage)
+        upto = stages_in_order[: stages_in_order.index(goal) + 1]
+        return [stage for stage in upto if stage not in skipped]
+
+    def _mover(self, stage: Stage) -> User:
+        act = stages.MOVED_BY[stage]
+        if act == "send the case":
+            return self.hands.office_desk
+        if act == "release":
+            return self.hands.manager
+        if act == "dispatch":
+            return self.hands.lab_desk
+        if act == "receive":
+            return self.hands.office_desk
+        if act == "record a delivery":
+            return self.hands.dentist
+        return self.hands.technician
+
+
+def start(
+    *,
+    office: Organisation,
+    laboratory: Organisation,
+    hands: Hands,
+    patient_code: str,
+    surgery_on: date | None,
+    patient_name: str = "",
+) -> Walk:
+    """Open a case and take hold of it."""
+    case = cases.open_case(
+        office=office,
+        laboratory=laboratory,
+        patient_code=patient_code,
+        patient_name=patient_name,
+        surgery_on=surgery_on,
+        by=hands.dentist,
+    )
+    return Walk(case, hands)

@@ -1,0 +1,51 @@
+"""Everything that a case holds. One noun, one file; no sentences with a verb here."""
+
+from labcases.models.articulator import ArticulatorRecord, Mounting
+from labcases.models.box import Box, BoxItem
+from labcases.models.case import Appointment, Case, Patient, PatientName, Question
+from labcases.models.finding import CheckRun
+from labcases.models.history import AppendOnly, HistoryEntry
+from labcases.models.people import (
+    DemoMark,
+    Invitation,
+    Membership,
+    OfficeLink,
+    Organisation,
+    User,
+)
+from labcases.models.prescription import Prescription
+from labcases.models.processing import FinalWax, Handoff
+from labcases.models.release import DeliveryReport, Release
+from labcases.models.setup import SetUpEntry
+from labcases.models.teeth import SiteMeasure, ToothSelection
+from labcases.models.tryin import TryIn
+
+__all__ = [
+    "AppendOnly",
+    "Appointment",
+    "ArticulatorRecord",
+    "Box",
+    "BoxItem",
+    "Case",
+    "CheckRun",
+    "DeliveryReport",
+    "DemoMark",
+    "FinalWax",
+    "Handoff",
+    "HistoryEntry",
+    "Invitation",
+    "Membership",
+    "Mounting",
+    "OfficeLink",
+    "Organisation",
+    "Patient",
+    "PatientName",
+    "Prescription",
+    "Question",
+    "Release",
+    "SetUpEntry",
+    "SiteMeasure",
+    "ToothSelection",
+    "TryIn",
+    "User",
+]

@@ -1,0 +1,108 @@
+"""Casts on the articulator, and the settings of the articulator."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.conf import settings
+from django.db import models
+
+from labcases.enums import (
+    FrontGuide,
+    JawRecord,
+    ReferencePlane,
+    SettingsOrigin,
+    TableMember,
+    TransferMethod,
+    Verification,
+)
+from labcases.models.base import Versioned, between, deg, mm
+from labcases.models.case import Case
+
+
+class Mounting(Versioned):
+    """Casts inspected, mounted and verified against a second look."""
+
+    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="mounting")
+    casts_inspected = models.BooleanField(default=False)
+    cast_note = models.CharField(max_length=200, blank=True)
+    transfer = models.CharField(max_length=24, choices=TransferMethod, blank=True)
+    jaw_record = models.CharField(max_length=24, choices=JawRecord, blank=True)
+    record_medium = models.CharField(max_length=80, blank=True)
+    pin_zero_mm = mm(null=True, blank=True)
+    verified_by_method = models.CharField(max_length=16, choices=Verification, blank=True)
+    foil_pairs = models.CharField(
+        max_length=120, blank=True, help_text="Pairs that hold foil, for example 16/46, 26/36."
+    )
+    foil_points = models.PositiveSmallIntegerField(null=True, blank=True)
+    agreement_mm = mm(null=True, blank=True)
+    split_cast_closes = models.BooleanField(default=False)
+
+    class Meta:
+        constraints = (
+            between("pin_zero_mm", "-10", "30"),
+            between("agreement_mm", "0", "5"),
+        )
+
+    def __str__(self) -> str:
+        return f"mounting of {self.case}"
+
+
+class ArticulatorRecord(Versioned):
+    """Every setting of the articulator, read against one named plane.
+
+    Condylar inclination, Bennett angle and side shift are named by condyle, the
+    wings of the incisal table by the excursion in which they guide.
+    """
+
+    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="articulator")
+    origin = models.CharField(
+        max_length=16, choices=SettingsOrigin, default=SettingsOrigin.PRESCRIBED
+    )
+    intercondylar_mm = mm(default=Decimal("110"))
+    condylar_right_deg = deg()
+    condylar_left_deg = deg()
+    bennett_right_deg = deg()
+    bennett_left_deg = deg()
+    side_shift_right_mm = mm(default=Decimal("0"))
+    side_shift_left_mm = mm(default=Decimal("0"))
+    incisal_table_deg = deg()
+    wing_right_deg = deg()
+    wing_left_deg = deg()
+    table_on = models.CharField(max_length=8, choices=TableMember, default=TableMember.LOWER)
+    front_guide = models.CharField(max_length=16, choices=FrontGuide, default=FrontGuide.TABLE)
+    overjet_mm = mm(default=Decimal("2"))
+    overbite_mm = mm(default=Decimal("2"))
+    reference_plane = models.CharField(
+        max_length=20, choices=ReferencePlane, default=ReferencePlane.AXIS
+    )
+    plane_tilt_deg = deg(default=Decimal("0"))
+    incisal_x_mm = mm(default=Decimal("80"))
+    incisal_z_mm = mm(default=Decimal("-32"))
+    pin_x_mm = mm(null=True, blank=True)
+    pin_z_mm = mm(null=True, blank=True)
+    pin_opening_mm = mm(default=Decimal("0"))
+    pin_agreed_mm = mm(default=Decimal("0"))
+    acknowledged = models.CharField(max_length=64, blank=True)
+    acknowledged_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        constraints = (
+            between("intercondylar_mm", "80", "140"),
+            between("condylar_right_deg", "0", "75"),
+            between("condylar_left_deg", "0", "75"),
+            between("bennett_right_deg", "0", "40"),
+            between("bennett_left_deg", "0", "40"),
+            between("side_shift_right_mm", "0", "4"),
+            between("side_shift_left_mm", "0", "4"),
+            between("incisal_table_deg", "0", "60"),
+            between("wing_right_deg", "0", "45"),
+            between("wing_left_deg", "0", "45"),
+            between("pin_opening_mm", "-2", "10"),
+            between("pin_agreed_mm", "-2", "10"),
+        )
+
+    def __str__(self) -> str:
+        return f"articulator record of {self.case}"

@@ -1,0 +1,45 @@
+"""What every editable row has, and the columns that hold measured numbers."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django.conf import settings
+from django.db import models
+
+
+class Versioned(models.Model):
+    """A row that two people may open at once.
+
+    ``version`` rises with every save; a save names the version it started from
+    and is refused when another came first (``labcases.domain.versions``).
+    """
+
+    version = models.PositiveIntegerField(default=1)
+    changed_at = models.DateTimeField(auto_now=True)
+    changed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        abstract = True
+
+
+def mm(**options: Any) -> models.DecimalField[Any, Any]:
+    """Millimetres to a hundredth."""
+    return models.DecimalField(max_digits=6, decimal_places=2, **options)
+
+
+def deg(**options: Any) -> models.DecimalField[Any, Any]:
+    """Degrees to a tenth: the finest step that a bench instrument shows."""
+    return models.DecimalField(max_digits=5, decimal_places=1, **options)
+
+
+def between(field: str, low: str, high: str) -> models.CheckConstraint:
+    """Keep a column inside hard limits, whoever writes it; empty stays allowed."""
+    return models.CheckConstraint(
+        name=f"%(class)s_{field}_range",
+        condition=models.Q(**{f"{field}__isnull": True})
+        | models.Q(**{f"{field}__gte": Decimal(low), f"{field}__lte": Decimal(high)}),
+    )

@@ -1,0 +1,152 @@
+"""People, the organisations they work in, and how they come in."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.conf import settings
+from django.contrib.auth.models import AbstractUser
+from django.db import models
+
+from labcases.enums import Notation, OrganisationKind, PaperSize, Role
+
+
+class User(AbstractUser):
+    """A person who can log in. Roles live in memberships, never here."""
+
+    first_name = None  # type: ignore[assignment]
+    last_name = None  # type: ignore[assignment]
+    full_name = models.CharField(max_length=120)
+    licence_number = models.CharField(
+        max_length=60, blank=True, help_text="Offered when a prescription is signed."
+    )
+
+    REQUIRED_FIELDS: ClassVar[list[str]] = ["full_name"]
+
+    def __str__(self) -> str:
+        return self.full_name or self.username
+
+    def get_full_name(self) -> str:
+        return self.full_name
+
+    def get_short_name(self) -> str:
+        return self.full_name
+
+    @property
+    def initials(self) -> str:
+        return "".join(word[0] for word in self.full_name.split()).upper()[:3]
+
+
+class Organisation(models.Model):
+    name = models.CharField(max_length=120)
+    kind = models.CharField(max_length=20, choices=OrganisationKind)
+    address = models.TextField(blank=True)
+    notation = models.CharField(max_length=20, choices=Notation, default=Notation.ISO_3950)
+    paper_size = models.CharField(max_length=10, choices=PaperSize, default=PaperSize.A4)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("name",)
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_laboratory(self) -> bool:
+        return self.kind in (OrganisationKind.LABORATORY, OrganisationKind.BOTH)
+
+    @property
+    def is_office(self) -> bool:
+        return self.kind in (OrganisationKind.OFFICE, OrganisationKind.BOTH)
+
+
+class Membership(models.Model):
+    """Joins a person to an organisation with one role; several rows for several roles."""
+
+    user = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="memberships"
+    )
+    organisation = models.ForeignKey(
+        Organisation, on_delete=models.PROTECT, related_name="memberships"
+    )
+    role = models.CharField(max_length=20, choices=Role)
+    active = models.BooleanField(default=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("organisation", "user")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("user", "organisation", "role"), name="one_membership_per_role"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.user}, {self.role}, {self.organisation}"
+
+
+class OfficeLink(models.Model):
+    """An office that may send cases to a laboratory."""
+
+    office = models.ForeignKey(
+        Organisation, on_delete=models.PROTECT, related_name="laboratory_links"
+    )
+    laboratory = models.ForeignKey(
+        Organisation, on_delete=models.PROTECT, related_name="office_links"
+    )
+    active = models.BooleanField(default=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(fields=("office", "laboratory"), name="one_link_per_pair"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.office} sends to {self.laboratory}"
+
+
+class Invitation(models.Model):
+    """A one-time link: into an organisation with a role, or for a new office.
+
+    Only a digest of the secret is stored. With ``opens_office`` the person who
+    follows the link opens an office of their own, linked to ``organisation``.
+    """
+
+    organisation = models.ForeignKey(
+        Organisation, on_delete=models.PROTECT, related_name="invitations"
+    )
+    role = models.CharField(max_length=20, choices=Role)
+    opens_office = models.BooleanField(default=False)
+    invited_name = models.CharField(max_length=120)
+    secret_digest = models.CharField(max_length=64, unique=True)
+    created_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="invitations_made"
+    )
+    created_at = models.DateTimeField(auto_now_add=True)
+    expires_at = models.DateTimeField()
+    used_at = models.DateTimeField(null=True, blank=True)
+    used_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="invitations_used",
+    )
+    withdrawn = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ("-created_at",)
+
+    def __str__(self) -> str:
+        return f"{self.invited_name}, {self.role}, {self.organisation}"
+
+
+class DemoMark(models.Model):
+    """Stands in a database that the demo filled, and names the accounts it made."""
+
+    loaded_at = models.DateTimeField(auto_now_add=True)
+    usernames = models.JSONField(default=list)
+
+    def __str__(self) -> str:
+        return f"Demo loaded {self.loaded_at:%Y-%m-%d %H:%M}"

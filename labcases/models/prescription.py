@@ -1,0 +1,93 @@
+"""What the dentist orders, revision by revision."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.conf import settings
+from django.db import models
+
+from labcases.enums import (
+    Allergy,
+    Arch,
+    BaseMaterial,
+    Flange,
+    JawRecord,
+    PrescriptionStatus,
+    Route,
+    Scheme,
+    SetUpOrder,
+    ToothMaterial,
+    TryInWish,
+)
+from labcases.models.base import Versioned, between, mm
+from labcases.validators import validate_opposing_teeth, validate_teeth
+
+if TYPE_CHECKING:
+    from labcases.models.case import Case  # noqa: F401
+
+
+class Prescription(Versioned):
+    """One revision. Once signed it never changes; a change is the next revision.
+
+    ``teeth`` maps every position of the prescribed arch to a ``ToothStatus`` and
+    ``opposing`` every position of the other arch to an ``OpposingTooth``; both are
+    keyed by ISO 3950 number.
+    """
+
+    case = models.ForeignKey(
+        "labcases.Case", on_delete=models.PROTECT, related_name="prescriptions"
+    )
+    revision = models.PositiveIntegerField(default=1)
+    status = models.CharField(
+        max_length=12, choices=PrescriptionStatus, default=PrescriptionStatus.DRAFT
+    )
+    route = models.CharField(max_length=20, choices=Route, default=Route.CONVENTIONAL)
+    set_up_order = models.CharField(
+        max_length=20, choices=SetUpOrder, default=SetUpOrder.POSTERIOR_FIRST
+    )
+    arch = models.CharField(max_length=8, choices=Arch, default=Arch.UPPER)
+    teeth = models.JSONField(default=dict, blank=True, validators=[validate_teeth])
+    opposing = models.JSONField(default=dict, blank=True, validators=[validate_opposing_teeth])
+    first_extraction_on = models.DateField(null=True, blank=True)
+    base_material = models.CharField(max_length=24, choices=BaseMaterial, blank=True)
+    tooth_material = models.CharField(max_length=12, choices=ToothMaterial, blank=True)
+    shade_system = models.CharField(max_length=60, blank=True)
+    shade = models.CharField(max_length=30, blank=True)
+    mould = models.CharField(max_length=120, blank=True)
+    scheme = models.CharField(max_length=12, choices=Scheme, blank=True)
+    jaw_record = models.CharField(max_length=24, choices=JawRecord, blank=True)
+    flange = models.CharField(max_length=16, choices=Flange, blank=True)
+    allergy = models.CharField(max_length=12, choices=Allergy, default=Allergy.NOT_ASKED)
+    allergy_text = models.CharField(max_length=200, blank=True)
+    try_in = models.CharField(max_length=16, choices=TryInWish, blank=True)
+    overjet_mm = mm(null=True, blank=True)
+    overbite_mm = mm(null=True, blank=True)
+    incisal_display_mm = mm(null=True, blank=True)
+    midline_offset_mm = mm(null=True, blank=True)
+    instructions = models.TextField(max_length=2000, blank=True)
+    signed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    signed_name = models.CharField(max_length=120, blank=True)
+    licence_number = models.CharField(max_length=60, blank=True)
+    signed_at = models.DateTimeField(null=True, blank=True)
+    digest = models.CharField(max_length=64, blank=True)
+
+    class Meta:
+        ordering = ("revision",)
+        constraints = (
+            models.UniqueConstraint(fields=("case", "revision"), name="one_row_per_revision"),
+            models.UniqueConstraint(
+                fields=("case",),
+                condition=models.Q(status="draft"),
+                name="one_draft_revision_per_case",
+            ),
+            between("overjet_mm", "-10", "20"),
+            between("overbite_mm", "-10", "20"),
+            between("incisal_display_mm", "-10", "20"),
+            between("midline_offset_mm", "-10", "10"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.case} R{self.revision:02d}"

@@ -1,0 +1,73 @@
+"""The final wax, its approval, and the handoff to processing."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+
+from labcases.enums import BaseMaterial, TrimMethod
+from labcases.models.base import Versioned, between, mm
+from labcases.models.case import Case
+
+
+class FinalWax(Versioned):
+    """What must be decided before anything is flasked."""
+
+    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="final_wax")
+    trim_method = models.CharField(max_length=16, choices=TrimMethod, blank=True)
+    trim_labial_mm = mm(null=True, blank=True)
+    duplicate_made = models.BooleanField(default=False)
+    bone_change_planned = models.BooleanField(null=True)
+    flange_decision = models.CharField(max_length=120, blank=True)
+    undercut_decision = models.CharField(max_length=120, blank=True)
+    template_wanted = models.BooleanField(null=True)
+    overjet_mm = mm(null=True, blank=True)
+    overbite_mm = mm(null=True, blank=True)
+    incisal_display_mm = mm(null=True, blank=True)
+    midline_offset_mm = mm(null=True, blank=True)
+    photographs_sent = models.BooleanField(default=False)
+    note = models.TextField(max_length=1000, blank=True)
+    approved_at = models.DateTimeField(null=True, blank=True)
+    approved_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    approved_digest = models.CharField(max_length=64, blank=True)
+    trimming_approved = models.BooleanField(default=False)
+
+    class Meta:
+        constraints = (
+            between("trim_labial_mm", "0", "10"),
+            between("overjet_mm", "-10", "20"),
+            between("overbite_mm", "-10", "20"),
+            between("incisal_display_mm", "-10", "20"),
+            between("midline_offset_mm", "-10", "10"),
+        )
+
+    def __str__(self) -> str:
+        return f"final wax of {self.case}"
+
+
+class Handoff(models.Model):
+    """What processing starts from, frozen: inputs, findings and engine version."""
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="handoffs")
+    number = models.PositiveSmallIntegerField(default=1)
+    revision = models.PositiveIntegerField()
+    base_material = models.CharField(max_length=24, choices=BaseMaterial)
+    base_product = models.CharField(max_length=120)
+    base_lot = models.CharField(max_length=80, blank=True)
+    index_made = models.BooleanField(default=False)
+    note = models.TextField(max_length=1000, blank=True)
+    frozen = models.JSONField()
+    engine_version = models.CharField(max_length=20)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("number",)
+        constraints = (
+            models.UniqueConstraint(fields=("case", "number"), name="one_row_per_handoff"),
+        )
+
+    def __str__(self) -> str:
+        return f"handoff {self.number} of {self.case}"

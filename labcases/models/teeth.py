@@ -1,0 +1,71 @@
+"""Denture teeth chosen for a case, and what callipers read at each site."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.db import models
+
+from labcases.enums import SpaceFrom, ToothMaterial
+from labcases.models.base import Versioned, between, deg, mm
+from labcases.models.case import Case
+from labcases.validators import validate_tooth
+
+
+class ToothSelection(Versioned):
+    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="selection")
+    anterior_mould = models.CharField(max_length=80, blank=True)
+    posterior_mould = models.CharField(max_length=80, blank=True)
+    shade = models.CharField(max_length=30, blank=True)
+    material = models.CharField(max_length=12, choices=ToothMaterial, blank=True)
+    cusp_angle_deg = deg(default=Decimal("20"))
+    lots = models.CharField(max_length=120, blank=True)
+    in_hand = models.BooleanField(default=False)
+
+    class Meta:
+        constraints = (between("cusp_angle_deg", "0", "60"),)
+
+    def __str__(self) -> str:
+        return f"tooth selection of {self.case}"
+
+
+class SiteMeasure(Versioned):
+    """One tooth position on the ridge, as read by callipers.
+
+    Facet angles and the place of the tooth are optional: without them the
+    selection's cusp angle and the textbook layout stand in, and the check says so.
+    """
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="sites")
+    tooth = models.CharField(max_length=2, validators=[validate_tooth])
+    ample = models.BooleanField(default=False)
+    space_mm = mm(null=True, blank=True)
+    space_from = models.CharField(max_length=20, choices=SpaceFrom, default=SpaceFrom.HEALED_RIDGE)
+    base_min_mm = mm(null=True, blank=True)
+    relief_mm = mm(default=Decimal("0"))
+    tooth_height_mm = mm(null=True, blank=True)
+    shell_over_fossa_mm = mm(null=True, blank=True)
+    shell_min_mm = mm(null=True, blank=True)
+    protrusive_facet_deg = deg(null=True, blank=True)
+    working_facet_deg = deg(null=True, blank=True)
+    balancing_facet_deg = deg(null=True, blank=True)
+    behind_incisal_mm = mm(null=True, blank=True)
+    from_midline_mm = mm(null=True, blank=True)
+
+    class Meta:
+        ordering = ("tooth",)
+        constraints = (
+            models.UniqueConstraint(fields=("case", "tooth"), name="one_measure_per_site"),
+            between("space_mm", "0", "40"),
+            between("base_min_mm", "0", "10"),
+            between("relief_mm", "0", "5"),
+            between("tooth_height_mm", "0", "20"),
+            between("shell_over_fossa_mm", "0", "10"),
+            between("shell_min_mm", "0", "10"),
+            between("protrusive_facet_deg", "0", "60"),
+            between("working_facet_deg", "0", "60"),
+            between("balancing_facet_deg", "0", "60"),
+        )
+
+    def __str__(self) -> str:
+        return f"site {self.tooth} of {self.case}"

@@ -1,0 +1,91 @@
+"""Checks that a value must pass wherever it comes in.
+
+Limits of measured numbers are the engine's own (``occlusion.ranges``), so that a
+form, a column and a computation cannot disagree about them.
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+
+from labcases import codes, notation
+from labcases.enums import OpposingTooth, ToothStatus
+from occlusion.ranges import LIMITS
+
+
+def validate_case_code(value: str) -> None:
+    if not codes.is_valid(value):
+        raise ValidationError(
+            f"{value} is not a case code. Enter the 12 characters printed on the paper; "
+            "the last one checks the others.",
+            code="case_code",
+        )
+
+
+def validate_patient_code(value: str) -> None:
+    """Letters, digits, dots, hyphens: a code, which a name with a blank is not."""
+    if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9./-]{1,29}", value):
+        raise ValidationError(
+            "A patient code holds 2 to 30 letters, digits, dots, slashes or hyphens and no "
+            "blank. Enter the code that your office uses, not a name.",
+            code="patient_code",
+        )
+
+
+def validate_tooth(value: str) -> None:
+    if value not in notation.UPPER and value not in notation.LOWER:
+        raise ValidationError(
+            f"{value} is not a permanent tooth in ISO 3950. Enter 11 to 18, 21 to 28, 31 to 38 "
+            "or 41 to 48.",
+            code="tooth",
+        )
+
+
+def validate_tooth_list(value: Any) -> None:
+    if not isinstance(value, list):
+        raise ValidationError("Give the teeth as a list of ISO 3950 numbers.", code="teeth")
+    for tooth in value:
+        validate_tooth(tooth)
+
+
+def _validate_arch(value: Any, allowed: list[str]) -> None:
+    if not isinstance(value, dict):
+        raise ValidationError("Give one entry for each tooth position.", code="teeth")
+    for tooth, status in value.items():
+        validate_tooth(tooth)
+        if status not in allowed:
+            raise ValidationError(
+                f"Tooth {tooth} is marked {status}. Choose one of: {', '.join(allowed)}.",
+                code="teeth",
+            )
+    arches = {notation.arch_of(tooth) for tooth in value}
+    if len(arches) > 1:
+        raise ValidationError("All positions must belong to one arch.", code="teeth")
+
+
+def validate_teeth(value: Any) -> None:
+    _validate_arch(value, ToothStatus.values)
+
+
+def validate_opposing_teeth(value: Any) -> None:
+    _validate_arch(value, OpposingTooth.values)
+
+
+def within(limit: str) -> list[MinValueValidator | MaxValueValidator]:
+    """Validators for a number that the engine limits, refusing in words.
+
+    Parameters
+    ----------
+    limit : str
+        Key of ``occlusion.ranges.LIMITS``.
+    """
+    row = LIMITS[limit]
+    low, high = Decimal(str(row.hard_low)), Decimal(str(row.hard_high))
+    label = row.label[:1].upper() + row.label[1:]
+    text = f"{label} is %(show_value)s {row.unit}. Enter {low:g} to {high:g} {row.unit}."
+    return [MinValueValidator(low, text), MaxValueValidator(high, text)]

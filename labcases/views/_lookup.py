@@ -1,0 +1,75 @@
+"""Finding the case of a request, or the same 404 for everything that is not visible."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest
+from django.urls import reverse
+
+from labcases.domain import access
+from labcases.domain.gates import Missing
+from labcases.models import Case, User
+
+# Where a missing thing is mended: the part that a gate names -> the URL's name.
+PAGES = {
+    "box": "boxes",
+    "box_new": "box_new",
+    "boxes": "boxes",
+    "case": "case",
+    "check": "check",
+    "dates": "dates",
+    "delivery": "delivery",
+    "final_wax": "final_wax",
+    "handoff": "handoff",
+    "mounting": "mounting",
+    "prescription": "prescription",
+    "questions": "questions",
+    "release": "release",
+    "settings": "settings",
+    "setup": "setup",
+    "sign": "prescription_check",
+    "sites": "sites",
+    "teeth": "teeth",
+    "try_in": "try_in",
+}
+
+
+def person(request: HttpRequest) -> User:
+    """The logged-in person; views that need nobody do not call this."""
+    return cast(User, request.user)
+
+
+def case_for(request: HttpRequest, code: str, act: str = "see a case") -> Case:
+    """The case behind a code, for one act of the access table.
+
+    Raises
+    ------
+    Http404
+        No such case, or one of another organisation: the answer is the same.
+    PermissionDenied
+        A case of one's own, but the act is not for one's role.
+    """
+    case = (
+        access.visible_cases(person(request))
+        .select_related("office", "laboratory", "patient")
+        .filter(code=code)
+        .first()
+    )
+    if case is None:
+        raise Http404
+    if not access.may(person(request), act, case):
+        raise PermissionDenied
+    return case
+
+
+def acting_case(request: HttpRequest, code: str, act: str) -> Case:
+    """Everybody who sees a case may look at a page; only the act's roles may post to it."""
+    return case_for(request, code, act if request.method == "POST" else "see a case")
+
+
+def link_to(case: Case, missing: Missing) -> str:
+    """The address of the page, and of the field on it, that mends a missing thing."""
+    url = reverse(PAGES[missing.part], args=[case.code])
+    return f"{url}#id_{missing.field}" if missing.field else url

@@ -1,0 +1,73 @@
+"""One page, one part of a case: show, save, or show both values of a conflict."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.contrib import messages
+from django.db import models
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from labcases.domain import access
+from labcases.domain.versions import EditConflict
+from labcases.forms.base import PartForm
+from labcases.models import Case, User
+from labcases.views._lookup import acting_case, person
+
+
+@dataclass(frozen=True)
+class Part:
+    """What differs between the pages of a case's parts.
+
+    ``row_of`` gives the stored row or a new one, ``save`` is the domain verb, ``beside``
+    adds what the template shows beside the form.
+    """
+
+    title: str
+    act: str
+    form: type[PartForm]
+    row_of: Callable[[Case], models.Model]
+    save: Callable[..., Any]
+    template: str
+    then: str = "case"
+    saved: str = "Saved."
+    beside: Callable[[Case, User], Mapping[str, Any]] = field(default=lambda _case, _user: {})
+
+
+def part_page(request: HttpRequest, code: str, part: Part) -> HttpResponse:
+    """Show a part to everybody who sees the case; save it for those who may."""
+    case = acting_case(request, code, part.act)
+    user = person(request)
+    conflict: EditConflict | None = None
+    status = 200
+    if request.method == "POST":
+        form = part.form(request.POST, instance=part.row_of(case))
+        if form.is_valid():
+            try:
+                part.save(case=case, version=form.started_from, by=user, values=form.values())
+            except EditConflict as found:
+                conflict = found
+                status = 409
+                form.show_stored(found.stored.version)
+                case = acting_case(request, code, part.act)
+            else:
+                messages.success(request, part.saved)
+                return redirect(part.then, case.code)
+        else:
+            status = 422
+            case = acting_case(request, code, part.act)
+    else:
+        form = part.form(instance=part.row_of(case))
+    context = {
+        "case": case,
+        "part": part,
+        "title": part.title,
+        "form": form,
+        "conflict": conflict,
+        "can_edit": access.may(user, part.act, case),
+        **part.beside(case, user),
+    }
+    return render(request, part.template, context, status=status)

@@ -1,0 +1,121 @@
+"""People and cases for tests. The cast: Dora, Farah, Tomas, Lena, Mona; Olga sees nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any
+
+import factory
+from django.utils import timezone
+from factory.django import DjangoModelFactory
+
+from labcases.enums import OrganisationKind, Role, Stage
+from labcases.management.walk import Hands, Walk, start
+from labcases.models import Case, Membership, OfficeLink, Organisation, User
+
+PASSWORD = "a quiet bench by the window"
+
+
+class UserFactory(DjangoModelFactory[User]):
+    class Meta:
+        model = User
+        skip_postgeneration_save = True
+
+    username = factory.Sequence(lambda n: f"person{n}")
+    full_name = factory.Sequence(lambda n: f"Person {n}")
+    password = factory.django.Password(PASSWORD)
+
+
+class OrganisationFactory(DjangoModelFactory[Organisation]):
+    class Meta:
+        model = Organisation
+
+    name = factory.Sequence(lambda n: f"Organisation {n}")
+    kind = OrganisationKind.OFFICE
+    address = "1 Test Street"
+
+
+class OfficeLinkFactory(DjangoModelFactory[OfficeLink]):
+    class Meta:
+        model = OfficeLink
+
+
+class MembershipFactory(DjangoModelFactory[Membership]):
+    class Meta:
+        model = Membership
+
+
+def member(name: str, organisation: Organisation, role: str, **more: Any) -> User:
+    """A person with one role; the user name is the first name in small letters."""
+    user = UserFactory(username=name.split()[0].lower(), full_name=name, **more)
+    MembershipFactory(user=user, organisation=organisation, role=role)
+    return user
+
+
+@dataclass
+class World:
+    """One laboratory, its office, another office of the same laboratory, another laboratory."""
+
+    laboratory: Organisation
+    office: Organisation
+    other_office: Organisation
+    other_laboratory: Organisation
+    dora: User
+    farah: User
+    tomas: User
+    lena: User
+    mona: User
+    olga: User
+
+    @property
+    def hands(self) -> Hands:
+        return Hands(self.dora, self.farah, self.tomas, self.lena, self.mona)
+
+    def walk(
+        self,
+        *,
+        patient_code: str = "P-100",
+        surgery_in_days: int | None = 120,
+        patient_name: str = "",
+    ) -> Walk:
+        """A fresh draft case; ``.to(Stage.X)`` brings it further."""
+        surgery = (
+            None
+            if surgery_in_days is None
+            else timezone.localdate() + timedelta(days=surgery_in_days)
+        )
+        return start(
+            office=self.office,
+            laboratory=self.laboratory,
+            hands=self.hands,
+            patient_code=patient_code,
+            patient_name=patient_name,
+            surgery_on=surgery,
+        )
+
+    def case_at(self, stage: Stage, **prescribed: Any) -> Case:
+        return self.walk().to(stage, **prescribed)
+
+
+def world() -> World:
+    laboratory = OrganisationFactory(name="Tarn Lane Laboratory", kind=OrganisationKind.LABORATORY)
+    office = OrganisationFactory(name="Ferry Street Office")
+    other_office = OrganisationFactory(name="Hollins Office")
+    other_laboratory = OrganisationFactory(
+        name="Quarry Laboratory", kind=OrganisationKind.LABORATORY
+    )
+    for one in (office, other_office):
+        OfficeLinkFactory(office=one, laboratory=laboratory)
+    return World(
+        laboratory=laboratory,
+        office=office,
+        other_office=other_office,
+        other_laboratory=other_laboratory,
+        dora=member("Dora Winsley", office, Role.DENTIST, licence_number="D-7781"),
+        farah=member("Farah Kline", office, Role.FRONT_DESK),
+        tomas=member("Tomas Abelard", laboratory, Role.TECHNICIAN),
+        lena=member("Lena Marsh", laboratory, Role.FRONT_DESK),
+        mona=member("Mona Ridley", laboratory, Role.MANAGER),
+        olga=member("Olga Brandt", other_office, Role.DENTIST),
+    )
