@@ -325,12 +325,14 @@ def _shape(*, tooth: str, arch: Arch, said: ToothMark, notation: Notation) -> To
     state_x, state_y = drawn(place.at(along=0, out=-place.depth_mm / 2 - STATE_IN_MM))
     shaft, head = ([drawn(point) for point in line] for line in _arrow(place))
     said_of_it = ", ".join(part for part in (said.mark.value, said.state, said.note) if part)
-    other = Notation.UNIVERSAL if notation == Notation.ISO_3950 else Notation.ISO_3950
+    number, second = tooth, numbers.universal(tooth)
+    if notation == Notation.UNIVERSAL:
+        number, second = second, number
     return ToothShape(
         tooth=tooth,
-        number=numbers.show(tooth, notation),
-        second=numbers.show(tooth, other),
-        words=f"{numbers.show(tooth, notation)}, {numbers.name(tooth)}: {said_of_it}",
+        number=number,
+        second=second,
+        words=f"{number}, {numbers.name(tooth)}: {said_of_it}",
         mark=said.mark,
         state=said.state,
         url=said.url,

@@ -127,20 +127,19 @@ def day_month(value: date | datetime | None) -> str:
 
 @register.filter
 def tooth(value: str | None, notation: str = "ISO 3950") -> str:
-    """Number of a tooth in the reader's notation: "16", or "3"."""
-    return teeth.show(value, notation) if value else ""
+    """Tooth in the reader's notation, the other one beside it: "16 (Universal 3)"."""
+    return teeth.show(value, notation).replace(" ", NO_BREAK) if value else ""
 
 
 @register.filter
-def tooth_both(value: str | None, notation: str = "ISO 3950") -> str:
-    """Number in the reader's notation with the other beside it: "16 (3)"."""
+def tooth_number(value: str | None, notation: str = "ISO 3950") -> str:
+    """Write the number alone, where the head of the column names the notation: "16", or "3"."""
     if not value:
         return ""
-    other = "Universal" if notation == "ISO 3950" else "ISO 3950"
-    return f"{teeth.show(value, notation)}{NO_BREAK}({teeth.show(value, other)})"
+    return teeth.universal(value) if notation == "Universal" else value
 
 
 @register.filter
 def tooth_words(value: str | None, notation: str = "ISO 3950") -> str:
     """Number and name, so that a slip of a digit is seen: "11, upper right central incisor"."""
-    return f"{teeth.show(value, notation)}, {teeth.name(value)}" if value else ""
+    return f"{tooth_number(value, notation)}, {teeth.name(value)}" if value else ""
