@@ -1,17 +1,21 @@
 """What some tests need beside Python packages, and the sentence a skip says without it.
 
-Use the marks: `@needs.chromium`, `@needs.postgresql`, `@needs.pango`. Where CI=true is set a skip
-counts as a failure (tests/conftest.py), so that a machine cannot quietly stop testing something.
+Use the marks: `@needs.chromium`, `@needs.postgresql`, `@needs.pango`, `@needs.git`. Where CI=true
+is set a skip counts as a failure (tests/conftest.py), so that a machine cannot quietly stop testing
+something.
 """
 
 import os
 import shutil
 from functools import cache
+from pathlib import Path
 
 import psycopg
 import pytest
 
 from labcases.pdf_support import pdf_problem
+
+ROOT = Path(__file__).resolve().parent.parent
 
 
 @cache
@@ -55,5 +59,9 @@ postgresql = pytest.mark.skipif(
     postgresql_url() is None,
     reason="No PostgreSQL answers on 127.0.0.1:5432. Start one that trusts this machine, or set"
     " TEST_POSTGRES_URL to one on which databases may be made.",
+)
+git = pytest.mark.skipif(
+    shutil.which("git") is None or not (ROOT / ".git").exists(),
+    reason="This is no git clone, or git is missing. `apt-get install git` brings it.",
 )
 pango = pytest.mark.skipif(pdf_problem() is not None, reason=str(pdf_problem()))

@@ -1,0 +1,258 @@
+"""Rules of the house that no other tool holds; DEVELOPERS.md has the reasons."""
+
+import ast
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+import labcases
+from tests import needs
+
+ROOT = Path(__file__).resolve().parent.parent
+TOP_LEVEL = {
+    *("README.md", "DEVELOPERS.md", "manage.py", "requirements.txt"),
+    *("labcases", "occlusion", "templates", "static", "tests", "fixtures"),
+}
+LONGEST_FILE = 400
+
+#: Modules whose tests stand in the file of a neighbour, or that hold nothing to test by itself.
+TESTED_ELSEWHERE = {
+    "labcases/apps.py": "tests/labcases/test_checks.py",
+    "labcases/urls.py": "tests/labcases/views",
+    "labcases/wsgi.py": "tests/labcases/test_settings.py",
+    "labcases/context.py": "tests/labcases/test_middleware.py",
+    "labcases/views/lockout.py": "tests/labcases/test_middleware.py",
+    "labcases/management/demo_case.py": "tests/labcases/management/test_demo.py",
+    "labcases/management/commands/demo.py": "tests/labcases/management/test_demo.py",
+    "occlusion/apps.py": "tests/occlusion",
+}
+
+
+def relative(path: Path) -> str:
+    return path.relative_to(ROOT).as_posix()
+
+
+def sources(*folders: str, suffix: str = ".py") -> list[Path]:
+    return sorted(path for name in folders for path in (ROOT / name).rglob(f"*{suffix}"))
+
+
+def modules_with_content() -> list[str]:
+    """Modules of both packages that hold more than a docstring and imports of their folder."""
+    return [
+        relative(path)
+        for path in sources("labcases", "occlusion")
+        if path.name != "__init__.py" and "migrations" not in path.parts
+    ]
+
+
+def project_files() -> list[Path]:
+    """Every text file that belongs to the project."""
+    suffixes = {".py", ".html", ".css", ".js", ".md", ".toml", ".txt", ".json", ".csv", ".svg"}
+    own = [path for path in ROOT.iterdir() if path.is_file() and path.name != ".gitignore"]
+    folders = [path for name in TOP_LEVEL for path in (ROOT / name).rglob("*")]
+    return [path for path in own + folders if path.is_file() and path.suffix in suffixes] + [
+        ROOT / ".ci" / "run"
+    ]
+
+
+# Rooms
+
+
+def test_the_visible_top_level_is_the_agreed_one_also_after_demo_and_test():
+    visible = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+
+    assert visible == TOP_LEVEL
+
+
+@pytest.mark.parametrize("module", modules_with_content())
+def test_every_module_has_its_tests_at_the_same_place(module):
+    expected = TESTED_ELSEWHERE.get(module) or re.sub(
+        r"([^/]+)\.py$", r"test_\1.py", f"tests/{module}"
+    )
+
+    assert (ROOT / expected.replace("test__", "test_")).exists(), f"{module} wants {expected}"
+
+
+def test_no_module_is_listed_as_tested_elsewhere_that_is_gone():
+    assert [module for module in TESTED_ELSEWHERE if not (ROOT / module).exists()] == []
+
+
+def test_no_file_has_grown_past_the_point_of_being_read():
+    long_files = {
+        relative(path): lines
+        for suffix in (".py", ".html", ".css", ".js")
+        for path in sources("labcases", "occlusion", "templates", "static", "tests", suffix=suffix)
+        if (lines := path.read_text(encoding="utf-8").count("\n")) > LONGEST_FILE
+    }
+
+    assert long_files == {}
+
+
+# Pages
+
+
+def templates() -> list[str]:
+    return [relative(path) for path in sources("templates", suffix=".html")]
+
+
+@pytest.mark.parametrize("template", templates())
+def test_templates_hold_no_inline_style_or_script(template):
+    text = (ROOT / template).read_text(encoding="utf-8")
+    refused = re.findall(
+        # JSON data blocks are data, not script: the browser runs nothing of them.
+        r"<style|\sstyle\s*=|\son[a-z]+\s*=\s*[\"']|javascript:"
+        r"|<script(?![^>]*\ssrc=)(?![^>]*application/json)[^>]*>",
+        text,
+        flags=re.IGNORECASE,
+    )
+
+    # A paper is no page: WeasyPrint reads its style sheet from the file, never from the network.
+    assert refused == []
+
+
+def test_nothing_of_a_page_comes_from_elsewhere():
+    outside = {
+        relative(path): found
+        for suffix in (".html", ".css", ".js")
+        for path in sources("templates", "static", suffix=suffix)
+        if (
+            found := [
+                address
+                for address in re.findall(r"https?://[^\s\"')]+", path.read_text(encoding="utf-8"))
+                if not address.startswith("http://www.w3.org/")
+            ]
+        )
+    }
+
+    assert outside == {}
+
+
+# Rules of the domain
+
+
+def writes_to_stage(tree: ast.AST) -> list[int]:
+    """Lines that set `.stage`, directly, by setattr or in an update of many rows."""
+    found = []
+    for node in ast.walk(tree):
+        targets = []
+        if isinstance(node, ast.Assign):
+            targets = node.targets
+        elif isinstance(node, ast.AugAssign | ast.AnnAssign):
+            targets = [node.target]
+        elif isinstance(node, ast.Call):
+            called = node.func.attr if isinstance(node.func, ast.Attribute) else ""
+            name = node.func.id if isinstance(node.func, ast.Name) else ""
+            names_stage = any(word.arg == "stage" for word in node.keywords)
+            sets_stage = name == "setattr" and any(
+                isinstance(value, ast.Constant) and value.value == "stage" for value in node.args
+            )
+            if (called in {"update", "update_or_create"} and names_stage) or sets_stage:
+                found.append(node.lineno)
+        found += [
+            target.lineno
+            for target in targets
+            if isinstance(target, ast.Attribute) and target.attr == "stage"
+        ]
+    return found
+
+
+def test_only_the_stage_table_changes_a_stage():
+    elsewhere = {
+        relative(path): lines
+        for path in sources("labcases")
+        if relative(path) != "labcases/domain/stages.py"
+        and "migrations" not in path.parts
+        and (lines := writes_to_stage(ast.parse(path.read_text(encoding="utf-8"))))
+    }
+
+    assert elsewhere == {}
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "case.stage = Stage.SENT",
+        "case.stage: str = 'sent'",
+        "setattr(case, 'stage', 'sent')",
+        "Case.objects.filter(pk=1).update(stage='sent', version=2)",
+    ],
+)
+def test_a_planted_change_of_stage_is_found(line):
+    assert writes_to_stage(ast.parse(line)) == [1]
+
+
+def test_reading_a_stage_is_no_change():
+    assert writes_to_stage(ast.parse("stage = case.stage\nCase.objects.filter(stage='sent')")) == []
+
+
+# Words
+
+
+def forbidden_words() -> list[str]:
+    """Words that the project must not hold; put together here, so that this file holds none."""
+    joined = [
+        *("p y p i . o r g", "p y t h o n h o s t e d", "r e g i s t r y . n p m", "n p m j s"),
+        *("d e b . d e b i a n . o r g", "/ w o r k /", "/ r o o t /"),
+        *("T O D O", "F I X M E", "N o t I m p l e m e n t e d E r r o r", "l o r e m"),
+        *("t r a n s c r i p t", "p o d c a s t", "s e e d_d o c u m e n t", "s u b a g e n t"),
+    ]
+    return [word.replace(" ", "").replace("_", " ") for word in joined]
+
+
+def test_the_project_names_no_registry_no_machine_and_no_unfinished_work():
+    pattern = re.compile("|".join(re.escape(word) for word in forbidden_words()), re.IGNORECASE)
+    found = {
+        f"{relative(path)}:{number}": line.strip()
+        for path in project_files()
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1)
+        if pattern.search(line)
+    }
+
+    assert found == {}
+
+
+def test_no_test_is_switched_off_or_unable_to_fail():
+    pattern = re.compile(r"assert (True|1)\s*($|#)|mark\.(skip|xfail)\b|except Exception:\s*pass")
+    found = {
+        f"{relative(path)}:{number}": line.strip()
+        for path in sources("tests")
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1)
+        if pattern.search(line) and path != Path(__file__)
+    }
+
+    assert found == {}
+
+
+# Documents
+
+
+def test_the_change_log_opens_with_this_version():
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    entries = re.findall(r"^### (\d+\.\d+\.\d+), (\d{2}-[A-Z][a-z]{2}-\d{4})$", text, re.MULTILINE)
+
+    assert entries[0][0] == labcases.__version__
+
+
+def test_readme_names_every_variable_that_the_settings_read():
+    settings = (ROOT / "labcases" / "settings.py").read_text(encoding="utf-8")
+    readers = r"(?:_text|_flag|_list|_whole_number)\(\"([A-Z_]+)\""
+    read = set(re.findall(readers, settings)) - {"DEMO"}
+    table = set(
+        re.findall(
+            r"^\| `([A-Z_]+)`", (ROOT / "README.md").read_text(encoding="utf-8"), re.MULTILINE
+        )
+    )
+
+    assert table == read
+
+
+@needs.git
+def test_files_that_git_keeps_are_no_left_overs_of_a_run():
+    done = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    kept = done.stdout.splitlines()
+
+    assert [name for name in kept if name.startswith((".data/", ".venv/")) or ".pyc" in name] == []
