@@ -45,6 +45,15 @@ class PartForm(forms.ModelForm):  # type: ignore[type-arg]
             decimal_places=column.decimal_places,
         )
 
+    def clean(self) -> dict[str, Any]:
+        """Take the stored value where the person chose it after a conflict."""
+        cleaned = super().clean() or self.cleaned_data
+        for name in self._meta.fields or ():
+            if self.data.get(f"keep-{self.add_prefix(name)}") == "stored":
+                cleaned[name] = getattr(self.instance, name)
+                self.errors.pop(name, None)
+        return cleaned
+
     @property
     def started_from(self) -> int:
         """The version that the person had in front of them."""

@@ -11,10 +11,11 @@ from django.db import models
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from labcases.domain import access
 from labcases.domain.versions import EditConflict
 from labcases.forms.base import PartForm
 from labcases.models import Case, User
+from labcases.views import _conflict
+from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, person
 
 
@@ -41,7 +42,7 @@ def part_page(request: HttpRequest, code: str, part: Part) -> HttpResponse:
     """Show a part to everybody who sees the case; save it for those who may."""
     case = acting_case(request, code, part.act)
     user = person(request)
-    conflict: EditConflict | None = None
+    conflict: _conflict.Conflict | None = None
     status = 200
     if request.method == "POST":
         form = part.form(request.POST, instance=part.row_of(case))
@@ -49,7 +50,7 @@ def part_page(request: HttpRequest, code: str, part: Part) -> HttpResponse:
             try:
                 part.save(case=case, version=form.started_from, by=user, values=form.values())
             except EditConflict as found:
-                conflict = found
+                conflict = _conflict.shown(found)
                 status = 409
                 form.show_stored(found.stored.version)
                 case = acting_case(request, code, part.act)
@@ -61,13 +62,15 @@ def part_page(request: HttpRequest, code: str, part: Part) -> HttpResponse:
             case = acting_case(request, code, part.act)
     else:
         form = part.form(instance=part.row_of(case))
+    head = head_context(case, user)
     context = {
-        "case": case,
+        **head,
         "part": part,
         "title": part.title,
+        "page_title": part.title,
         "form": form,
         "conflict": conflict,
-        "can_edit": access.may(user, part.act, case),
+        "can_edit": part.act in head["acts"],
         **part.beside(case, user),
     }
     return render(request, part.template, context, status=status)

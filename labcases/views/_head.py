@@ -1,0 +1,117 @@
+"""The ticket that heads every page of a case: what it is, where it stands, what to mind."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.urls import reverse
+
+from labcases import codes
+from labcases.domain import access, box, queries
+from labcases.domain.queries import Line
+from labcases.enums import Allergy, PrescriptionStatus, Side, Stage
+from labcases.models import Case, PatientName, Prescription, User
+from labcases.templatetags.units import due_date, long_date
+
+CONTAMINATED = "Treat as contaminated; disinfect and log before handling."
+
+
+def head_context(case: Case, user: User) -> dict[str, Any]:
+    """What ``case/_head.html`` and the buttons of every page of a case read.
+
+    Returns
+    -------
+    dict
+        ``case``, ``head`` (the ticket), ``line`` (stage, late, who is waited for) and
+        ``acts`` (the acts of the access table that the person has on this case).
+    """
+    line = queries.line(case)
+    acts = access.acts(user, case)
+    row = case.prescription
+    return {
+        "case": case,
+        "line": line,
+        "acts": acts,
+        "head": {
+            "code": codes.grouped(case.code),
+            "url": reverse("case", args=[case.code]),
+            "patient_code": case.patient.code,
+            "patient_name": _name(case) if "see the patient's name" in acts else "",
+            "office": case.office.name,
+            "laboratory": case.laboratory.name,
+            "arch": row.get_arch_display(),
+            "glyph": _glyph(case, line),
+            "stage": _stage(case, user, line),
+            "late": line.late_days > 0,
+            "waits_for": _waits_for(case, line),
+            "revision": f"R{row.revision:02d}, {row.get_status_display().lower()}",
+            "safety": {**_allergy(row), **_infection(case), **_surgery(case, line)},
+        },
+    }
+
+
+def _name(case: Case) -> str:
+    row = PatientName.objects.filter(patient=case.patient_id).first()
+    return row.name if row else ""
+
+
+def _glyph(case: Case, line: Line) -> str:
+    return "ended" if case.stage in (Stage.DECLINED, Stage.CANCELLED) else line.glyph
+
+
+def _stage(case: Case, user: User, line: Line) -> str:
+    """The stage; people of the office read where the case is before it."""
+    stage = case.get_stage_display()
+    if not access.positions(user, case) & {access.D, access.O} or not case.is_open:
+        return stage
+    return f"{line.plain_state[:1].upper()}{line.plain_state[1:]}: {stage.lower()}"
+
+
+def _waits_for(case: Case, line: Line) -> str:
+    said = []
+    if case.on_hold:
+        said.append(f"On hold: {case.hold_reason}.")
+    if line.waits_for:
+        said.append(f"Waits for the {Side(line.waits_for).label.lower()}: a question is open.")
+    return " ".join(said)
+
+
+def _allergy(row: Prescription) -> dict[str, Any]:
+    if row.allergy == Allergy.NOT_ASKED:
+        return {"allergy": "Not asked yet", "allergy_ask": True}
+    if row.allergy == Allergy.LISTED:
+        return {"allergy": row.allergy_text or "Listed, but not named", "allergy_alert": True}
+    signed = row.status == PrescriptionStatus.SIGNED
+    return {"allergy": "None known" if signed else "None known, not signed yet"}
+
+
+def _infection(case: Case) -> dict[str, Any]:
+    boxes = list(case.boxes.prefetch_related("items"))
+    if not boxes:
+        return {"infection": "No box packed yet", "infection_ask": True}
+    unsafe = {item.get_content_display() for one in boxes for item in box.to_be_disinfected(one)}
+    if unsafe:
+        return {
+            "infection": f"{', '.join(sorted(unsafe))}: disinfection not declared or too short. "
+            f"{CONTAMINATED}",
+            "infection_alert": True,
+        }
+    return {"infection": "Everything in the boxes is declared disinfected"}
+
+
+def _surgery(case: Case, line: Line) -> dict[str, Any]:
+    if case.surgery_on is None:
+        return {"surgery": "No date yet", "surgery_ask": True}
+    notes = []
+    if case.surgery_confirmed_at:
+        notes.append(f"confirmed {long_date(case.surgery_confirmed_at)}")
+    else:
+        notes.append("not confirmed by the dentist")
+    if line.late_days:
+        days = "day" if line.late_days == 1 else "days"
+        notes.append(f"late by {line.late_days} working {days}")
+    return {
+        "surgery": due_date(case.surgery_on),
+        "surgery_note": ", ".join(notes),
+        "surgery_ask": not case.surgery_confirmed_at,
+    }
