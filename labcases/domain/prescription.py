@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
@@ -124,6 +125,8 @@ def sign(
         The clinical part is not complete.
     AlreadySigned
         Somebody signed it first.
+    TooLateToRevise
+        Processing began while the revision was being written.
     """
     items = gates.to_sign(row)
     if items:
@@ -132,6 +135,8 @@ def sign(
         raise AlreadySigned(f"Revision {row.revision} is already signed.")
     case = row.case
     before = case.prescription if row.revision > 1 else None
+    if before:
+        _not_too_late(case)
     with transaction.atomic():
         changed = _changed_fields(before, row) if before else []
         if before:
@@ -158,6 +163,28 @@ def sign(
     return signed
 
 
+@dataclass(frozen=True)
+class Undoing:
+    """What signing a revision takes back.
+
+    ``fields`` holds each changed field with the stage that it undoes, ``None`` where it
+    undoes nothing; ``to`` is the stage that the case goes back to, or ``None`` when it
+    stays where it is.
+    """
+
+    fields: dict[str, Stage | None]
+    to: Stage | None
+
+
+def undoing(row: Prescription, before: Prescription) -> Undoing:
+    """What signing ``row`` would undo of a case that follows ``before``."""
+    changed = _changed_fields(before, row)
+    to = _earliest(changed)
+    order = list(Stage)
+    behind = to is not None and order.index(Stage(row.case.stage)) > order.index(to)
+    return Undoing({field: UNDOES.get(field) for field in changed}, to if behind else None)
+
+
 def _changed_fields(before: Prescription, after: Prescription) -> list[str]:
     return [field for field in CLINICAL if getattr(before, field) != getattr(after, field)]
 
@@ -176,12 +203,7 @@ def revise(*, case: Case, by: User) -> Prescription:
     TooLateToRevise
         The case is in processing or later.
     """
-    order = list(Stage)
-    if order.index(Stage(case.stage)) >= order.index(Stage.PROCESSING):
-        raise TooLateToRevise(
-            "Processing has begun. A change is now a new case: open one and say why in its "
-            "instructions."
-        )
+    _not_too_late(case)
     current = case.prescription
     if current.status == PrescriptionStatus.DRAFT:
         return current
@@ -204,6 +226,15 @@ def revise(*, case: Case, by: User) -> Prescription:
                 reason=f"revision {row.revision}",
             )
     return row
+
+
+def _not_too_late(case: Case) -> None:
+    order = list(Stage)
+    if order.index(Stage(case.stage)) >= order.index(Stage.PROCESSING):
+        raise TooLateToRevise(
+            "Processing has begun. A change is now a new case: open one and say why in its "
+            "instructions."
+        )
 
 
 def changes_of(row: Prescription, before: Prescription) -> dict[str, list[Any]]:
