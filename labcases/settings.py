@@ -84,7 +84,7 @@ CSRF_TRUSTED_ORIGINS = _list("CSRF_TRUSTED_ORIGINS")
 
 INSTALLED_APPS = [
     "labcases",
-    *(["occlusion"] if (BASE_DIR / "occlusion" / "apps.py").exists() else []),
+    "occlusion",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
