@@ -1,0 +1,80 @@
+"""Yes and no, and teeth typed as numbers: fields that several pages of the bench use."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from django import forms
+
+from labcases import notation as numbers
+from labcases.enums import Notation
+
+NONE = "none"
+
+
+class YesNoField(forms.TypedChoiceField):
+    """Yes, no, or not said yet; never a tick that might only have been forgotten."""
+
+    def __init__(self, **options: Any) -> None:
+        options.setdefault("required", False)
+        super().__init__(
+            choices=(("", "Not said yet"), ("yes", "Yes"), ("no", "No")),
+            coerce=lambda value: value == "yes",
+            empty_value=None,
+            **options,
+        )
+
+    def prepare_value(self, value: Any) -> Any:
+        if value is None:
+            return ""
+        return ("yes" if value else "no") if isinstance(value, bool) else value
+
+
+class TeethField(forms.CharField):
+    """Teeth typed as numbers with blanks or commas between, read in one named notation.
+
+    Eighteen numbers are legal in both notations, so the field never guesses: it is told
+    which one the person's organisation uses. The cleaned value is a list of ISO 3950
+    numbers, each once, in mouth order.
+
+    Parameters
+    ----------
+    notation : str
+        The notation that the numbers are typed in.
+    allow_none : bool
+        Take the word "none" for an empty list, so that an empty box stays a question.
+    """
+
+    def __init__(
+        self, *, notation: str = Notation.ISO_3950, allow_none: bool = False, **options: Any
+    ) -> None:
+        self.notation = notation
+        self.allow_none = allow_none
+        options.setdefault(
+            "widget", forms.TextInput(attrs={"autocomplete": "off", "class": "medium"})
+        )
+        super().__init__(**options)
+
+    def clean(self, value: Any) -> Any:
+        text = str(super().clean(value)).strip()
+        if not text or (self.allow_none and text.lower() == NONE):
+            return []
+        found = {self._tooth(word) for word in re.split(r"[\s,;]+", text) if word}
+        return [tooth for tooth in (*numbers.UPPER, *numbers.LOWER) if tooth in found]
+
+    def _tooth(self, word: str) -> str:
+        if self.notation == Notation.UNIVERSAL:
+            if word.isdecimal() and 1 <= int(word) <= 32:
+                return numbers.from_universal(str(int(word)))
+            raise forms.ValidationError(
+                f"{word} is not a permanent tooth in Universal numbering. Enter 1 to 32.",
+                code="tooth",
+            )
+        if word in numbers.UPPER or word in numbers.LOWER:
+            return word
+        raise forms.ValidationError(
+            f"{word} is not a permanent tooth in ISO 3950. Enter 11 to 18, 21 to 28, 31 to 38 or "
+            "41 to 48.",
+            code="tooth",
+        )

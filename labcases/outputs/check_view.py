@@ -1,0 +1,303 @@
+"""Kept findings of the clearance check and the height budget, as screen and paper show them.
+
+Nothing is computed here: what the engine said, once, is put into words, tables and arches.
+Gaps are shown to 0.05 mm, because callipers and the reading of an articulator carry no more.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
+from typing import Any
+
+from labcases import notation as numbers
+from labcases.domain import teeth
+from labcases.domain.checks import Shown
+from labcases.enums import Arch, Notation, Scheme, ToothStatus
+from labcases.models import Prescription
+from labcases.outputs.arch import ArchDrawing, Mark, ToothMark, arch_drawing
+
+PROPOSAL = (
+    "Proposal from a rigid model; the prescribing dentist decides; natural teeth and bone are "
+    "never changed on this sheet's word. None predicted is not none."
+)
+
+TITLES = {"protrusive": "Protrusive", "right": "Right lateral", "left": "Left lateral"}
+NOT_AS_WANTED = "not as wanted"
+
+_STEP_MM = Decimal("0.05")
+_TENTH_MM = Decimal("0.1")
+
+# The small curve beside each row: travel to the right, gap upwards, the same window in every row.
+CURVE_WIDTH, CURVE_HEIGHT = 100, 45
+CURVE_LOW_MM, CURVE_HIGH_MM = -1.0, 2.0
+
+
+@dataclass(frozen=True)
+class ToothRow:
+    """One posterior tooth in one excursion."""
+
+    tooth: str
+    label: str
+    role: str
+    state: str
+    verdict: str
+    gap_mm: Decimal
+    spread_mm: Decimal | None
+    at_travel_mm: Decimal
+    chance_percent: int | None
+    conditional: bool
+    curve: str
+
+    @property
+    def wrong(self) -> bool:
+        return self.verdict == NOT_AS_WANTED
+
+
+@dataclass(frozen=True)
+class ExcursionView:
+    """One excursion: its arch, its table, and both in a sentence."""
+
+    key: str
+    title: str
+    travel_mm: Decimal
+    pin: str
+    summary: str
+    drawing: ArchDrawing
+    rows: list[ToothRow]
+
+
+@dataclass(frozen=True)
+class OverviewRow:
+    """One tooth over all excursions, in their order; nothing where it was not asked."""
+
+    tooth: str
+    label: str
+    cells: list[ToothRow | None]
+
+
+def build_context(shown: Shown, notation: str) -> dict[str, Any]:
+    """What `check/_clearance.html` and the papers show of a kept clearance check.
+
+    Parameters
+    ----------
+    shown : Shown
+        The kept run, and what changed since.
+    notation : str
+        Tooth numbers of the reader's organisation.
+    """
+    run = shown.run
+    return {
+        **present(
+            findings=run.findings,
+            inputs=run.inputs,
+            prescription=run.case.prescription,
+            notation=notation,
+        ),
+        "stale": shown.stale,
+        "changed": shown.changed,
+        "engine_version": run.engine_version,
+        "computed_by": run.by,
+        "computed_at": run.at,
+    }
+
+
+def present(
+    *,
+    findings: Mapping[str, Any],
+    inputs: Mapping[str, Any],
+    prescription: Prescription,
+    notation: str,
+) -> dict[str, Any]:
+    """The same from plain values, for findings that were frozen at the handoff."""
+    band_mm = Decimal(str(findings["band_mm"]))
+    arch = Arch(inputs["arch"])
+    left_out = [
+        {"tooth": row["tooth"], "label": show(row["tooth"], notation), "text": row["text"]}
+        for row in findings["left_out"]
+    ]
+    excursions = [
+        _excursion(row, arch=arch, prescription=prescription, left_out=left_out, notation=notation)
+        for row in findings["excursions"]
+    ]
+    return {
+        "scheme": Scheme(findings["scheme"]).label,
+        "band": f"{band_mm:.2f} mm",
+        "band_top": _curve_y(float(band_mm)),
+        "band_height": round(_curve_y(-float(band_mm)) - _curve_y(float(band_mm)), 1),
+        "curve_zero": _curve_y(0.0),
+        "curve_box": f"0 0 {CURVE_WIDTH} {CURVE_HEIGHT}",
+        "excursions": excursions,
+        "overview": _overview(excursions, notation),
+        "assumptions": list(findings["assumptions"]),
+        "warnings": list(findings["warnings"]),
+        "left_out": left_out,
+        "proposal": PROPOSAL,
+    }
+
+
+def show(tooth: str, notation: str) -> str:
+    """A tooth's number in the reader's notation, and nothing beside it."""
+    return tooth if notation == Notation.ISO_3950 else numbers.universal(tooth)
+
+
+def _excursion(
+    told: Mapping[str, Any],
+    *,
+    arch: Arch,
+    prescription: Prescription,
+    left_out: Sequence[Mapping[str, str]],
+    notation: str,
+) -> ExcursionView:
+    travel_mm = Decimal(str(told["travel_mm"])).quantize(_TENTH_MM)
+    rows = [_row(row, told["travel_mm"], notation) for row in told["teeth"]]
+    marks = _at_rest(arch, prescription)
+    marks |= {
+        row["tooth"]: ToothMark(Mark.DENTURE, state="not asked", note=row["text"])
+        for row in left_out
+    }
+    marks |= {
+        row.tooth: ToothMark(Mark.DENTURE, state=row.state, note=f"{row.verdict}, {_gap(row)}")
+        for row in rows
+    }
+    return ExcursionView(
+        key=told["excursion"],
+        title=TITLES[told["excursion"]],
+        travel_mm=travel_mm,
+        pin=_pin(told),
+        summary=_summary(rows),
+        drawing=arch_drawing(arch=arch, teeth=marks, notation=Notation(notation)),
+        rows=rows,
+    )
+
+
+def _at_rest(arch: Arch, prescription: Prescription) -> dict[str, ToothMark]:
+    """Every position before the check says anything of it."""
+    if prescription.arch != arch:
+        return {}
+    replaced = set(teeth.replaced(prescription))
+    stays = {t for t, status in prescription.teeth.items() if status == ToothStatus.STAYS}
+    return {
+        tooth: ToothMark(
+            Mark.DENTURE if tooth in replaced else Mark.STAYS if tooth in stays else Mark.LOST
+        )
+        for tooth in teeth.positions(arch)
+    }
+
+
+def _row(told: Mapping[str, Any], travel_mm: float, notation: str) -> ToothRow:
+    chance = told["p_interference"]
+    return ToothRow(
+        tooth=told["tooth"],
+        label=show(told["tooth"], notation),
+        role=told["role"],
+        state=told["state"],
+        verdict=told["verdict"],
+        gap_mm=_to_step(told["gap_mm"], ROUND_HALF_EVEN),
+        spread_mm=None if told["sd_mm"] is None else _to_step(told["sd_mm"], ROUND_CEILING),
+        at_travel_mm=Decimal(str(told["at_travel_mm"])).quantize(_TENTH_MM),
+        chance_percent=None if chance is None else round(100 * chance),
+        conditional=bool(told["conditional"]),
+        curve=_curve(told["series"], travel_mm),
+    )
+
+
+def _to_step(value: float, rounding: str) -> Decimal:
+    """To 0.05 mm. A spread is rounded up: it never looks smaller than it is."""
+    steps = (Decimal(str(value)) / _STEP_MM).quantize(Decimal(1), rounding=rounding)
+    return steps * _STEP_MM
+
+
+def _gap(row: ToothRow) -> str:
+    if row.gap_mm < 0:
+        return f"{-row.gap_mm:.2f} mm of overlap at {row.at_travel_mm:f} mm of travel"
+    return f"{row.gap_mm:.2f} mm apart at {row.at_travel_mm:f} mm of travel"
+
+
+def _pin(told: Mapping[str, Any]) -> str:
+    lift = told["pin_lift_mm"]
+    if not lift or lift < float(_STEP_MM):
+        return "The pin stays on the table all the way."
+    at = told["pin_lift_at_mm"]
+    where = "" if at is None else f", most at {at:.1f} mm of travel"
+    return (
+        "The front teeth are steeper than the table and lift the pin by up to "
+        f"{_to_step(lift, ROUND_HALF_EVEN):.2f} mm{where}. Rows marked conditional hold only as long as these front teeth guide."
+    )
+
+
+def _summary(rows: Sequence[ToothRow]) -> str:
+    if not rows:
+        return "No posterior tooth could be asked."
+    wrong = [row.label for row in rows if row.wrong]
+    silent = [row.label for row in rows if row.verdict == "scheme silent"]
+    said = [f"Not as wanted: {', '.join(wrong)}." if wrong else "All as the scheme wants."]
+    if silent and len(silent) == len(rows):
+        said = ["The scheme says nothing about these teeth here."]
+    elif silent:
+        said.append(f"The scheme is silent about {', '.join(silent)}.")
+    return " ".join(said)
+
+
+def _overview(excursions: Sequence[ExcursionView], notation: str) -> list[OverviewRow]:
+    found = {row.tooth for excursion in excursions for row in excursion.rows}
+    by_tooth = [{row.tooth: row for row in excursion.rows} for excursion in excursions]
+    return [
+        OverviewRow(tooth, show(tooth, notation), [rows.get(tooth) for rows in by_tooth])
+        for tooth in (*numbers.UPPER, *numbers.LOWER)
+        if tooth in found
+    ]
+
+
+def _curve_y(gap_mm: float) -> float:
+    inside = min(max(gap_mm, CURVE_LOW_MM), CURVE_HIGH_MM)
+    return round(CURVE_HEIGHT * (CURVE_HIGH_MM - inside) / (CURVE_HIGH_MM - CURVE_LOW_MM), 1)
+
+
+def _curve(series: Sequence[Sequence[float]], travel_mm: float) -> str:
+    """Points of the gap along the travel, cut off where they leave the window."""
+    if not travel_mm:
+        return ""
+    return " ".join(
+        f"{round(CURVE_WIDTH * travel / travel_mm, 1):g},{_curve_y(gap):g}"
+        for travel, gap in series
+    )
+
+
+# --- height budget -----------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class HeightView:
+    """The kept height budget in a few lines."""
+
+    counts: str
+    short: list[str]
+    stale: bool
+    changed: list[str]
+    engine_version: str
+    computed_by: str
+    computed_at: Any
+
+
+def height_view(shown: Shown, notation: str) -> HeightView:
+    """How many sites fit, and each site that is short with by how much."""
+    rows = shown.run.findings["rows"]
+    found = Counter(row["verdict"] for row in rows)
+    order = ("fits", "ample", "short", "not measured", "no antagonist")
+    return HeightView(
+        counts=", ".join(f"{found[verdict]} {verdict}" for verdict in order if found[verdict])
+        or "no site",
+        short=[
+            f"{show(row['tooth'], notation)} is short by {row['short_by_mm']:.2f} mm."
+            for row in rows
+            if row["verdict"] == "short"
+        ],
+        stale=shown.stale,
+        changed=shown.changed,
+        engine_version=shown.run.engine_version,
+        computed_by=str(shown.run.by),
+        computed_at=shown.run.at,
+    )
