@@ -76,16 +76,36 @@ def validate_opposing_teeth(value: Any) -> None:
     _validate_arch(value, OpposingTooth.values)
 
 
-def within(limit: str) -> list[MinValueValidator | MaxValueValidator]:
+def within(limit: str, label: str = "") -> list[MinValueValidator | MaxValueValidator]:
     """Validators for a number that the engine limits, refusing in words.
 
     Parameters
     ----------
     limit : str
         Key of ``occlusion.ranges.LIMITS``.
+    label : str, optional
+        What the number is called on the page; by default as the engine calls it.
     """
     row = LIMITS[limit]
-    low, high = Decimal(str(row.hard_low)), Decimal(str(row.hard_high))
-    label = row.label[:1].upper() + row.label[1:]
-    text = f"{label} is %(show_value)s {row.unit}. Enter {low:g} to {high:g} {row.unit}."
+    return from_to(
+        Decimal(str(row.hard_low)),
+        Decimal(str(row.hard_high)),
+        label=label or row.label,
+        unit=row.unit,
+        advice=row.advice,
+    )
+
+
+def from_to(
+    low: Decimal, high: Decimal, *, label: str, unit: str = "", advice: str = ""
+) -> list[MinValueValidator | MaxValueValidator]:
+    """Validators for a number from ``low`` to ``high``, refusing in words."""
+    name = label[:1].upper() + label[1:]
+    is_now = f"{name}, is" if "," in name else f"{name} is"
+    behind = f" {unit}" if unit else ""
+    text = f"{is_now} %(show_value)s{behind}. Enter {_short(low)} to {_short(high)}{behind}{advice}."
     return [MinValueValidator(low, text), MaxValueValidator(high, text)]
+
+
+def _short(number: Decimal) -> str:
+    return f"{number.normalize():f}"

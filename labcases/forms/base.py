@@ -14,10 +14,12 @@ from labcases.forms.fields import MeasureField, unit_of
 class PartForm(forms.ModelForm):  # type: ignore[type-arg]
     """A form over one versioned row. It cleans values; a domain verb saves them.
 
-    ``limits`` maps a field to the key of the engine's limit for it.
+    ``limits`` maps a field to the key of the engine's limit for it, ``bounds`` a field that
+    the engine does not know to its lowest and highest value.
     """
 
     limits: ClassVar[dict[str, str]] = {}
+    bounds: ClassVar[dict[str, tuple[str, str]]] = {}
 
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
 
@@ -37,6 +39,7 @@ class PartForm(forms.ModelForm):  # type: ignore[type-arg]
         return MeasureField(
             unit=unit_of(name),
             limit=self.limits.get(name, ""),
+            bounds=self.bounds.get(name),
             label=str(field.label).removesuffix(" mm").removesuffix(" deg"),
             required=field.required,
             help_text=str(field.help_text),

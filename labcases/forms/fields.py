@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from labcases.validators import within
+from labcases.validators import from_to, within
 
 UNITS = {"_mm": "mm", "_deg": "°", "_minutes": "min", "_days": "days"}
 
@@ -26,9 +26,18 @@ class MeasureField(forms.DecimalField):
         Shown beside the box and cut off when it was pasted with the number.
     limit : str, optional
         Key of ``occlusion.ranges.LIMITS``: the engine's own hard limits.
+    bounds : (str, str), optional
+        Lowest and highest value of a number that the engine does not know.
     """
 
-    def __init__(self, *, unit: str = "", limit: str = "", **options: Any) -> None:
+    def __init__(
+        self,
+        *,
+        unit: str = "",
+        limit: str = "",
+        bounds: tuple[str, str] | None = None,
+        **options: Any,
+    ) -> None:
         self.unit = unit
         widget = forms.TextInput(
             attrs={
@@ -41,8 +50,16 @@ class MeasureField(forms.DecimalField):
         options.setdefault("widget", widget)
         super().__init__(**options)
         self.error_messages["invalid"] = "Enter a number, for example 1.5 or 1,5."
+        label = str(self.label or "")
+        if label:
+            self.error_messages["required"] = f"{label}: enter a number."
         if limit:
-            self.validators += within(limit)
+            self.validators += within(limit, label)
+        elif bounds:
+            low, high = (Decimal(bound) for bound in bounds)
+            self.validators += from_to(
+                low, high, label=label or "This number", unit=unit.replace("°", "deg")
+            )
 
     def to_python(self, value: Any) -> Decimal | None:
         if isinstance(value, str):
