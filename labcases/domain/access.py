@@ -20,6 +20,8 @@ L = Position.LAB_DESK
 M = Position.LAB_MANAGER
 
 EVERYONE = frozenset({D, O, T, L, M})
+OFFICE = frozenset({D, O})
+LABORATORY = frozenset({T, L, M})
 
 MAY: dict[str, frozenset[Position]] = {
     # one row an act:              dentist, office desk, technician, lab desk, lab manager

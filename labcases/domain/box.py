@@ -8,9 +8,9 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import gates, history, versions
+from labcases.domain import access, gates, history, versions
 from labcases.domain.gates import Missing
-from labcases.enums import BoxDirection
+from labcases.enums import BoxContent, BoxDirection, Stage
 from labcases.models import Box, BoxItem, Case, User
 
 
@@ -87,6 +87,9 @@ def send(*, box: Box, by: User) -> Box:
         Somebody sent it first.
     """
     items = list(gates.box_may_leave(box))
+    stage = leaves_with(box)
+    if stage:
+        items.append(Missing(f"This box leaves when the case is {stage.value}.", "case"))
     if items:
         raise MayNotLeave(items)
     with transaction.atomic():
@@ -129,6 +132,39 @@ def to_be_disinfected(box: Box) -> list[BoxItem]:
         if item.needs_disinfection
         and (not item.disinfection_declared or item.disinfection_too_short)
     ]
+
+
+def leaves_with(box: Box) -> Stage | None:
+    """The stage whose move takes the box along, if it does not travel on its own.
+
+    The first box to the laboratory leaves when the case is sent, and the denture when
+    the case is dispatched, so that neither goes past its gate.
+    """
+    stage = box.case.stage
+    if box.direction == BoxDirection.TO_LABORATORY:
+        return Stage.SENT if stage == Stage.DRAFT else None
+    if stage == Stage.RELEASED and box.items.filter(content=BoxContent.DENTURE).exists():
+        return Stage.DISPATCHED
+    return None
+
+
+def ways_of(user: User, case: Case) -> list[BoxDirection]:
+    """The directions in which a person may pack and send: away from their own house."""
+    held = access.positions(user, case)
+    return [
+        direction
+        for direction, house in (
+            (BoxDirection.TO_LABORATORY, access.OFFICE),
+            (BoxDirection.TO_OFFICE, access.LABORATORY),
+        )
+        if held & house & access.MAY["pack a box"]
+    ]
+
+
+def may_take_in(user: User, box: Box) -> bool:
+    """People of the house that the box comes to take it in."""
+    house = access.OFFICE if comes_to(box) == "office" else access.LABORATORY
+    return bool(access.positions(user, box.case) & house & access.MAY["take in a box"])
 
 
 def comes_to(box: Box) -> str:

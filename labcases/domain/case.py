@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import history, versions
+from labcases.domain import access, history, versions
 from labcases.domain.versions import EditConflict
 from labcases.enums import AppointmentStatus, Side
 from labcases.models import (
@@ -132,6 +132,14 @@ def propose_appointment(*, case: Case, by: User, values: Mapping[str, Any]) -> A
     )
 
 
+def may_change_appointment(user: User, case: Case, appointment: Appointment | None) -> bool:
+    """The office books and moves every date; the laboratory moves what it proposed itself."""
+    if access.may(user, "book dates", case):
+        return True
+    proposed = appointment is None or appointment.status == AppointmentStatus.PROPOSED
+    return proposed and access.may(user, "propose dates", case)
+
+
 def set_tray_number(*, case: Case, version: int, tray_number: str, by: User) -> Case:
     return versions.save_row(
         row=case,
@@ -211,6 +219,7 @@ __all__ = [
     "ask",
     "confirm_surgery",
     "hold",
+    "may_change_appointment",
     "open_case",
     "propose_appointment",
     "resume",

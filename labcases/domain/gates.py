@@ -35,6 +35,7 @@ from labcases.models import Box, Case, Prescription
 
 MANAGER = "pass a manager's gate"
 DENTIST = "pass a dentist's gate"
+PASSES = frozenset({MANAGER, DENTIST})
 
 # Two readings of centric relation count as the same within this (common practice, no source).
 RECORDS_AGREE_MM = Decimal("0.3")
@@ -166,6 +167,13 @@ def box_may_leave(box: Box) -> Iterator[Missing]:
     items = list(box.items.all())
     if not items:
         yield Missing("The box is empty. Enter what is in it.", "box")
+    early = list(Stage).index(Stage(box.case.stage)) < list(Stage).index(Stage.RELEASED)
+    if (
+        early
+        and box.direction == BoxDirection.TO_OFFICE
+        and any(item.content == BoxContent.DENTURE for item in items)
+    ):
+        yield Missing("The denture is not released yet. It stays until it is.", "case")
     for item in items:
         if item.needs_disinfection and not item.disinfection_declared:
             yield Missing(
@@ -465,12 +473,9 @@ def release_ready(case: Case) -> Iterator[Missing]:
 
 
 def denture_packed(case: Case) -> Iterator[Missing]:
-    boxes = [
-        box
-        for box in case.boxes.filter(direction=BoxDirection.TO_OFFICE, received_at__isnull=True)
-        if box.items.filter(content=BoxContent.DENTURE).exists()
-    ]
-    if not boxes:
+    """A box with the denture is packed, and whatever leaves with it may leave."""
+    boxes = list(case.boxes.filter(direction=BoxDirection.TO_OFFICE, sent_at__isnull=True))
+    if not any(box.items.filter(content=BoxContent.DENTURE).exists() for box in boxes):
         yield Missing("Pack a box with the denture.", "box_new")
     for box in boxes:
         yield from box_may_leave(box)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -37,7 +38,8 @@ class Conflict:
         return self.rows
 
 
-def shown(found: EditConflict) -> Conflict:
+def shown(found: EditConflict, fields: Container[str]) -> Conflict:
+    """Both values of the fields that the person had on the page."""
     stored = found.stored
     return Conflict(
         stored_by=str(stored.changed_by or "Somebody else"),
@@ -50,6 +52,7 @@ def shown(found: EditConflict) -> Conflict:
                 stored=in_words(stored, clash.field, clash.stored),
             )
             for clash in found.clashes
+            if clash.field in fields
         ],
         text=str(found),
     )

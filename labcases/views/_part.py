@@ -50,7 +50,7 @@ def part_page(request: HttpRequest, code: str, part: Part) -> HttpResponse:
             try:
                 part.save(case=case, version=form.started_from, by=user, values=form.values())
             except EditConflict as found:
-                conflict = _conflict.shown(found)
+                conflict = _conflict.shown(found, form.fields)
                 status = 409
                 form.show_stored(found.stored.version)
                 case = acting_case(request, code, part.act)
