@@ -27,7 +27,8 @@ function openTarget() {
 window.addEventListener("hashchange", openTarget);
 openTarget();
 
-// A second press of the same button while the first is on its way does nothing.
+// A second press of the same button while the first is on its way does nothing. It counts again
+// after a few seconds, because an answer that is a file leaves the page standing.
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (form.method !== "post") {
@@ -38,6 +39,7 @@ document.addEventListener("submit", (event) => {
     return;
   }
   form.dataset.sent = "yes";
+  window.setTimeout(() => delete form.dataset.sent, 4000);
 });
 window.addEventListener("pageshow", () => {
   for (const form of document.querySelectorAll("form[data-sent]")) {
