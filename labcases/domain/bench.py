@@ -8,7 +8,8 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import calculations, history, versions
+from labcases.domain import calculations, history, teeth, versions
+from labcases.enums import OpposingTooth, SetUpAct
 from labcases.models import (
     ArticulatorRecord,
     Case,
@@ -22,6 +23,14 @@ from labcases.models import (
 
 class AlreadyStruck(Exception):
     """The line was struck out before."""
+
+
+class NotADentureTooth(Exception):
+    """The log was asked to change a tooth that is natural or not there."""
+
+
+# Acts that take something off a tooth; only a denture tooth may be the object of one.
+CHANGES_A_TOOTH = (SetUpAct.HOLLOW_GROUND, SetUpAct.REDUCTION)
 
 
 def save_mounting(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> Mounting:
@@ -77,7 +86,20 @@ def save_site(
 
 
 def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
-    """Add a line to the set-up log."""
+    """Add a line to the set-up log.
+
+    Raises
+    ------
+    NotADentureTooth
+        The line would say that a natural tooth was ground.
+    """
+    if values["act"] in CHANGES_A_TOOTH:
+        for tooth in values.get("teeth", ()):
+            if teeth.kind(case.prescription, tooth) != OpposingTooth.DENTURE:
+                raise NotADentureTooth(
+                    f"{tooth} is no denture tooth, and nothing else is ground. Log it as a note "
+                    "and ask the dentist."
+                )
     with transaction.atomic():
         entry = SetUpEntry.objects.create(case=case, by=by, **values)
         history.write(

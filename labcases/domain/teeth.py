@@ -37,3 +37,13 @@ def antagonist(prescription: Prescription, tooth: str) -> str | None:
     """What stands opposite a position: ``natural``, ``denture`` or nothing."""
     found = prescription.opposing.get(notation.opposing(tooth), OpposingTooth.MISSING)
     return None if found == OpposingTooth.MISSING else str(found)
+
+
+def kind(prescription: Prescription, tooth: str) -> OpposingTooth:
+    """What stands at any position of either arch once the denture is set."""
+    if tooth in positions(prescription.arch):
+        if tooth in replaced(prescription):
+            return OpposingTooth.DENTURE
+        stays = prescription.teeth.get(tooth) == ToothStatus.STAYS
+        return OpposingTooth.NATURAL if stays else OpposingTooth.MISSING
+    return OpposingTooth(prescription.opposing.get(tooth, OpposingTooth.MISSING))

@@ -34,7 +34,8 @@ def record(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> 
 
 def save_final_wax(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> FinalWax:
     """Save the wax. A change after approval asks the dentist again."""
-    row = getattr(case, "final_wax", None) or FinalWax(case=case)
+    # Read afresh: a form may have written the new values into the row that the case holds.
+    row = FinalWax.objects.filter(case=case).first() or FinalWax(case=case)
     named = dict(values)
     if row.pk and row.approved_at and any(getattr(row, f) != v for f, v in values.items()):
         named |= {
