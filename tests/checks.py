@@ -28,7 +28,7 @@ CHECKS: dict[str, Sequence[str]] = {
     "ruff format": ("-m", "ruff", "format", "--check", "--quiet", "."),
     "ruff check": ("-m", "ruff", "check", "--quiet", "."),
     "djlint": ("-m", "djlint", "--lint", "--quiet", "templates"),
-    "import-linter": ("-c", LINT_IMPORTS, "--cache-dir", ".data/import-linter"),
+    "import-linter": ("-c", LINT_IMPORTS, "--no-logo", "--cache-dir", ".data/import-linter"),
     "migrations": ("manage.py", "makemigrations", "--check", "--dry-run"),
     "deployment": (
         *("manage.py", "check", "--deploy", "--fail-level", "WARNING"),
@@ -40,7 +40,7 @@ CHECKS: dict[str, Sequence[str]] = {
 
 PYTEST = (
     *("-m", "pytest", "--cov", "--cov-report=html", "--cov-report=json:.data/coverage/report.json"),
-    *("--cov-report=term:skip-covered", "-q", "--color=no"),
+    *("--cov-report=term:skip-covered", "--no-header", "--color=no"),
 )
 
 

@@ -5,7 +5,6 @@ several threads cannot share a database in memory the way they share a file.
 """
 
 import os
-from pathlib import Path
 
 os.environ.pop("DEMO", None)
 os.environ.pop("DEBUG", None)
@@ -15,7 +14,7 @@ os.environ["ALLOWED_HOSTS"] = "testserver,localhost,127.0.0.1"
 from labcases.settings import *  # noqa: F403
 from labcases.settings import BASE_DIR, DATABASES
 
-DATA_DIR: Path = BASE_DIR / ".data" / "test"
+DATA_DIR = BASE_DIR / ".data" / "test"
 DATA_DIR.mkdir(parents=True, exist_ok=True)
 MEDIA_ROOT = DATA_DIR / "media"
 STATIC_ROOT = DATA_DIR / "static"

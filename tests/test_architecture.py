@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 import labcases
+from occlusion.sources import SOURCES
 from tests import needs
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -25,7 +26,6 @@ TESTED_ELSEWHERE = {
     "labcases/context.py": "tests/labcases/test_middleware.py",
     "labcases/views/lockout.py": "tests/labcases/test_middleware.py",
     "labcases/management/demo_case.py": "tests/labcases/management/test_demo.py",
-    "labcases/management/commands/demo.py": "tests/labcases/management/test_demo.py",
     "occlusion/apps.py": "tests/occlusion",
 }
 
@@ -39,7 +39,7 @@ def sources(*folders: str, suffix: str = ".py") -> list[Path]:
 
 
 def modules_with_content() -> list[str]:
-    """Modules of both packages that hold more than a docstring and imports of their folder."""
+    """Modules of both packages, without those that only stand for their folder."""
     return [
         relative(path)
         for path in sources("labcases", "occlusion")
@@ -66,13 +66,20 @@ def test_the_visible_top_level_is_the_agreed_one_also_after_demo_and_test():
     assert visible == TOP_LEVEL
 
 
-@pytest.mark.parametrize("module", modules_with_content())
-def test_every_module_has_its_tests_at_the_same_place(module):
-    expected = TESTED_ELSEWHERE.get(module) or re.sub(
-        r"([^/]+)\.py$", r"test_\1.py", f"tests/{module}"
-    )
+def place_of_tests(module: str) -> str:
+    """Where the tests of a module stand: the same path below tests/."""
+    folder, _, name = module.replace("/commands/", "/").rpartition("/")
+    return TESTED_ELSEWHERE.get(module, f"tests/{folder}/test_{name.lstrip('_')}")
 
-    assert (ROOT / expected.replace("test__", "test_")).exists(), f"{module} wants {expected}"
+
+def test_every_module_has_its_tests_at_the_same_place():
+    missing = {
+        module: place_of_tests(module)
+        for module in modules_with_content()
+        if not (ROOT / place_of_tests(module)).exists()
+    }
+
+    assert missing == {}
 
 
 def test_no_module_is_listed_as_tested_elsewhere_that_is_gone():
@@ -185,6 +192,37 @@ def test_a_planted_change_of_stage_is_found(line):
 
 def test_reading_a_stage_is_no_change():
     assert writes_to_stage(ast.parse("stage = case.stage\nCase.objects.filter(stage='sent')")) == []
+
+
+# Sources
+
+
+def texts_that_cite() -> str:
+    """Everything outside of the list of sources where one of its keys may stand."""
+    files = [
+        *sources("occlusion", "labcases"),
+        *sources("fixtures", suffix=".csv"),
+        *sources("fixtures", suffix=".json"),
+        *sources("labcases", suffix=".toml"),
+    ]
+    return "\n".join(
+        path.read_text(encoding="utf-8")
+        for path in files
+        if relative(path) != "occlusion/sources.py"
+    )
+
+
+def test_every_source_is_cited_somewhere():
+    text = texts_that_cite()
+
+    assert [key for key in SOURCES if not re.search(rf"\b{re.escape(key)}\b", text)] == []
+
+
+def test_every_key_that_is_cited_is_a_source():
+    # A key is a name and a year; "practice", "geometry" and their like are words of any text.
+    cited = set(re.findall(r"\b[a-z]+(?:_[a-z]+)*_(?:19|20)\d\d[a-z]?\b", texts_that_cite()))
+
+    assert cited - set(SOURCES) == set()
 
 
 # Words
