@@ -228,9 +228,14 @@ def revise(*, case: Case, by: User) -> Prescription:
     return row
 
 
-def _not_too_late(case: Case) -> None:
+def may_revise(case: Case) -> bool:
+    """Whether the denture can still follow a change of its prescription."""
     order = list(Stage)
-    if order.index(Stage(case.stage)) >= order.index(Stage.PROCESSING):
+    return order.index(Stage(case.stage)) < order.index(Stage.PROCESSING)
+
+
+def _not_too_late(case: Case) -> None:
+    if not may_revise(case):
         raise TooLateToRevise(
             "Processing has begun. A change is now a new case: open one and say why in its "
             "instructions."

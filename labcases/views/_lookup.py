@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from labcases.domain import access
 from labcases.domain.gates import Missing
+from labcases.forms.prescription import STEP_OF
 from labcases.models import Case, User
 
 # Where a missing thing is mended: the part that a gate names -> the URL's name.
@@ -69,7 +70,16 @@ def acting_case(request: HttpRequest, code: str, act: str) -> Case:
     return case_for(request, code, act if request.method == "POST" else "see a case")
 
 
+def notation_for(user: User, case: Case) -> str:
+    """The tooth notation of the organisation that a person works on a case for."""
+    in_office = access.positions(user, case) & {access.D, access.O}
+    return str(case.office.notation if in_office else case.laboratory.notation)
+
+
 def link_to(case: Case, missing: Missing) -> str:
     """The address of the page, and of the field on it, that mends a missing thing."""
-    url = reverse(PAGES[missing.part], args=[case.code])
+    if missing.part == "prescription" and missing.field in STEP_OF:
+        url = reverse("prescription_step", args=[case.code, STEP_OF[missing.field]])
+    else:
+        url = reverse(PAGES[missing.part], args=[case.code])
     return f"{url}#id_{missing.field}" if missing.field else url
