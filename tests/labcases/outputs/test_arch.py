@@ -7,7 +7,6 @@ import pytest
 from django.template.loader import render_to_string
 
 from labcases.enums import Arch, Notation, OpposingTooth, ToothStatus
-from labcases.outputs._arch_geometry import PLACES
 from labcases.outputs.arch import (
     MARK_OF_STATUS,
     VIEW_BOXES,
@@ -17,64 +16,11 @@ from labcases.outputs.arch import (
     arch_shapes,
 )
 
-# Worked out apart from this code from the same crown widths, and printed to a tenth.
-DRAWN_TENTH_MM = 0.06
-CENTRES_MM = {
-    Arch.UPPER: [
-        (4.2, 49.3),
-        (11.1, 46.4),
-        (16.5, 42.0),
-        (20.9, 36.3),
-        (24.3, 30.1),
-        (27.3, 22.2),
-        (29.5, 12.9),
-        (30.4, 4.2),
-    ],
-    Arch.LOWER: [
-        (2.5, 50.0),
-        (7.5, 48.4),
-        (12.7, 45.0),
-        (17.4, 39.8),
-        (21.0, 33.9),
-        (24.5, 25.6),
-        (27.2, 15.2),
-        (28.4, 5.0),
-    ],
-}
-
 
 def by_number(arch, **teeth):
     """Shapes of an arch by ISO number; teeth are given as _16=ToothMark(...)."""
     said = {name.removeprefix("_"): mark for name, mark in teeth.items()}
     return {shape.tooth: shape for shape in arch_shapes(arch=arch, teeth=said)}
-
-
-def apart(one, other):
-    """Say whether a line between two convex outlines keeps them apart."""
-    for corners in (one, other):
-        for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
-            nx, ny = y1 - y0, x0 - x1
-            first = [x * nx + y * ny for x, y in one]
-            second = [x * nx + y * ny for x, y in other]
-            if max(first) <= min(second) or max(second) <= min(first):
-                return True
-    return False
-
-
-@pytest.mark.parametrize("arch", Arch)
-def test_crowns_stand_where_their_widths_put_them_on_the_ellipse(arch):
-    for place, (x, y) in zip(PLACES[arch], CENTRES_MM[arch], strict=True):
-        assert place.centre[0] == pytest.approx(x, abs=DRAWN_TENTH_MM)
-        assert place.centre[1] == pytest.approx(y, abs=DRAWN_TENTH_MM)
-
-
-@pytest.mark.parametrize("arch", Arch)
-def test_neighbouring_crowns_do_not_overlap(arch):
-    left = [place.corners() for place in PLACES[arch]]
-    right_central = [(-x, y) for x, y in left[0]]
-    touching = [(i, j) for i, j in pairwise(range(8)) if not apart(left[i], left[j])]
-    assert touching == []
-    assert apart(left[0], right_central)
 
 
 @pytest.mark.parametrize(("arch", "first", "last"), [("upper", "18", "28"), ("lower", "48", "38")])
