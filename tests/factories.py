@@ -80,11 +80,8 @@ class World:
         patient_name: str = "",
     ) -> Walk:
         """A fresh draft case; ``.to(Stage.X)`` brings it further."""
-        surgery = (
-            None
-            if surgery_in_days is None
-            else timezone.localdate() + timedelta(days=surgery_in_days)
-        )
+        today = timezone.localdate()
+        surgery = None if surgery_in_days is None else today + timedelta(days=surgery_in_days)
         return start(
             office=self.office,
             laboratory=self.laboratory,

@@ -132,9 +132,13 @@ def propose_appointment(*, case: Case, by: User, values: Mapping[str, Any]) -> A
     )
 
 
+def may_book(user: User, case: Case) -> bool:
+    return access.may(user, "book dates", case)
+
+
 def may_change_appointment(user: User, case: Case, appointment: Appointment | None) -> bool:
     """The office books and moves every date; the laboratory moves what it proposed itself."""
-    if access.may(user, "book dates", case):
+    if may_book(user, case):
         return True
     proposed = appointment is None or appointment.status == AppointmentStatus.PROPOSED
     return proposed and access.may(user, "propose dates", case)
@@ -186,6 +190,11 @@ def ask(
     return question
 
 
+def answered_by_act(question: Question) -> str:
+    """The act of the access table that answers a question."""
+    return "answer a clinical question" if question.clinical else "answer a question"
+
+
 def answer(*, question: Question, text: str, by: User) -> Question:
     """Answer a question once; a second answer is told who was first."""
     with transaction.atomic():
@@ -216,9 +225,11 @@ __all__ = [
     "EditConflict",
     "NotLinked",
     "answer",
+    "answered_by_act",
     "ask",
     "confirm_surgery",
     "hold",
+    "may_book",
     "may_change_appointment",
     "open_case",
     "propose_appointment",

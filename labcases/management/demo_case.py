@@ -1,4 +1,4 @@
-"""What the demonstration holds: an office, a laboratory and the people who work there.
+"""What the demonstration holds: two offices, a laboratory and the people who work there.
 
 Everybody and everything here is invented.
 """
@@ -9,7 +9,9 @@ from typing import NamedTuple
 from django.contrib.auth.hashers import make_password
 from django.db import transaction
 
-from labcases.enums import OrganisationKind, Role
+from labcases.enums import Notation, OrganisationKind, Role
+from labcases.management.demo_stories import Stories
+from labcases.management.walk import Hands
 from labcases.models import DemoMark, Membership, OfficeLink, Organisation, User
 
 #: Without the letters and digits that are mistaken for one another.
@@ -26,16 +28,22 @@ class DemoPerson(NamedTuple):
 
 
 OFFICE = "Foxglove Lane Dental Office"
+SECOND_OFFICE = "Harbour Bridge Dental Office"
 LABORATORY = "Millrace Denture Laboratory"
 
 #: Name, user name, organisation, roles.
 PEOPLE = (
     ("Dora Ellwood", "dora", OFFICE, (Role.DENTIST,)),
     ("Farah Nyqvist", "farah", OFFICE, (Role.FRONT_DESK,)),
+    ("Pavel Orrin", "pavel", SECOND_OFFICE, (Role.DENTIST,)),
+    ("Greet Halloran", "greet", SECOND_OFFICE, (Role.FRONT_DESK,)),
     ("Tomas Reidl", "tomas", LABORATORY, (Role.TECHNICIAN,)),
     ("Ludo Parrish", "ludo", LABORATORY, (Role.FRONT_DESK,)),
     ("Marit Osei", "marit", LABORATORY, (Role.MANAGER, Role.TECHNICIAN)),
 )
+
+#: Invented, like everything else.
+LICENCES = {"dora": "D-7781", "pavel": "D-4410"}
 
 
 def new_password() -> str:
@@ -48,20 +56,44 @@ def load_demo() -> list[DemoPerson]:
     """Fill an empty database, mark it as the demonstration's, and say who can log in."""
     organisations = {
         OFFICE: Organisation.objects.create(name=OFFICE, kind=OrganisationKind.OFFICE),
+        SECOND_OFFICE: Organisation.objects.create(
+            name=SECOND_OFFICE, kind=OrganisationKind.OFFICE, notation=Notation.UNIVERSAL
+        ),
         LABORATORY: Organisation.objects.create(name=LABORATORY, kind=OrganisationKind.LABORATORY),
     }
-    OfficeLink.objects.create(office=organisations[OFFICE], laboratory=organisations[LABORATORY])
+    for office in (OFFICE, SECOND_OFFICE):
+        OfficeLink.objects.create(
+            office=organisations[office], laboratory=organisations[LABORATORY]
+        )
     people = []
+    users = {}
     for name, username, organisation, roles in PEOPLE:
         password = new_password()
         user = User.objects.create(
-            username=username, full_name=name, password=make_password(password)
+            username=username,
+            full_name=name,
+            password=make_password(password),
+            licence_number=LICENCES.get(username, ""),
         )
+        users[username] = user
         for role in roles:
             Membership.objects.create(
                 user=user, organisation=organisations[organisation], role=role
             )
         part = f"{' and '.join(role.label.lower() for role in roles)}, {organisation}"
         people.append(DemoPerson(name, username, password, part))
+    bench = {
+        "technician": users["tomas"],
+        "lab_desk": users["ludo"],
+        "manager": users["marit"],
+    }
+    Stories(
+        laboratory=organisations[LABORATORY],
+        offices=(organisations[OFFICE], organisations[SECOND_OFFICE]),
+        hands=(
+            Hands(dentist=users["dora"], office_desk=users["farah"], **bench),
+            Hands(dentist=users["pavel"], office_desk=users["greet"], **bench),
+        ),
+    ).tell()
     DemoMark.objects.create(usernames=[person.username for person in people])
     return people

@@ -1,0 +1,198 @@
+"""The ten cases of the demonstration, each told through the verbs of the pages.
+
+Everything is invented. Surgery days are counted from the day of the load, so that
+the demonstration never grows old.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import timedelta
+from decimal import Decimal
+
+from django.utils import timezone
+
+from labcases.domain import case as cases
+from labcases.domain import prescription
+from labcases.domain.schedule import is_working_day
+from labcases.enums import (
+    Allergy,
+    AppointmentKind,
+    AppointmentStatus,
+    Arch,
+    BoxContent,
+    BoxDirection,
+    Route,
+    Scheme,
+    SetUpOrder,
+    Side,
+    Stage,
+)
+from labcases.management.walk import SITE, Hands, Walk, start
+from labcases.models import Organisation
+
+D = Decimal
+
+
+class Stories:
+    """Opens cases for two offices of one laboratory."""
+
+    def __init__(
+        self,
+        *,
+        laboratory: Organisation,
+        offices: tuple[Organisation, Organisation],
+        hands: tuple[Hands, Hands],
+    ) -> None:
+        self.laboratory = laboratory
+        self.offices = offices
+        self.hands = hands
+
+    def _walk(self, office: int, patient_code: str, surgery_in_days: int, name: str = "") -> Walk:
+        surgery = timezone.localdate() + timedelta(days=surgery_in_days)
+        while not is_working_day(surgery):
+            surgery += timedelta(days=1)
+        return start(
+            office=self.offices[office],
+            laboratory=self.laboratory,
+            hands=self.hands[office],
+            patient_code=patient_code,
+            patient_name=name,
+            surgery_on=surgery,
+        )
+
+    def tell(self) -> None:
+        """All ten, in the order in which they were opened."""
+        for story in STORIES:
+            story(self)
+
+
+def _book(walk: Walk, kind: AppointmentKind, days_before_surgery: int) -> None:
+    case = walk.reload()
+    if case.surgery_on is None:
+        return
+    on = case.surgery_on - timedelta(days=days_before_surgery)
+    while not is_working_day(on):
+        on -= timedelta(days=1)
+    cases.save_appointment(
+        case=case,
+        appointment=None,
+        version=0,
+        by=walk.hands.office_desk,
+        values={"kind": kind, "on": on, "status": AppointmentStatus.BOOKED, "note": ""},
+    )
+
+
+def _confirm(walk: Walk) -> None:
+    case = walk.reload()
+    cases.confirm_surgery(case=case, version=case.version, by=walk.hands.dentist)
+
+
+def delivered(stories: Stories) -> None:
+    walk = stories._walk(0, "FL-1031", 0, "Agnes Dunmore")
+    walk.to(Stage.DELIVERED)
+    _book(walk, AppointmentKind.REVIEW, -1)
+
+
+def handed_over(stories: Stories) -> None:
+    walk = stories._walk(1, "HB-0320", 12)
+    walk.to(Stage.PROCESSING, scheme=Scheme.LINGUALISED)
+    _confirm(walk)
+    _book(walk, AppointmentKind.DELIVERY, 3)
+
+
+def interference(stories: Stories) -> None:
+    """A flat condylar path behind steep cusps: teeth meet in protrusion."""
+    walk = stories._walk(0, "FL-1042", 21, "Bertil Aske")
+    walk.settings |= {
+        "condylar_right_deg": D("20"),
+        "condylar_left_deg": D("30"),
+        "incisal_table_deg": D("10"),
+        "wing_right_deg": D("10"),
+        "wing_left_deg": D("10"),
+    }
+    walk.cusp_angle_deg = D("25")
+    walk.to(Stage.SET_UP, allergy=Allergy.LISTED, allergy_text="nickel")
+    _confirm(walk)
+    _book(walk, AppointmentKind.TRY_IN, 13)
+
+
+def no_height(stories: Stories) -> None:
+    """One site over an over-erupted lower molar, where base and tooth do not fit."""
+    walk = stories._walk(0, "FL-1043", 24)
+    walk.to(Stage.SETTINGS)
+    walk.sites = {
+        "26": {**SITE, "space_mm": D("6"), "tooth_height_mm": D("7"), "shell_over_fossa_mm": D("3")}
+    }
+    walk.enter_settings()
+    walk.choose_teeth()
+    walk.measure()
+    walk.compute()
+    _confirm(walk)
+    _book(walk, AppointmentKind.TRY_IN, 14)
+
+
+def lower_at_try_in(stories: Stories) -> None:
+    walk = stories._walk(0, "FL-1047", 15)
+    walk.to(Stage.TRY_IN, arch=Arch.LOWER, set_up_order=SetUpOrder.ANTERIOR_FIRST)
+    walk.pack(BoxDirection.TO_OFFICE, BoxContent.WAX_SET_UP, by=walk.hands.lab_desk)
+    _book(walk, AppointmentKind.TRY_IN, 13)
+
+
+def waiting(stories: Stories) -> None:
+    walk = stories._walk(1, "HB-0311", 30)
+    walk.to(Stage.ACCEPTED, route=Route.INTERIM)
+    cases.ask(
+        case=walk.reload(),
+        about="shade",
+        text="The photographs look darker than B2 at the necks. Are the canines to be darker?",
+        waits_for=Side.OFFICE,
+        clinical=True,
+        by=walk.hands.technician,
+    )
+
+
+def interim_final_wax(stories: Stories) -> None:
+    walk = stories._walk(1, "HB-0312", 13)
+    walk.to(Stage.FINAL_WAX, route=Route.INTERIM, set_up_order=SetUpOrder.ANTERIOR_FIRST)
+    walk.wax()
+    _confirm(walk)
+
+
+def late(stories: Stories) -> None:
+    """Surgery comes before the bench can: a lower interim denture, still at its cast."""
+    walk = stories._walk(1, "HB-0318", 9)
+    walk.to(Stage.MASTER_CAST, route=Route.INTERIM, arch=Arch.LOWER)
+    _confirm(walk)
+    _book(walk, AppointmentKind.RECORDS, 8)
+
+
+def on_the_way(stories: Stories) -> None:
+    walk = stories._walk(0, "FL-1051", 96, "Carys Holt")
+    walk.to(Stage.SENT)
+
+
+def being_written(stories: Stories) -> None:
+    walk = stories._walk(0, "FL-1055", 110)
+    case = walk.reload()
+    row = case.prescription
+    prescription.save(
+        row=row,
+        version=row.version,
+        by=walk.hands.office_desk,
+        values={"arch": Arch.UPPER, "shade_system": "office tabs, set of 16", "shade": "A3"},
+    )
+
+
+STORIES: tuple[Callable[[Stories], None], ...] = (
+    delivered,
+    handed_over,
+    interference,
+    no_height,
+    lower_at_try_in,
+    waiting,
+    interim_final_wax,
+    late,
+    on_the_way,
+    being_written,
+)

@@ -1,0 +1,68 @@
+"""Processing handoff: decisions, settings, findings, frozen at the handoff."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from labcases.domain import calculations, checks, ledger
+from labcases.enums import CheckKind, PaperKind
+from labcases.models import Case, Handoff, User
+from labcases.outputs import check_view, paper
+from labcases.outputs.check_view import show
+
+TEMPLATE = "outputs/handoff_sheet.html"
+
+
+def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
+    """The frozen handoff, or what would be handed over now and is marked as not yet so."""
+    handoff = case.handoffs.last()
+    return {
+        **paper.common(case, PaperKind.HANDOFF, by, notation),
+        "handoff": handoff,
+        "wax": getattr(case, "final_wax", None),
+        "record": getattr(case, "articulator", None),
+        "mounting": getattr(case, "mounting", None),
+        "selection": getattr(case, "selection", None),
+        "balance": ledger.balance(case),
+        "try_in": case.try_ins.last(),
+        **(_frozen(case, handoff, notation) if handoff else _now(case, notation)),
+    }
+
+
+def _frozen(case: Case, handoff: Handoff, notation: str) -> dict[str, Any]:
+    """Findings as they were frozen. Later changes do not reach them."""
+    told, found = handoff.frozen["inputs"], handoff.frozen["findings"]
+    clearance = None
+    if CheckKind.CLEARANCE in found:
+        clearance = check_view.present(
+            findings=found[CheckKind.CLEARANCE],
+            inputs=told[CheckKind.CLEARANCE],
+            prescription=case.prescription,
+            notation=notation,
+        )
+    height = found.get(CheckKind.HEIGHT)
+    return {
+        "clearance": clearance,
+        "height": height_rows(height["rows"], notation) if height else [],
+        "engine_version": handoff.engine_version,
+        "changed": [],
+    }
+
+
+def _now(case: Case, notation: str) -> dict[str, Any]:
+    clearance = checks.latest(case, CheckKind.CLEARANCE)
+    height = checks.latest(case, CheckKind.HEIGHT)
+    return {
+        "clearance": check_view.build_context(clearance, notation) if clearance else None,
+        "height": height_rows(height.run.findings["rows"], notation) if height else [],
+        "engine_version": calculations.ENGINE_VERSION,
+        "changed": [
+            *(clearance.changed if clearance else []),
+            *(height.changed if height else []),
+        ],
+    }
+
+
+def height_rows(rows: list[dict[str, Any]], notation: str) -> list[dict[str, Any]]:
+    """Height budget rows with the reader's tooth numbers."""
+    return [{**row, "label": show(row["tooth"], notation)} for row in rows]

@@ -1,0 +1,64 @@
+"""Lab slip: the signed prescription with its items, dates and settings, for the bench."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from labcases.domain import access, ledger, teeth
+from labcases.enums import Arch, Notation, OpposingTooth, PaperKind, ToothStatus
+from labcases.models import Case, Prescription, User
+from labcases.outputs import paper
+from labcases.outputs.arch import MARK_OF_STATUS, ToothMark, arch_drawing
+from labcases.outputs.check_view import show
+
+TEMPLATE = "outputs/lab_slip.html"
+
+
+def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
+    """What the slip shows, on screen and on paper alike."""
+    row = case.prescription
+    return {
+        **paper.common(case, PaperKind.LAB_SLIP, by, notation),
+        "drawings": drawings(row, notation),
+        "teeth": tooth_lists(row, notation),
+        "boxes": list(case.boxes.prefetch_related("items")),
+        "appointments": list(case.appointments.all()),
+        "record": getattr(case, "articulator", None),
+        "mounting": getattr(case, "mounting", None),
+        "selection": getattr(case, "selection", None),
+        "balance": ledger.balance(case),
+        "questions": list(case.questions.select_related("asked_by", "answered_by")),
+        "acts": access.acts(by, case),
+    }
+
+
+def drawings(row: Prescription, notation: str) -> list[Any]:
+    """Both arches, the upper one first."""
+    marks = {
+        **{t: ToothMark(MARK_OF_STATUS[ToothStatus(s)]) for t, s in row.teeth.items()},
+        **{t: ToothMark(MARK_OF_STATUS[OpposingTooth(s)]) for t, s in row.opposing.items()},
+    }
+    return [
+        arch_drawing(arch=arch, teeth=marks, notation=Notation(notation))
+        for arch in (Arch.UPPER, Arch.LOWER)
+    ]
+
+
+def tooth_lists(row: Prescription, notation: str) -> list[tuple[str, str]]:
+    """The same as words: what happens at which positions."""
+    found = []
+    own = teeth.positions(row.arch)
+    for status in ToothStatus:
+        here = [show(t, notation) for t in own if row.teeth.get(t) == status]
+        if here:
+            found.append((f"{row.get_arch_display()}: {status.label.lower()}", " ".join(here)))
+    other = teeth.other_arch(row.arch)
+    for opposing in OpposingTooth:
+        here = [
+            show(t, notation) for t in teeth.positions(other) if row.opposing.get(t) == opposing
+        ]
+        if here:
+            found.append((f"{Arch(other).label}: {opposing.label.lower()}", " ".join(here)))
+    replaced = [show(t, notation) for t in teeth.replaced(row)]
+    found.append(("Denture teeth at", " ".join(replaced) or "none"))
+    return found

@@ -1,0 +1,65 @@
+"""The papers by kind: one builder and one template each, for screen and PDF alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from labcases.enums import PaperKind
+from labcases.models import Case, User
+from labcases.outputs import handoff_sheet, lab_slip, try_in_sheet
+from labcases.outputs.pdf import render_pdf
+
+
+@dataclass(frozen=True)
+class Paper:
+    kind: PaperKind
+    slug: str
+    template: str
+    build: Callable[..., dict[str, Any]]
+    goes_with: str
+
+    def context(self, case: Case, *, by: User, notation: str) -> dict[str, Any]:
+        return self.build(case, by=by, notation=notation)
+
+    def pdf(self, case: Case, *, by: User, notation: str, size: str) -> bytes:
+        """The paper as a PDF.
+
+        Raises
+        ------
+        labcases.outputs.pdf.PdfOff
+            This machine cannot make PDFs.
+        """
+        context = self.context(case, by=by, notation=notation)
+        return render_pdf(
+            template="outputs/page.html", context={**context, "body": self.template}, size=size
+        )
+
+
+PAPERS: dict[str, Paper] = {
+    paper.slug: paper
+    for paper in (
+        Paper(
+            PaperKind.LAB_SLIP,
+            "lab-slip",
+            lab_slip.TEMPLATE,
+            lab_slip.build_context,
+            "travels with the casts",
+        ),
+        Paper(
+            PaperKind.TRY_IN,
+            "try-in",
+            try_in_sheet.TEMPLATE,
+            try_in_sheet.build_context,
+            "goes out with the posterior set-up and comes back with the answers",
+        ),
+        Paper(
+            PaperKind.HANDOFF,
+            "processing-handoff",
+            handoff_sheet.TEMPLATE,
+            handoff_sheet.build_context,
+            "goes with the flask",
+        ),
+    )
+}

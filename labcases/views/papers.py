@@ -1,0 +1,76 @@
+"""Papers of a case: the list, each on the screen, each as a PDF."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_GET
+
+from labcases.domain import access
+from labcases.enums import PaperSize
+from labcases.outputs import paper as paper_parts
+from labcases.outputs.papers import PAPERS, Paper
+from labcases.outputs.pdf import PdfOff
+from labcases.pdf_support import pdf_problem
+from labcases.views._head import head_context
+from labcases.views._lookup import case_for, person
+
+
+def _wanted(kind: str) -> Paper:
+    if kind not in PAPERS:
+        raise Http404
+    return PAPERS[kind]
+
+
+@require_GET
+def papers(request: HttpRequest, code: str) -> HttpResponse:
+    case = case_for(request, code, "print")
+    context = {
+        **head_context(case, person(request)),
+        "papers": list(PAPERS.values()),
+        "pdf_problem": pdf_problem(),
+    }
+    return render(request, "papers/list.html", context)
+
+
+@require_GET
+def paper(request: HttpRequest, code: str, kind: str) -> HttpResponse:
+    """A paper on the screen, built by the same function as its PDF."""
+    case = case_for(request, code, "print")
+    user = person(request)
+    wanted = _wanted(kind)
+    notation, _size = paper_parts.reader(user, case, access.organisations(user))
+    context = {
+        **head_context(case, user),
+        **wanted.context(case, by=user, notation=notation),
+        "shown": wanted,
+        "pdf_problem": pdf_problem(),
+    }
+    return render(request, "papers/paper.html", context)
+
+
+@require_GET
+def paper_pdf(request: HttpRequest, code: str, kind: str) -> HttpResponse:
+    """A paper as a PDF; a page that says so when this machine cannot make one."""
+    case = case_for(request, code, "print")
+    user = person(request)
+    wanted = _wanted(kind)
+    notation, size = paper_parts.reader(user, case, access.organisations(user))
+    asked = request.GET.get("size", size)
+    if asked not in PaperSize:
+        raise Http404
+    try:
+        document = wanted.pdf(case, by=user, notation=notation, size=asked)
+    except PdfOff:
+        context = {
+            **head_context(case, user),
+            "papers": list(PAPERS.values()),
+            "pdf_problem": pdf_problem(),
+        }
+        return render(request, "papers/list.html", context, status=503)
+    name = f"{case.code}-{wanted.kind.value}.pdf"
+    return HttpResponse(
+        document,
+        content_type="application/pdf",
+        headers={"Content-Disposition": f'inline; filename="{name}"'},
+    )
