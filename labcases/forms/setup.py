@@ -9,12 +9,12 @@ from typing import Any
 from crispy_forms.helper import FormHelper
 from django import forms
 
-from labcases import notation as numbers
 from labcases.domain import teeth
 from labcases.enums import Movement, Notation, OpposingTooth, SetUpAct, SetUpPart
 from labcases.forms.choices import TeethField, YesNoField
 from labcases.forms.fields import MeasureField
 from labcases.models import Case
+from labcases.templatetags.units import tooth_number
 
 A = SetUpAct
 
@@ -188,7 +188,7 @@ class LineForm(forms.Form):
         return " ".join(self._show(tooth) for tooth in wanted)
 
     def _show(self, tooth: str) -> str:
-        return numbers.universal(tooth) if self.notation == Notation.UNIVERSAL else tooth
+        return tooth_number(tooth, self.notation)
 
     def clean_teeth(self) -> list[str]:
         wanted: list[str] = self.cleaned_data["teeth"]

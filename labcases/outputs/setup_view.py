@@ -1,0 +1,194 @@
+"""The set-up log as screen and paper show it: progress, passes, vertical, lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from labcases import notation as numbers
+from labcases.domain import ledger, teeth
+from labcases.domain.ledger import Balance
+from labcases.enums import Movement, SetUpAct, SetUpPart
+from labcases.models import Case, SetUpEntry
+from labcases.templatetags.units import mm, signed_mm, tooth_number
+
+
+@dataclass(frozen=True)
+class PartProgress:
+    """How far one part of the set-up is."""
+
+    part: str
+    done: bool
+    teeth: str
+    base: str
+    by: str
+    at: datetime | None
+
+
+@dataclass(frozen=True)
+class PassRow:
+    """The last pass in one movement; nothing was logged when ``at`` is empty."""
+
+    movement: str
+    word: str
+    glyph: str
+    teeth: str
+    by: str
+    at: datetime | None
+
+
+@dataclass(frozen=True)
+class VerticalView:
+    """The vertical ledger in the words of the bench."""
+
+    zero: str
+    reading: str
+    agreed: str
+    difference: str
+    balanced: bool
+    word: str
+    glyph: str
+
+
+@dataclass(frozen=True)
+class LogLine:
+    """One line of the log as a sentence; a struck one keeps its words."""
+
+    entry: SetUpEntry
+    what: str
+    struck: bool
+
+
+def progress(case: Case, notation: str) -> list[PartProgress]:
+    """Both parts of the set-up: what is set, on what base, and who called it done."""
+    row = case.prescription
+    wanted = {
+        SetUpPart.POSTERIOR: teeth.posterior_sites(row),
+        SetUpPart.ANTERIOR: [t for t in teeth.replaced(row) if not numbers.is_posterior(t)],
+    }
+    standing = ledger.standing(case)
+    logged = {t for e in standing if e.act == SetUpAct.TOOTH_SET for t in e.teeth}
+    done = ledger.parts_done(case)
+    found = []
+    for part in SetUpPart:
+        entry = done.get(part)
+        to_set = [t for t in wanted[part] if t not in logged]
+        found.append(
+            PartProgress(
+                part=str(part.label),
+                done=entry is not None,
+                teeth=_set_words(len(wanted[part]), to_set, notation),
+                base=_base_words(part, entry),
+                by=str(entry.by) if entry else "",
+                at=entry.at if entry else None,
+            )
+        )
+    return found
+
+
+def _set_words(wanted: int, to_set: list[str], notation: str) -> str:
+    if not wanted:
+        return "no tooth in this part"
+    if not to_set:
+        return f"{wanted} of {wanted} teeth logged as set"
+    return (
+        f"{wanted - len(to_set)} of {wanted} teeth logged as set; not yet: "
+        f"{_numbers(to_set, notation)}"
+    )
+
+
+def _base_words(part: SetUpPart, entry: SetUpEntry | None) -> str:
+    if entry is None or part != SetUpPart.POSTERIOR:
+        return ""
+    if entry.separable_base:
+        return "on a base that comes off the cast"
+    return "the base does not come off the cast, so no try-in alone"
+
+
+def passes(case: Case, notation: str) -> list[PassRow]:
+    """The last pass in each movement, in the order of the bench."""
+    last = ledger.last_passes(case)
+    found = []
+    for movement in Movement:
+        entry = last.get(movement)
+        if entry is None:
+            found.append(PassRow(str(movement.label), "No pass yet", "not yet", "", "", None))
+            continue
+        found.append(
+            PassRow(
+                movement=str(movement.label),
+                word="As wanted" if entry.as_wanted else "Not as wanted",
+                glyph="done" if entry.as_wanted else "warning",
+                teeth=_numbers(entry.teeth, notation) or "no tooth marked",
+                by=str(entry.by),
+                at=entry.at,
+            )
+        )
+    return found
+
+
+def vertical(balance: Balance) -> VerticalView:
+    """Zero, reading, agreed value and difference, and what they come to in a word."""
+    if balance.reading_mm is None:
+        word, glyph = "No reading yet", "not yet"
+    elif balance.balanced:
+        word, glyph = "Balanced", "done"
+    else:
+        word, glyph = "Not balanced", "warning"
+    return VerticalView(
+        zero=mm(balance.zero_mm) or "not read",
+        reading=mm(balance.reading_mm) or "not read",
+        agreed=mm(balance.agreed_mm),
+        difference=signed_mm(balance.difference_mm),
+        balanced=balance.balanced,
+        word=word,
+        glyph=glyph,
+    )
+
+
+def lines(case: Case, notation: str) -> list[LogLine]:
+    """Every line, the newest first; struck ones stay in their place."""
+    entries = case.setup_entries.select_related("by", "struck_by").order_by("-id")
+    return [
+        LogLine(entry, in_words(entry, notation), struck=entry.struck_at is not None)
+        for entry in entries
+    ]
+
+
+def in_words(entry: SetUpEntry, notation: str) -> str:
+    """What a line says beside its act: "16 17, 0.3 mm off each"."""
+    where = _numbers(entry.teeth, notation)
+    before, after = mm(entry.before_mm), mm(entry.after_mm)
+    said = {
+        SetUpAct.PIN_OPENED: f"from {before} to {after}",
+        SetUpAct.PIN_READING: after,
+        SetUpAct.BASE_REDUCED: f"{where}, {after} of base left",
+        SetUpAct.HOLLOW_GROUND: f"{where}, {after} deep",
+        SetUpAct.REDUCTION: f"{where}, {after} off each",
+        SetUpAct.TOOTH_SET: where,
+        SetUpAct.PASS: _pass_words(entry, where),
+        SetUpAct.PART_DONE: _part_words(entry),
+        SetUpAct.BASE_ADAPTED: _separable(entry),
+        SetUpAct.NOTE: "",
+    }[SetUpAct(entry.act)]
+    return ". ".join(part for part in (said, entry.note) if part)
+
+
+def _pass_words(entry: SetUpEntry, where: str) -> str:
+    verdict = "as wanted" if entry.as_wanted else "not as wanted"
+    marks = f"marks at {where}" if where else "no tooth marked"
+    return f"{entry.get_movement_display()}, {verdict}, {marks}"
+
+
+def _part_words(entry: SetUpEntry) -> str:
+    return ", ".join(part for part in (entry.get_part_display(), _separable(entry)) if part)
+
+
+def _separable(entry: SetUpEntry) -> str:
+    if entry.separable_base is None:
+        return ""
+    return "base comes off the cast" if entry.separable_base else "base does not come off the cast"
+
+
+def _numbers(wanted: list[str], notation: str) -> str:
+    return " ".join(tooth_number(tooth, notation) for tooth in wanted)

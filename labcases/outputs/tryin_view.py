@@ -1,0 +1,60 @@
+"""A recorded try-in as screen and paper show it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from labcases import reference
+from labcases.models import TryIn
+
+WORDS = {"ok": "OK", "change": "Change", "redo": "Redo", "": "Not answered"}
+GLYPHS = {"ok": "done", "change": "warning", "redo": "remake", "": "not yet"}
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One line of the checklist with its answer."""
+
+    text: str
+    word: str
+    glyph: str
+
+
+@dataclass(frozen=True)
+class AnsweredPause:
+    title: str
+    answers: list[Answer]
+
+
+@dataclass(frozen=True)
+class Recorded:
+    """One try-in that the dentist has decided."""
+
+    row: TryIn
+    pauses: list[AnsweredPause]
+    open_lines: list[str]
+
+
+def recorded(row: TryIn) -> Recorded:
+    """Every line with its answer; ``open_lines`` are those that are not OK."""
+    pauses = [
+        AnsweredPause(
+            pause.title,
+            [
+                Answer(line.text, WORDS[given], GLYPHS[given])
+                for line in pause.lines
+                for given in (row.answers.get(line.key, ""),)
+            ],
+        )
+        for pause in reference.try_in_checklist(row.case.prescription.arch)
+    ]
+    return Recorded(
+        row=row,
+        pauses=pauses,
+        open_lines=[
+            f"{answer.word}: {answer.text}"
+            for pause in pauses
+            for answer in pause.answers
+            if answer.word in (WORDS["change"], WORDS["redo"])
+        ],
+    )

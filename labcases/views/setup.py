@@ -1,0 +1,96 @@
+"""The set-up log: progress, passes, vertical, and a small form for each act."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from labcases.domain import bench, ledger
+from labcases.domain.bench import AlreadyStruck, NotADentureTooth
+from labcases.enums import SetUpAct
+from labcases.forms.setup import LineForm, StrikeForm
+from labcases.models import Case, SetUpEntry
+from labcases.outputs import setup_view
+from labcases.views._head import head_context
+from labcases.views._lookup import acting_case, case_for, notation_for, person
+
+LOG = "bench work"
+
+# The commonest lines stand open on the page, the others fold to their name.
+OPEN_ACTS = (SetUpAct.PASS, SetUpAct.PIN_READING, SetUpAct.PART_DONE)
+FOLDED_ACTS = tuple(act for act in SetUpAct if act not in OPEN_ACTS)
+
+
+@require_http_methods(["GET", "POST"])
+def setup(request: HttpRequest, code: str) -> HttpResponse:
+    """Show the log; POST adds one line to it."""
+    case = acting_case(request, code, LOG)
+    if request.method == "GET":
+        return _page(request, case)
+    if request.POST.get("act") not in SetUpAct.values:
+        return _page(request, case, 422, refusal="Choose what was done, then fill its boxes.")
+    user = person(request)
+    act = SetUpAct(request.POST["act"])
+    form = LineForm(request.POST, act=act, case=case, notation=notation_for(user, case))
+    if not form.is_valid():
+        return _page(request, case, 422, form=form)
+    try:
+        bench.log(case=case, by=user, values=form.values())
+    except NotADentureTooth as refused:
+        return _page(request, case, 422, refusal=str(refused))
+    messages.success(request, f"Logged: {act.label.lower()}.")
+    if advice := form.advice():
+        messages.warning(request, advice)
+    return redirect("setup", case.code)
+
+
+@require_POST
+def strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Strike one line out; it stays readable with the reason beside it."""
+    case = case_for(request, code, LOG)
+    entry = get_object_or_404(SetUpEntry, pk=pk, case=case)
+    form = StrikeForm(request.POST, auto_id=f"id_strike{entry.pk}_%s")
+    if not form.is_valid():
+        return _page(request, case, 422, strike_form=form, striking=entry.pk)
+    try:
+        bench.strike(entry=entry, reason=form.cleaned_data["reason"], by=person(request))
+    except AlreadyStruck as refused:
+        return _page(request, case, 409, refusal=str(refused))
+    messages.success(request, "The line is struck out. It stays readable below.")
+    return redirect("setup", case.code)
+
+
+def _page(
+    request: HttpRequest,
+    case: Case,
+    status: int = 200,
+    *,
+    form: LineForm | None = None,
+    **more: Any,
+) -> HttpResponse:
+    user = person(request)
+    notation = notation_for(user, case)
+    forms = {
+        act: form if form and form.act == act else LineForm(act=act, case=case, notation=notation)
+        for act in SetUpAct
+    }
+    context = {
+        **head_context(case, user),
+        "page_title": "Set-up",
+        "place": "bench",
+        "notation": notation,
+        "progress": setup_view.progress(case, notation),
+        "passes": setup_view.passes(case, notation),
+        "vertical": setup_view.vertical(ledger.balance(case)),
+        "lines": setup_view.lines(case, notation),
+        "form": form,
+        "open_forms": [forms[act] for act in OPEN_ACTS],
+        "folded_forms": [forms[act] for act in FOLDED_ACTS],
+        **more,
+    }
+    context["can_edit"] = LOG in context["acts"]
+    return render(request, "setup/setup.html", context, status=status)
