@@ -1,0 +1,193 @@
+"""What is in a box, and what was counted out of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from crispy_forms.helper import FormHelper
+from django import forms
+from django.core.exceptions import ValidationError
+
+from labcases.enums import BoxContent, BoxDirection
+from labcases.models import Box, BoxItem
+
+EMPTY_ROWS = 6
+MOST_ROWS = 30
+MOST_PIECES = 200
+MOST_MINUTES = 1440
+"""A day: the longest soak that is entered in minutes (common practice, no source)."""
+
+
+class BoxForm(forms.Form):
+    """Which way a box goes and who carries it."""
+
+    direction = forms.ChoiceField(
+        label="Where the box goes",
+        widget=forms.RadioSelect(attrs={"data-across": True}),
+        error_messages={"required": "Say where the box goes."},
+    )
+    courier = forms.CharField(
+        label="Carried by",
+        max_length=80,
+        required=False,
+        help_text="Courier and number, or who takes it along.",
+    )
+    version = forms.IntegerField(widget=forms.HiddenInput)
+
+    def __init__(
+        self, *args: Any, ways: Sequence[BoxDirection], box: Box | None = None, **kwargs: Any
+    ) -> None:
+        """Ask for the direction only when the person could send both ways."""
+        self.box = box
+        self.only_way = box.direction if box else ways[0] if len(ways) == 1 else None
+        initial = {"version": box.version if box else 0, "courier": box.courier if box else ""}
+        super().__init__(*args, initial=initial, **kwargs)
+        if self.only_way:
+            del self.fields["direction"]
+        else:
+            direction = self.fields["direction"]
+            assert isinstance(direction, forms.ChoiceField)
+            direction.choices = [(way.value, way.label) for way in ways]
+
+    @property
+    def way(self) -> str:
+        return str(self.only_way or self.cleaned_data["direction"])
+
+    def clean(self) -> dict[str, Any]:
+        """Take the stored courier where the person chose it after a conflict."""
+        cleaned = super().clean() or self.cleaned_data
+        if self.box and self.data.get("keep-courier") == "stored":
+            cleaned["courier"] = self.box.courier
+        return cleaned
+
+    def show_stored(self, version: int) -> None:
+        """Keep what was typed, but start the next try from the stored version."""
+        self.data = self.data.copy()
+        self.data["version"] = str(version)
+
+
+def _minutes(label: str) -> forms.IntegerField:
+    return forms.IntegerField(
+        label=label,
+        required=False,
+        min_value=1,
+        max_value=MOST_MINUTES,
+        widget=forms.TextInput(
+            attrs={"inputmode": "numeric", "class": "short", "data-unit": "min"}
+        ),
+        error_messages={
+            "invalid": "Enter whole minutes.",
+            "min_value": f"Enter 1 to {MOST_MINUTES} minutes.",
+            "max_value": f"Enter 1 to {MOST_MINUTES} minutes.",
+        },
+    )
+
+
+class ItemForm(forms.Form):
+    """One row: a kind of thing, how many, and how it was disinfected."""
+
+    content = forms.ChoiceField(
+        label="Content", choices=[("", "nothing in this row"), *BoxContent.choices], required=False
+    )
+    count = forms.IntegerField(
+        label="Pieces",
+        required=False,
+        min_value=1,
+        max_value=MOST_PIECES,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "class": "short"}),
+        error_messages={
+            "invalid": "Enter a whole number.",
+            "min_value": f"Enter 1 to {MOST_PIECES} pieces.",
+            "max_value": f"Enter 1 to {MOST_PIECES} pieces.",
+        },
+    )
+    agent = forms.CharField(label="Disinfected with", max_length=80, required=False)
+    label_minutes = _minutes("Minutes on the label")
+    actual_minutes = _minutes("Minutes given")
+
+    row_name = ""
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        if cleaned.get("content"):
+            if cleaned.get("count") is None and "count" not in self.errors:
+                self.add_error("count", "Enter how many pieces.")
+        elif any(cleaned.get(name) for name in ("count", "agent", *MINUTES)):
+            self.add_error("content", "Choose what this row holds, or empty the row.")
+        return cleaned
+
+
+MINUTES = ("label_minutes", "actual_minutes")
+ITEM_FIELDS = ("content", "count", "agent", *MINUTES)
+
+
+class BaseItemFormSet(forms.BaseFormSet[ItemForm]):
+    """The contents of one box, with empty rows at the end."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        kwargs.setdefault("prefix", "items")
+        super().__init__(*args, **kwargs)
+        self.helper = FormHelper()
+        self.helper.template = "lab/table_inline_formset.html"
+        self.helper.form_tag = False
+        self.helper.disable_csrf = True
+        self.helper.formset_caption = "Contents"
+        self.helper.row_head = "Row"
+
+    def _construct_form(self, i: int, **kwargs: Any) -> ItemForm:
+        form = super()._construct_form(i, **kwargs)
+        form.row_name = str(i + 1)
+        return form
+
+    def clean(self) -> None:
+        if not any(self.errors) and not self.rows():
+            raise ValidationError("Enter at least one thing that is in the box.")
+
+    def rows(self) -> list[dict[str, Any]]:
+        """The filled rows, ready for the box."""
+        return [
+            {name: form.cleaned_data[name] for name in ITEM_FIELDS}
+            for form in self.forms
+            if form.cleaned_data.get("content")
+        ]
+
+
+ItemFormSet = forms.formset_factory(
+    ItemForm,
+    formset=BaseItemFormSet,
+    extra=EMPTY_ROWS,
+    max_num=MOST_ROWS,
+    absolute_max=MOST_ROWS,
+    validate_max=True,
+)
+
+
+def stored_items(box: Box) -> list[dict[str, Any]]:
+    """What a box holds now, as rows of the form."""
+    return list(box.items.values(*ITEM_FIELDS))
+
+
+class CountForm(forms.Form):
+    """One count for each thing that should be in the box."""
+
+    def __init__(self, *args: Any, items: Iterable[BoxItem], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.items = list(items)
+        for item in self.items:
+            self.fields[f"count_{item.pk}"] = forms.IntegerField(
+                label=item.get_content_display(),
+                min_value=0,
+                max_value=MOST_PIECES,
+                help_text=f"{item.count} on the list. Enter what you count; 0 when it is missing.",
+                widget=forms.TextInput(attrs={"inputmode": "numeric", "class": "short"}),
+                error_messages={
+                    "required": f"Count the {item.get_content_display().lower()}.",
+                    "invalid": "Enter a whole number.",
+                    "min_value": f"Enter 0 to {MOST_PIECES} pieces.",
+                    "max_value": f"Enter 0 to {MOST_PIECES} pieces.",
+                },
+            )
+
+    def counts(self) -> Mapping[int, int]:
+        return {item.pk: self.cleaned_data[f"count_{item.pk}"] for item in self.items}

@@ -1,0 +1,39 @@
+"""What is missing, as sentences with the link that mends each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from labcases.domain.gates import Missing
+from labcases.models import Case
+from labcases.views._lookup import link_to
+
+LINKS = {
+    "box": "Open the boxes",
+    "box_new": "Pack a box",
+    "boxes": "Open the boxes",
+    "case": "Open the case",
+    "check": "Open the clearance check",
+    "dates": "Open the dates",
+    "delivery": "Open the delivery",
+    "final_wax": "Open the final wax",
+    "handoff": "Open the handoff",
+    "mounting": "Open the mounting",
+    "prescription": "Open the prescription",
+    "questions": "Open the questions",
+    "release": "Open the release",
+    "settings": "Open the settings",
+    "setup": "Open the set-up log",
+    "sign": "Sign the prescription",
+    "sites": "Open the sites",
+    "teeth": "Open the teeth",
+    "try_in": "Open the try-in",
+}
+
+
+def listed(case: Case, items: Iterable[Missing]) -> list[dict[str, str]]:
+    """Rows for ``parts/_next.html``: text, url and the words of the link."""
+    return [
+        {"text": item.text, "url": link_to(case, item), "link": LINKS[item.part]}
+        for item in items
+    ]
