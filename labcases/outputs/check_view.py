@@ -18,7 +18,7 @@ from labcases.domain.checks import Shown
 from labcases.enums import Arch, Notation, Scheme, ToothStatus
 from labcases.models import Prescription
 from labcases.outputs.arch import ArchDrawing, Mark, ToothMark, arch_drawing
-from labcases.templatetags.units import tooth_number
+from labcases.templatetags.units import tooth_number as show
 
 PROPOSAL = (
     "Proposal from a rigid model; the prescribing dentist decides; natural teeth and bone are "
@@ -116,7 +116,7 @@ def present(
     band_mm = Decimal(str(findings["band_mm"]))
     arch = Arch(inputs["arch"])
     left_out = [
-        {"tooth": row["tooth"], "label": tooth_number(row["tooth"], notation), "text": row["text"]}
+        {"tooth": row["tooth"], "label": show(row["tooth"], notation), "text": row["text"]}
         for row in findings["left_out"]
     ]
     excursions = [
@@ -187,7 +187,7 @@ def _row(told: Mapping[str, Any], travel_mm: float, notation: str) -> ToothRow:
     chance = told["p_interference"]
     return ToothRow(
         tooth=told["tooth"],
-        label=tooth_number(told["tooth"], notation),
+        label=show(told["tooth"], notation),
         role=told["role"],
         state=told["state"],
         verdict=told["verdict"],
@@ -242,7 +242,7 @@ def _overview(excursions: Sequence[ExcursionView], notation: str) -> list[Overvi
     found = {row.tooth for excursion in excursions for row in excursion.rows}
     by_tooth = [{row.tooth: row for row in excursion.rows} for excursion in excursions]
     return [
-        OverviewRow(tooth, tooth_number(tooth, notation), [rows.get(tooth) for rows in by_tooth])
+        OverviewRow(tooth, show(tooth, notation), [rows.get(tooth) for rows in by_tooth])
         for tooth in (*numbers.UPPER, *numbers.LOWER)
         if tooth in found
     ]
@@ -288,7 +288,7 @@ def height_view(shown: Shown, notation: str) -> HeightView:
         counts=", ".join(f"{found[verdict]} {verdict}" for verdict in order if found[verdict])
         or "no site",
         short=[
-            f"{tooth_number(row['tooth'], notation)} is short by {row['short_by_mm']:.2f} mm."
+            f"{show(row['tooth'], notation)} is short by {row['short_by_mm']:.2f} mm."
             for row in rows
             if row["verdict"] == "short"
         ],

@@ -16,7 +16,8 @@ from labcases.enums import CheckKind
 from labcases.models import Case
 from labcases.outputs import check_view
 from labcases.views._head import head_context
-from labcases.views._lookup import case_for, link_to, notation_for, person
+from labcases.views._lookup import case_for, notation_for, person
+from labcases.views._refusal import listed
 
 COMPUTE = "bench work"
 # What the buttons post -> what is computed.
@@ -44,7 +45,7 @@ def compute(request: HttpRequest, code: str) -> HttpResponse:
             case,
             422,
             refusal=str(refused),
-            refusal_url=link_to(case, Missing(str(refused), refused.part, refused.field)),
+            refusal_items=listed(case, [Missing("", refused.part, refused.field)]),
         )
     messages.success(request, f"{kind.label} computed and kept.")
     return redirect("check", case.code)

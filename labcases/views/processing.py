@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
@@ -17,7 +15,8 @@ from labcases.forms.processing import HandoffForm
 from labcases.models import Case, Handoff
 from labcases.outputs import handoff_view
 from labcases.views._head import head_context
-from labcases.views._lookup import acting_case, link_to, notation_for, person
+from labcases.views._lookup import acting_case, notation_for, person
+from labcases.views._refusal import listed
 
 HAND_OVER = "bench work"
 
@@ -66,7 +65,7 @@ def _page(
         "refusal": refusal,
         "in_wax": in_wax,
         "can_edit": can_edit,
-        "missing": _missing(case) if last is None or in_wax else [],
+        "missing": listed(case, _items(case)) if last is None or in_wax else [],
         "passable": _passable(case) if in_wax else False,
         "form": form or (_empty_form(case, last, context["acts"]) if can_edit else None),
         "frozen": handoff_view.frozen(last, notation_for(user, case)) if last else None,
@@ -78,10 +77,6 @@ def _page(
 def _items(case: Case) -> list[Missing]:
     """What the gate lacks beside this very page."""
     return [item for item in stages.missing(case, Stage.PROCESSING) if item.part != "handoff"]
-
-
-def _missing(case: Case) -> list[dict[str, Any]]:
-    return [{"text": item.text, "url": link_to(case, item)} for item in _items(case)]
 
 
 def _passable(case: Case) -> bool:
