@@ -53,6 +53,10 @@ class ChartRow:
     tooth: str
     field: BoundField
 
+    @property
+    def words(self) -> str:
+        return notation.name(self.tooth)
+
 
 class ChartForm(PartForm):
     """A form with one mark for each of the 16 positions of an arch.
@@ -112,14 +116,13 @@ class ChartForm(PartForm):
 
     def chart(self) -> dict[str, str]:
         """The marks as they were made, without positions that are still open."""
-        if self.keeps_stored_chart:
-            return self.stored_chart
         marked = {tooth: self.cleaned_data.get(f"tooth_{tooth}", "") for tooth in self.positions}
         return {tooth: mark for tooth, mark in marked.items() if mark}
 
     def values(self) -> dict[str, Any]:
         own = {name: self.cleaned_data[name] for name in self._meta.fields or ()}
-        return {**own, self.chart_name: self.chart()}
+        chart = self.stored_chart if self.keeps_stored_chart else self.chart()
+        return {**own, self.chart_name: chart}
 
 
 class TeethStep(ChartForm):

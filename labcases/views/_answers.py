@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from django.db import models
 from django.db.models import TextChoices
 from django.urls import reverse
 
@@ -58,7 +59,7 @@ def label_of(field: str) -> str:
     return str(form.base_fields[field].label)
 
 
-def value_of(row: Prescription, field: str) -> str:
+def value_of(row: models.Model, field: str) -> str:
     """A value in words with its unit; empty where nothing is said."""
     value = getattr(row, field)
     if field.endswith("_mm"):

@@ -72,7 +72,7 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
         "step_title": STEP_TITLES[step],
         "steps": _steps(case, step, missing),
         "number": ORDER.index(step) + 1,
-        "total": len(ORDER),
+        "total": len(ORDER) + 1,
         "missing": [item for item in missing if item["step"] == step],
         "cautions": cautions.of_material(row, row.tooth_material) if step == "materials" else [],
         "notation": notation_for(user, case),
@@ -234,6 +234,8 @@ def _check_page(
         "missing": missing,
         "cautions": cautions.of_material(row, row.tooth_material),
         "steps": _steps(case, "check", missing),
+        "number": len(ORDER) + 1,
+        "total": len(ORDER) + 1,
         "can_sign": "sign" in context["acts"] and not missing,
         **_later(case, row, notation),
     }

@@ -1,0 +1,131 @@
+"""What callipers read at each posterior site: one row of a ruled table each."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django import forms
+from django.http import QueryDict
+
+from labcases.enums import SpaceFrom
+from labcases.forms.base import PartForm
+from labcases.models import SiteMeasure
+
+HEIGHT = (
+    "space_mm",
+    "space_from",
+    "base_min_mm",
+    "relief_mm",
+    "tooth_height_mm",
+    "shell_over_fossa_mm",
+    "shell_min_mm",
+    "ample",
+)
+CALLIPER = (
+    "protrusive_facet_deg",
+    "working_facet_deg",
+    "balancing_facet_deg",
+    "behind_incisal_mm",
+    "from_midline_mm",
+)
+# What is often the same at every site, so that one row may fill the empty boxes of all.
+SHARED = ("base_min_mm", "tooth_height_mm", "shell_over_fossa_mm", "shell_min_mm")
+
+
+class SiteForm(PartForm):
+    """One site; its prefix is the tooth, so that ``16-space_mm`` names one box of the page.
+
+    Every box carries what it showed, so that a row that this person did not touch is left
+    alone, also when somebody else changed it meanwhile.
+    """
+
+    limits: ClassVar[dict[str, str]] = {
+        "space_mm": "space_mm",
+        "base_min_mm": "base_min_mm",
+        "relief_mm": "relief_mm",
+        "tooth_height_mm": "tooth_height_mm",
+        "shell_over_fossa_mm": "shell_over_fossa_mm",
+        "shell_min_mm": "shell_min_mm",
+        "protrusive_facet_deg": "facet_deg",
+        "working_facet_deg": "facet_deg",
+        "balancing_facet_deg": "facet_deg",
+    }
+    bounds: ClassVar[dict[str, tuple[str, str]]] = {
+        "behind_incisal_mm": ("0", "80"),
+        "from_midline_mm": ("0", "50"),
+    }
+
+    space_from = forms.ChoiceField(choices=SpaceFrom.choices, label="Space from")
+
+    class Meta:
+        model = SiteMeasure
+        fields = (*HEIGHT, *CALLIPER)
+        labels = {
+            "space_mm": "Space",
+            "base_min_mm": "Least base",
+            "relief_mm": "Relief",
+            "tooth_height_mm": "Tooth height",
+            "shell_over_fossa_mm": "Shell over the fossa",
+            "shell_min_mm": "Least shell",
+            "ample": "Ample",
+            "protrusive_facet_deg": "Facet in protrusion",
+            "working_facet_deg": "Facet, working side",
+            "balancing_facet_deg": "Facet, balancing side",
+            "behind_incisal_mm": "Behind the incisal point",
+            "from_midline_mm": "From the midline",
+        }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in self._meta.fields or ():
+            self.fields[name].show_hidden_initial = True
+            self.fields[name].widget.attrs["data-needed"] = True
+
+    @property
+    def row_name(self) -> str:
+        return str(self.prefix)
+
+    @property
+    def touched(self) -> bool:
+        """Whether this person changed anything of what the page showed."""
+        kept = any(name.startswith(f"keep-{self.prefix}-") for name in self.data)
+        return kept or bool(set(self.changed_data) - {"version"})
+
+    def values(self) -> dict[str, Any]:
+        """Only what this person changed, so that a neighbour's box is never written back."""
+        kept = {name for name in self.fields if self.data.get(f"keep-{self.prefix}-{name}")}
+        return {
+            name: self.cleaned_data[name]
+            for name in self._meta.fields or ()
+            if name in self.changed_data or name in kept
+        }
+
+    @property
+    def height_fields(self) -> list[forms.BoundField]:
+        return [self[name] for name in HEIGHT]
+
+    @property
+    def calliper_fields(self) -> list[forms.BoundField]:
+        return [self[name] for name in CALLIPER]
+
+
+class SharedForm(PartForm):
+    """One row whose numbers go into every box of its column that is still empty."""
+
+    limits = {name: name for name in SHARED}
+
+    class Meta:
+        model = SiteMeasure
+        fields = SHARED
+        labels = {name: SiteForm.Meta.labels[name] for name in SHARED}
+
+
+def with_shared(data: QueryDict, sites: list[str]) -> QueryDict:
+    """The posted boxes, the empty ones filled from the shared row; ample sites stay as they are."""
+    filled = data.copy()
+    for name in SHARED:
+        shared = data.get(f"all-{name}", "").strip()
+        for tooth in sites:
+            if shared and not filled.get(f"{tooth}-{name}") and not filled.get(f"{tooth}-ample"):
+                filled[f"{tooth}-{name}"] = shared
+    return filled

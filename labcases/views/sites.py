@@ -1,0 +1,157 @@
+"""Sites: what callipers read, row by row, and the height budget that follows from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from labcases.domain import bench, calculations, checks, teeth
+from labcases.domain.versions import EditConflict
+from labcases.enums import CheckKind
+from labcases.forms.sites import SharedForm, SiteForm, with_shared
+from labcases.models import Case, SiteMeasure
+from labcases.views import _answers, _conflict
+from labcases.views._head import head_context
+from labcases.views._lookup import acting_case, notation_for, person
+
+WORK = "bench work"
+
+# The height budget's verdicts with the status mark of each.
+GLYPHS = {
+    "ample": "done",
+    "fits": "done",
+    "short": "warning",
+    "not measured": "not yet",
+    "no antagonist": "ended",
+}
+
+
+@dataclass
+class SavedRows:
+    """What became of the rows that were posted."""
+
+    forms: list[SiteForm]
+    conflicts: list[tuple[str, _conflict.Conflict]]
+    saved: list[str]
+
+    @property
+    def refused(self) -> bool:
+        return any(form.errors for form in self.forms)
+
+
+def _stored(case: Case) -> dict[str, SiteMeasure]:
+    return {row.tooth: row for row in case.sites.select_related("changed_by")}
+
+
+def _form(case: Case, tooth: str, stored: dict[str, SiteMeasure], data: Any = None) -> SiteForm:
+    row = stored.get(tooth) or SiteMeasure(case=case, tooth=tooth)
+    return SiteForm(data, instance=row, prefix=tooth)
+
+
+@require_http_methods(["GET", "POST"])
+def sites(request: HttpRequest, code: str) -> HttpResponse:
+    """Enter the sites of a case; every row is saved on its own."""
+    case = acting_case(request, code, WORK)
+    places = teeth.posterior_sites(case.prescription)
+    if request.method != "POST":
+        stored = _stored(case)
+        return _page(request, case, [_form(case, tooth, stored) for tooth in places])
+    shared = SharedForm(request.POST, instance=SiteMeasure(case=case), prefix="all")
+    if not shared.is_valid():
+        stored = _stored(case)
+        forms = [_form(case, tooth, stored, request.POST) for tooth in places]
+        return _page(request, case, forms, shared=shared, status=422)
+    done = _save(request, case, places)
+    if not done.refused and not done.conflicts:
+        rows = ", ".join(done.saved)
+        messages.success(
+            request, f"Saved: {rows}." if rows else "Nothing had changed, so nothing was saved."
+        )
+        return redirect("sites", case.code)
+    if done.saved:
+        messages.success(request, f"Saved: {', '.join(done.saved)}.")
+    case = acting_case(request, code, WORK)
+    return _page(
+        request, case, done.forms, conflicts=done.conflicts, status=422 if done.refused else 409
+    )
+
+
+def _save(request: HttpRequest, case: Case, places: list[str]) -> SavedRows:
+    """Save each row that was touched; a row that fails keeps what was typed."""
+    data, stored = with_shared(request.POST, places), _stored(case)
+    done = SavedRows([], [], [])
+    for tooth in places:
+        form = _form(case, tooth, stored, data)
+        done.forms.append(form)
+        if not form.touched or not form.is_valid():
+            continue
+        try:
+            row = bench.save_site(
+                case=case,
+                tooth=tooth,
+                version=form.started_from,
+                by=person(request),
+                values=form.values(),
+            )
+        except EditConflict as found:
+            form.show_stored(found.stored.version)
+            done.conflicts.append((tooth, _clash(found, form, tooth)))
+        else:
+            done.saved.append(tooth)
+            done.forms[-1] = _form(case, tooth, {tooth: row})
+    return done
+
+
+def _clash(found: EditConflict, form: SiteForm, tooth: str) -> _conflict.Conflict:
+    shown = _conflict.shown(found, form.fields)
+    rows = [
+        replace(
+            row,
+            name=f"{tooth}-{row.name}",
+            label=f"{tooth}: {str(SiteForm.base_fields[row.name].label).lower()}",
+        )
+        for row in shown.rows
+    ]
+    return replace(shown, rows=rows)
+
+
+def _page(
+    request: HttpRequest,
+    case: Case,
+    forms: list[SiteForm],
+    *,
+    shared: SharedForm | None = None,
+    conflicts: list[tuple[str, _conflict.Conflict]] | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    user = person(request)
+    context = head_context(case, user)
+    notation = notation_for(user, case)
+    budget = calculations.height_budget(case)
+    context |= {
+        "page_title": "Sites",
+        "forms": forms,
+        "shared": shared or SharedForm(instance=SiteMeasure(case=case), prefix="all"),
+        "conflicts": conflicts or [],
+        "refused": [
+            {"tooth": form.prefix, "field": field, "text": error}
+            for form in forms
+            for field in form
+            for error in field.errors
+        ],
+        "can_edit": WORK in context["acts"],
+        "budget": budget,
+        "rows": [
+            {"row": row, "glyph": GLYPHS[row.verdict], "words": _answers.in_full(row.tooth, notation)}
+            for row in budget.rows
+        ],
+        "kept": checks.latest(case, CheckKind.HEIGHT),
+        "stored": _stored(case),
+        "notation": notation,
+    }
+    return render(request, "sites/page.html", context, status=status)
