@@ -18,7 +18,7 @@ from labcases.domain.checks import Shown
 from labcases.enums import Arch, Notation, Scheme, ToothStatus
 from labcases.models import Prescription
 from labcases.outputs.arch import ArchDrawing, Mark, ToothMark, arch_drawing
-from labcases.templatetags.units import tooth_number as show
+from labcases.templatetags.units import tooth_number
 
 PROPOSAL = (
     "Proposal from a rigid model; the prescribing dentist decides; natural teeth and bone are "
@@ -137,6 +137,11 @@ def present(
         "left_out": left_out,
         "proposal": PROPOSAL,
     }
+
+
+def show(tooth: str, notation: str) -> str:
+    """A tooth's number in the reader's notation, and nothing beside it."""
+    return tooth_number(tooth, notation)
 
 
 def _excursion(

@@ -57,18 +57,20 @@ def _page(
 ) -> HttpResponse:
     user = person(request)
     context = head_context(case, user)
+    notation = notation_for(user, case)
     last = case.handoffs.select_related("by").last()
     in_wax = case.stage == Stage.FINAL_WAX
     can_edit = HAND_OVER in context["acts"] and in_wax
     context |= {
         "page_title": "Processing handoff",
         "refusal": refusal,
+        "notation": notation,
         "in_wax": in_wax,
         "can_edit": can_edit,
         "missing": listed(case, _items(case)) if last is None or in_wax else [],
         "passable": _passable(case) if in_wax else False,
         "form": form or (_empty_form(case, last, context["acts"]) if can_edit else None),
-        "frozen": handoff_view.frozen(last, notation_for(user, case)) if last else None,
+        "frozen": handoff_view.frozen(last, notation) if last else None,
         "earlier": list(case.handoffs.select_related("by"))[:-1],
     }
     return render(request, "processing/handoff.html", context, status=status)
