@@ -8,7 +8,7 @@ from labcases import notation
 from labcases.domain.calculations.inputs import Plain
 from labcases.domain.calculations.refusals import CannotCompute
 from labcases.domain.calculations.settings import engine_settings
-from occlusion import clearance, teeth
+from occlusion import clearance, spread, teeth
 from occlusion.articulator import ArticulatorSettings
 from occlusion.errors import OcclusionError
 from occlusion.ranges import warnings_for
@@ -39,6 +39,7 @@ def findings(told: Plain) -> dict[str, Any]:
             ),
             scheme=told["scheme"],
             band_mm=BAND_MM,
+            reading_half_widths=spread.DEFAULT_HALF_WIDTHS,
         )
         warnings = [
             *warnings_for(settings),
