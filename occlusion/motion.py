@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Any, overload
 
 import numpy as np
@@ -56,6 +56,10 @@ class LowerPositions:
 
     def __len__(self) -> int:
         return int(self.advance_mm.shape[-1])
+
+    def of(self, draw: int) -> LowerPositions:
+        """The positions of one of many settings."""
+        return LowerPositions(*(getattr(self, one.name)[draw] for one in fields(self)))
 
     def at(self, index: int) -> LowerPosition:
         """One of the positions (of a single set of settings)."""

@@ -103,3 +103,16 @@ def cite(key: str) -> str:
         return source.reference
     note = {"read": "read", "quoted": "as quoted elsewhere", "recalled": "from memory"}
     return f"{source.reference} ({note.get(source.how_read, source.how_read)})"
+
+
+MODEL_LIMITS: tuple[str, ...] = (
+    "Proposal from a rigid model; the prescribing dentist decides.",
+    "Not modelled: mucosa that gives under a base, teeth that shift in wax or in processing, "
+    "natural teeth that move in their sockets, a jaw that bends.",
+    "Condylar paths are straight, and the working condyle moves sideways only; muscle, not the "
+    "instrument, chooses the real path. Nothing is said about retrusion or chewing.",
+    "The hinge axis is taken as found; play of the instrument and expansion of plaster are not "
+    "in the numbers.",
+    "Gaps are worth about 0.1 mm at best: none predicted is not none.",
+)
+"""What the model cannot tell; goes with every answer."""
