@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal, get_args
 
 from occlusion import frames
-from occlusion.errors import BadRequest, ImpossibleGeometry, NegativeTravel, shorten
+from occlusion.errors import BadRequest, ImpossibleGeometry, NegativeTravel, kind_of
 from occlusion.ranges import check_hard, check_point, number, sentence
 
 Point = tuple[float, float, float]
@@ -224,9 +224,8 @@ def choose(value: object, allowed: Iterable[str], *, field: str, label: str) -> 
     words = tuple(allowed)
     if isinstance(value, str) and value in words:
         return value
-    shown = repr(shorten(value)) if isinstance(value, str) else f"a {type(value).__name__}"
     raise BadRequest(
-        f"{sentence(label)} is {shown}. Choose one of: {', '.join(words)}.",
+        f"{sentence(label)} is {kind_of(value)}. Choose one of: {', '.join(words)}.",
         field=field,
         value=value if isinstance(value, str) else None,
         limit=list(words),

@@ -112,6 +112,21 @@ def shorten(text: str) -> str:
     return text if len(text) <= LONGEST_TEXT else text[:LONGEST_TEXT] + " ..."
 
 
+def kind_of(value: object) -> str:
+    """The kind of a foreign value, in words."""
+    if value is None:
+        return "empty"
+    if isinstance(value, bool):
+        return "a truth value"
+    if isinstance(value, numbers.Number):
+        return "a number"
+    if isinstance(value, str):
+        return f"the text {shorten(value)!r}"
+    if isinstance(value, dict):
+        return "an object"
+    return "a list" if isinstance(value, list | tuple) else f"a {type(value).__name__}"
+
+
 def _as_float(value: numbers.Real) -> float | None:
     try:
         return float(value)

@@ -248,7 +248,7 @@ def _side_shift_mm(settings: ArticulatorSettings, excursion: Excursion) -> float
 
 
 def _read_only(array: Array) -> Array:
-    array = np.ascontiguousarray(array)
+    array = np.ascontiguousarray(array) + 0.0  # without minus zeros
     array.setflags(write=False)
     return array
 

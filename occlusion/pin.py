@@ -143,7 +143,7 @@ def pin_rise(
     rises, depths = [], []
     for index, tip in enumerate(upper_tips_mm):
         x, _, z = check_point(tip, field=f"upper_tips_mm.{index}")
-        depths.append(max(0.0, rim - z))
+        depths.append(round(max(0.0, rim - z), 9))
         rises.append(_rise(pin, x, z, rim, index) if z < rim else 0.0)
     highest = max(rises, default=0.0)
     return PinRise(

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from occlusion.errors import NotANumber, OutOfRange, shorten
+from occlusion.errors import NotANumber, OutOfRange, kind_of
 from occlusion.sources import cite
 
 
@@ -127,9 +127,8 @@ def number(value: object, *, field: str, label: str = "") -> float:
     """
     words = label or field
     if isinstance(value, bool) or not isinstance(value, numbers.Real):
-        shown = f"the text {shorten(value)!r}" if isinstance(value, str) else _kind(value)
         raise NotANumber(
-            f"{sentence(words)} is {shown}, not a number. Enter a number, such as 12.5.",
+            f"{sentence(words)} is {kind_of(value)}, not a number. Enter a number, such as 12.5.",
             field=field,
             value=value,
         )
@@ -308,11 +307,3 @@ def usual(name: str, value: float, *, side: str = "") -> EngineWarning | None:
 def sentence(words: str) -> str:
     """The words with a capital first letter, the rest as they are."""
     return words[:1].upper() + words[1:]
-
-
-def _kind(value: object) -> str:
-    if value is None:
-        return "missing"
-    if isinstance(value, bool):
-        return "a truth value"
-    return "a list" if isinstance(value, list | tuple) else f"a {type(value).__name__}"

@@ -119,14 +119,14 @@ def site_budget(
     ratio = None if pin_ratio is None else check_hard("pin_ratio", pin_ratio)
     space += _raised(check_hard("approved_raise_mm", approved_raise_mm), ratio)
 
-    hollow = _zero(max(0.0, height - (space - base - relief)))
-    left = _zero(shell - hollow)
-    short = _zero(max(0.0, least - left))
+    hollow = _clean(max(0.0, height - (space - base - relief)))
+    left = _clean(shell - hollow)
+    short = _clean(max(0.0, least - left))
     half_width = READING_HALF_WIDTH_MM[space_from]
     return SiteBudget(
         tooth=tooth,
         hollow_mm=hollow,
-        occlusal_budget_mm=_zero(max(0.0, left - least)),
+        occlusal_budget_mm=_clean(max(0.0, left - least)),
         shell_left_mm=left,
         fits=short == 0.0,
         short_by_mm=short,
@@ -195,7 +195,7 @@ def _warnings(
     tooth: str, space: float, spare: float, hollow: float, half_width: float, read_from: str
 ) -> tuple[EngineWarning, ...]:
     found = []
-    if abs(spare) < half_width and (hollow > 0.0 or spare < 0.0):
+    if abs(spare) < half_width - ROUND_OFF and (hollow > 0.0 or spare < 0.0):
         found.append(
             EngineWarning(
                 "budget_within_reading_error",
@@ -216,6 +216,6 @@ def _warnings(
     return tuple(found)
 
 
-def _zero(value: float) -> float:
-    """Round-off next to nothing is nothing."""
-    return 0.0 if abs(value) < ROUND_OFF else value
+def _clean(value: float) -> float:
+    """Without the round-off of the sums before it."""
+    return round(value, 9) + 0.0

@@ -10,7 +10,7 @@ import numpy as np
 from scipy.special import ellipe
 
 from occlusion.articulator import Member, Point, choose
-from occlusion.errors import BadRequest, SidesLookSwapped, shorten
+from occlusion.errors import BadRequest, SidesLookSwapped, kind_of
 from occlusion.ranges import check_hard, check_point
 
 
@@ -79,10 +79,9 @@ def check_tooth(tooth: object, *, field: str = "tooth") -> str:
         and tooth[1] in ("1", "2", "3", "4", "5", "6", "7", "8")
     ):
         return tooth
-    shown = repr(shorten(tooth)) if isinstance(tooth, str) else f"a {type(tooth).__name__}"
     raise BadRequest(
-        f"Tooth is {shown}, not an ISO 3950 number. Enter 11 to 18, 21 to 28, 31 to 38 or 41 "
-        'to 48 as text, such as "16".',
+        f"Tooth is {kind_of(tooth)}, not an ISO 3950 number. Enter 11 to 18, 21 to 28, 31 to 38 "
+        'or 41 to 48 as text, such as "16".',
         field=field,
         value=tooth if isinstance(tooth, str) else None,
     )
