@@ -3,11 +3,16 @@
 from django.urls import path
 
 from labcases.views import (
+    boxes,
+    case,
     check,
+    dates,
     health,
+    history,
     mounting,
     prescription,
     processing,
+    questions,
     release,
     settings_record,
     setup,
@@ -20,6 +25,24 @@ CASE = "cases/<code>/"
 
 urlpatterns = [
     path("healthz", health.healthz, name="healthz"),
+    # Case, its dates, questions, boxes and history
+    path(CASE, case.case, name="case"),
+    path(f"{CASE}move/", case.case_move, name="case_move"),
+    path(f"{CASE}hold/", case.case_hold, name="case_hold"),
+    path(f"{CASE}resume/", case.case_resume, name="case_resume"),
+    path(f"{CASE}tray/", case.case_tray, name="case_tray"),
+    path(f"{CASE}dates/", dates.dates, name="dates"),
+    path(f"{CASE}dates/confirm/", dates.dates_confirm, name="dates_confirm"),
+    path(f"{CASE}dates/appointments/", dates.appointment_new, name="appointment_new"),
+    path(f"{CASE}dates/appointments/<int:pk>/", dates.appointment, name="appointment"),
+    path(f"{CASE}questions/", questions.questions, name="questions"),
+    path(f"{CASE}questions/<int:pk>/", questions.question_answer, name="question_answer"),
+    path(f"{CASE}boxes/", boxes.boxes, name="boxes"),
+    path(f"{CASE}boxes/new/", boxes.box_new, name="box_new"),
+    path(f"{CASE}boxes/<int:pk>/", boxes.box, name="box"),
+    path(f"{CASE}boxes/<int:pk>/send/", boxes.box_send, name="box_send"),
+    path(f"{CASE}boxes/<int:pk>/receive/", boxes.box_receive, name="box_receive"),
+    path(f"{CASE}history/", history.history, name="history"),
     # Prescription
     path(f"{CASE}prescription/", prescription.overview, name="prescription"),
     path(f"{CASE}prescription/write/<slug:step>/", prescription.step, name="prescription_step"),

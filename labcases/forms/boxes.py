@@ -20,13 +20,8 @@ MOST_MINUTES = 1440
 
 
 class BoxForm(forms.Form):
-    """Which way a box goes and who carries it."""
+    """Who carries a box, and which way it goes when the person could send both ways."""
 
-    direction = forms.ChoiceField(
-        label="Where the box goes",
-        widget=forms.RadioSelect(attrs={"data-across": True}),
-        error_messages={"required": "Say where the box goes."},
-    )
     courier = forms.CharField(
         label="Carried by",
         max_length=80,
@@ -38,17 +33,18 @@ class BoxForm(forms.Form):
     def __init__(
         self, *args: Any, ways: Sequence[BoxDirection], box: Box | None = None, **kwargs: Any
     ) -> None:
-        """Ask for the direction only when the person could send both ways."""
+        """Ask for the direction only where there is a choice."""
         self.box = box
         self.only_way = box.direction if box else ways[0] if len(ways) == 1 else None
         initial = {"version": box.version if box else 0, "courier": box.courier if box else ""}
         super().__init__(*args, initial=initial, **kwargs)
-        if self.only_way:
-            del self.fields["direction"]
-        else:
-            direction = self.fields["direction"]
-            assert isinstance(direction, forms.ChoiceField)
-            direction.choices = [(way.value, way.label) for way in ways]
+        if not self.only_way:
+            self.fields["direction"] = forms.ChoiceField(
+                label="Where the box goes",
+                choices=[(way.value, way.label) for way in ways],
+                widget=forms.RadioSelect(attrs={"data-across": True}),
+                error_messages={"required": "Say where the box goes."},
+            )
 
     @property
     def way(self) -> str:
@@ -122,7 +118,7 @@ MINUTES = ("label_minutes", "actual_minutes")
 ITEM_FIELDS = ("content", "count", "agent", *MINUTES)
 
 
-class BaseItemFormSet(forms.BaseFormSet[ItemForm]):
+class BaseItemFormSet(forms.BaseFormSet):  # type: ignore[type-arg]
     """The contents of one box, with empty rows at the end."""
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

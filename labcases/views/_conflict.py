@@ -4,14 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Container
 from dataclasses import dataclass
-from datetime import date, datetime
-from decimal import Decimal
-from typing import Any
-
-from django.db import models
+from datetime import datetime
 
 from labcases.domain.versions import EditConflict
-from labcases.templatetags.units import long_date, long_time
+from labcases.views._words import in_words, plain, sentence_case
 
 
 @dataclass(frozen=True)
@@ -58,30 +54,4 @@ def shown(found: EditConflict, fields: Container[str]) -> Conflict:
     )
 
 
-def sentence_case(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
-def in_words(row: models.Model, field: str, value: Any) -> str:
-    """A value as a reader of the screen knows it; an empty one is an empty text."""
-    choices = dict(getattr(row._meta.get_field(field), "flatchoices", None) or ())
-    return str(choices[value]) if value in choices else plain(value)
-
-
-def plain(value: Any) -> str:
-    """Numbers without trailing zeros, dates as 12-Mar-2027, yes and no."""
-    if value is None or value == "":
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, Decimal):
-        return f"{value.normalize():f}"
-    if isinstance(value, datetime):
-        return long_time(value)
-    if isinstance(value, date):
-        return long_date(value)
-    if isinstance(value, dict):
-        return ", ".join(f"{key}: {plain(one)}" for key, one in value.items())
-    if isinstance(value, (list, tuple)):
-        return ", ".join(plain(one) for one in value)
-    return str(value)
+__all__ = ["Conflict", "Row", "in_words", "plain", "shown"]

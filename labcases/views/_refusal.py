@@ -34,6 +34,5 @@ LINKS = {
 def listed(case: Case, items: Iterable[Missing]) -> list[dict[str, str]]:
     """Rows for ``parts/_next.html``: text, url and the words of the link."""
     return [
-        {"text": item.text, "url": link_to(case, item), "link": LINKS[item.part]}
-        for item in items
+        {"text": item.text, "url": link_to(case, item), "link": LINKS[item.part]} for item in items
     ]

@@ -189,9 +189,7 @@ def _shown(row: Box, user: User, ways: list[BoxDirection]) -> Shown:
         unsafe=box_verbs.to_be_disinfected(row),
         leaves_with=None if row.sent_at else box_verbs.leaves_with(row),
         may_send=not row.sent_at and row.direction in ways,
-        may_take_in=bool(row.sent_at)
-        and not row.received_at
-        and box_verbs.may_take_in(user, row),
+        may_take_in=bool(row.sent_at) and not row.received_at and box_verbs.may_take_in(user, row),
     )
 
 
@@ -238,8 +236,7 @@ def _both_contents(
     found: EditConflict, form: BoxForm, rows: list[dict[str, Any]]
 ) -> _conflict.Conflict:
     """The courier and the contents as typed and as stored."""
-    stored = found.stored
-    assert isinstance(stored, Box)
+    stored = Box.objects.get(pk=found.stored.pk)
     conflict = _conflict.shown(found, form.fields)
     yours = ", ".join(str(BoxItem(**item)) for item in rows)
     theirs = ", ".join(str(item) for item in stored.items.all())

@@ -61,9 +61,7 @@ def dates_confirm(request: HttpRequest, code: str) -> HttpResponse:
     if not form.is_valid():
         return _page(request, case, status=422, refusal="Look at the day and confirm it again.")
     try:
-        cases.confirm_surgery(
-            case=case, version=form.cleaned_data["version"], by=person(request)
-        )
+        cases.confirm_surgery(case=case, version=form.cleaned_data["version"], by=person(request))
     except ValueError as refused:
         return _page(request, case, status=422, refusal=str(refused))
     except EditConflict as found:
@@ -107,9 +105,7 @@ def appointment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         proposes = can_edit and _proposes(request, case, row)
         form = AppointmentForm(instance=row, proposes_only=proposes)
         return _appointment_page(request, case, row, form)
-    form = AppointmentForm(
-        request.POST, instance=row, proposes_only=_proposes(request, case, row)
-    )
+    form = AppointmentForm(request.POST, instance=row, proposes_only=_proposes(request, case, row))
     if not form.is_valid():
         return _appointment_page(request, case, row, form, status=422)
     try:
@@ -137,9 +133,7 @@ def _proposes(request: HttpRequest, case: Case, row: Appointment | None) -> bool
     return not cases.may_book(user, case)
 
 
-def _page(
-    request: HttpRequest, case: Case, *, status: int = 200, **more: Any
-) -> HttpResponse:
+def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -> HttpResponse:
     case = Case.objects.select_related("office", "laboratory", "patient").get(pk=case.pk)
     user = person(request)
     head = head_context(case, user)
@@ -182,8 +176,6 @@ def _appointment_page(
         "appointment": row,
         "form": form,
         "conflict": conflict,
-        "can_edit": cases.may_change_appointment(
-            user, case, Appointment.objects.get(pk=row.pk)
-        ),
+        "can_edit": cases.may_change_appointment(user, case, Appointment.objects.get(pk=row.pk)),
     }
     return render(request, "dates/appointment.html", context, status=status)

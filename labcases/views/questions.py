@@ -56,9 +56,7 @@ def question_answer(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         cases.answer(question=question, text=form.cleaned_data["text"], by=person(request))
     except cases.AlreadyAnswered:
         question.refresh_from_db()
-        return _page(
-            request, case, status=409, late_answer=(question, form.cleaned_data["text"])
-        )
+        return _page(request, case, status=409, late_answer=(question, form.cleaned_data["text"]))
     messages.success(request, "The answer is saved.")
     return redirect("questions", case.code)
 

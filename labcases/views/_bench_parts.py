@@ -1,0 +1,198 @@
+"""The parts of a case that the laboratory writes, folded to a line each."""
+
+from __future__ import annotations
+
+from labcases.domain import checks, ledger
+from labcases.domain import teeth as tooth_lists
+from labcases.enums import CheckKind, SetUpPart
+from labcases.models import Case
+from labcases.templatetags.units import deg, long_date, long_time, mm
+from labcases.views._folded import Part, many, pairs, url_of
+
+
+def mounting(case: Case) -> Part:
+    row = getattr(case, "mounting", None)
+    if row is None:
+        return Part("mounting", "Mounting", url_of("mounting", case), "Nothing entered", done=False)
+    return Part(
+        "mounting",
+        "Mounting",
+        url_of("mounting", case),
+        row.get_verified_by_method_display() or "Not verified yet",
+        done=bool(row.verified_by_method),
+        word="Verified" if row.verified_by_method else "",
+        pairs=pairs(
+            row,
+            (
+                *("casts_inspected", "cast_note", "transfer", "jaw_record", "record_medium"),
+                *("pin_zero_mm", "foil_pairs", "foil_points", "agreement_mm"),
+            ),
+        ),
+    )
+
+
+def settings(case: Case) -> Part:
+    row = getattr(case, "articulator", None)
+    if row is None:
+        return Part("settings", "Settings", url_of("settings", case), "Nothing entered", done=False)
+    line = (
+        f"Condylar inclination right {deg(row.condylar_right_deg)}, "
+        f"left {deg(row.condylar_left_deg)}; incisal table {deg(row.incisal_table_deg)}"
+    )
+    fields = (
+        *("origin", "intercondylar_mm", "bennett_right_deg", "bennett_left_deg"),
+        *("side_shift_right_mm", "side_shift_left_mm", "wing_right_deg", "wing_left_deg"),
+        *("table_on", "front_guide", "overjet_mm", "overbite_mm", "reference_plane"),
+        *("pin_opening_mm", "pin_agreed_mm"),
+    )
+    return Part(
+        "settings",
+        "Settings",
+        url_of("settings", case),
+        line,
+        done=True,
+        word="Entered",
+        pairs=pairs(row, fields),
+    )
+
+
+def teeth(case: Case) -> Part:
+    row = getattr(case, "selection", None)
+    if row is None:
+        return Part("teeth", "Denture teeth", url_of("teeth", case), "Nothing chosen", done=False)
+    moulds = [mould for mould in (row.anterior_mould, row.posterior_mould) if mould]
+    return Part(
+        "teeth",
+        "Denture teeth",
+        url_of("teeth", case),
+        ", ".join(moulds) or "No mould entered",
+        done=row.in_hand,
+        word="In hand" if row.in_hand else "Not in hand",
+        pairs=pairs(row, ("shade", "material", "cusp_angle_deg", "lots")),
+    )
+
+
+def sites(case: Case) -> Part:
+    wanted = tooth_lists.posterior_sites(case.prescription)
+    rows = {row.tooth: row for row in case.sites.all()}
+    known = [t for t in wanted if t in rows and (rows[t].ample or rows[t].space_mm is not None)]
+    return Part(
+        "sites",
+        "Sites",
+        url_of("sites", case),
+        f"{len(known)} of {many(len(wanted), 'posterior site', 'posterior sites')} measured "
+        "or ample",
+        done=bool(wanted) and len(known) == len(wanted),
+        pairs=[
+            {
+                "label": f"Site {tooth}",
+                "value": "Ample" if rows[tooth].ample else str(mm(rows[tooth].space_mm)),
+            }
+            for tooth in known
+        ],
+    )
+
+
+def check(case: Case) -> Part:
+    url = url_of("check", case)
+    shown = checks.latest(case, CheckKind.CLEARANCE)
+    if shown is None:
+        return Part("check", "Clearance check", url, "Not computed", done=False)
+    return Part(
+        "check",
+        "Clearance check",
+        url,
+        f"Computed {long_time(shown.run.at)} by {shown.run.by}",
+        done=not shown.stale,
+        word="Out of date" if shown.stale else "Computed",
+        stale=shown.stale,
+        pairs=[{"label": "Changed since", "value": "; ".join(shown.changed)}]
+        if shown.stale
+        else [],
+    )
+
+
+def setup(case: Case) -> Part:
+    done = ledger.parts_done(case)
+    balance = ledger.balance(case)
+    said = [f"{part.label}: {'done' if part in done else 'not done'}" for part in SetUpPart]
+    if balance.reading_mm is not None:
+        said.append(
+            f"pin {mm(balance.reading_mm)}, agreed {mm(balance.agreed_mm)}: "
+            f"{'balanced' if balance.balanced else 'not balanced'}"
+        )
+    last = ledger.standing(case)[-5:]
+    return Part(
+        "setup",
+        "Set-up log",
+        url_of("setup", case),
+        "; ".join(said),
+        done=len(done) == len(SetUpPart),
+        pairs=[
+            {"label": long_time(entry.at), "value": f"{entry.get_act_display()} ({entry.by})"}
+            for entry in reversed(last)
+        ],
+    )
+
+
+def final_wax(case: Case) -> Part:
+    row = getattr(case, "final_wax", None)
+    url = url_of("final_wax", case)
+    if row is None:
+        return Part("final-wax", "Final wax", url, "Nothing entered", done=False)
+    approved = row.approved_at is not None
+    stale = approved and row.approved_digest != case.prescription.digest
+    line = (
+        f"Approved by {row.approved_by} on {long_date(row.approved_at)}"
+        if approved
+        else "Waits for the dentist's approval"
+    )
+    fields = (
+        *("trim_method", "trim_labial_mm", "duplicate_made", "bone_change_planned"),
+        *("flange_decision", "undercut_decision", "template_wanted", "overjet_mm"),
+        *("overbite_mm", "incisal_display_mm", "midline_offset_mm", "note"),
+    )
+    return Part(
+        "final-wax",
+        "Final wax",
+        url,
+        line,
+        done=approved and not stale,
+        stale=stale,
+        pairs=pairs(row, fields),
+    )
+
+
+def handoff(case: Case) -> Part:
+    row = case.handoffs.last()
+    url = url_of("handoff", case)
+    if row is None:
+        return Part("handoff", "Processing handoff", url, "Not handed over", done=False)
+    return Part(
+        "handoff",
+        "Processing handoff",
+        url,
+        f"Handed over by {row.by} on {long_date(row.at)}, revision {row.revision}",
+        done=True,
+        word=f"Handoff {row.number}",
+        pairs=pairs(row, ("base_material", "base_product", "base_lot", "index_made", "note")),
+    )
+
+
+def release(case: Case) -> Part:
+    row = getattr(case, "release", None)
+    url = url_of("release", case)
+    if row is None:
+        return Part("release", "Remount and release", url, "Nothing entered", done=False)
+    looked = row.second_look_at is not None
+    line = f"Second look by {row.second_look_by}" if looked else "No second look yet"
+    if row.pin_rise_mm is not None:
+        line = f"Pin rise {mm(row.pin_rise_mm)}. {line}"
+    return Part(
+        "release",
+        "Remount and release",
+        url,
+        line,
+        done=looked,
+        pairs=pairs(row, ("pin_after_mm", "lots", "agent", "label_minutes", "actual_minutes")),
+    )

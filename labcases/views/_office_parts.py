@@ -1,0 +1,135 @@
+"""The parts of a case that the office writes or both houses share, folded to a line each."""
+
+from __future__ import annotations
+
+from labcases.domain import queries
+from labcases.enums import PrescriptionStatus, TryInWish
+from labcases.models import Case
+from labcases.templatetags.units import due_date, long_date, long_time
+from labcases.views._folded import Part, many, pairs, url_of
+from labcases.views._sentences import sentence
+from labcases.views._words import sentence_case
+
+
+def prescription(case: Case) -> Part:
+    row = case.prescription
+    signed = row.status == PrescriptionStatus.SIGNED
+    line = f"Revision {row.revision}"
+    if signed and row.signed_at:
+        line += f", signed by {row.signed_name} on {long_date(row.signed_at)}"
+    draft = case.draft_revision
+    if draft and draft.pk != row.pk:
+        line += f"; revision {draft.revision} is being written"
+    fields = (
+        *("arch", "route", "set_up_order", "scheme", "jaw_record", "base_material"),
+        *("tooth_material", "shade_system", "shade", "mould", "flange", "try_in"),
+        *("overjet_mm", "overbite_mm", "incisal_display_mm", "midline_offset_mm", "instructions"),
+    )
+    return Part(
+        "prescription",
+        "Prescription",
+        url_of("prescription", case),
+        line,
+        done=signed,
+        word=row.get_status_display(),
+        pairs=pairs(row, fields),
+    )
+
+
+def boxes(case: Case) -> Part:
+    rows = list(case.boxes.prefetch_related("items"))
+    under_way = sum(1 for row in rows if row.sent_at and not row.received_at)
+    waiting = sum(1 for row in rows if not row.sent_at)
+    line = many(len(rows), "box", "boxes") if rows else "No box packed yet"
+    if under_way:
+        line += f", {under_way} on the way"
+    if waiting:
+        line += f", {waiting} packed and not sent"
+    return Part(
+        "boxes",
+        "Boxes",
+        url_of("boxes", case),
+        line,
+        pairs=[
+            {
+                "label": f"{row.get_direction_display()}, {long_date(row.packed_at)}",
+                "value": ", ".join(str(item) for item in row.items.all()),
+            }
+            for row in rows
+        ],
+    )
+
+
+def try_in(case: Case) -> Part:
+    url = url_of("try_in", case)
+    last = case.try_ins.last()
+    if last is None:
+        wish = case.prescription.get_try_in_display() or "Not said yet"
+        none = case.prescription.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
+        return Part("try-in", "Try-in", url, wish, done=None if none else False)
+    decided = f", {last.decided_by} on {long_date(last.decided_at)}" if last.decided_at else ""
+    return Part(
+        "try-in",
+        "Try-in",
+        url,
+        f"Try-in {last.number}{decided}",
+        done=bool(last.outcome),
+        word=last.get_outcome_display() or "Out",
+        pairs=pairs(last, ("revision", "vertical_mm", "changes")),
+    )
+
+
+def delivery(case: Case) -> Part:
+    row = getattr(case, "delivery", None)
+    url = url_of("delivery", case)
+    if row is None or row.delivered_on is None:
+        return Part("delivery", "Delivery", url, "Not reported", done=False)
+    return Part(
+        "delivery",
+        "Delivery",
+        url,
+        f"Delivered {long_date(row.delivered_on)}",
+        done=True,
+        word="Reported",
+        pairs=pairs(row, ("checked_on_arrival", "seats_without_force", "after_care_given", "note")),
+    )
+
+
+def questions(case: Case) -> Part:
+    rows = list(case.questions.all())
+    waiting = [row for row in rows if row.answered_at is None]
+    line = many(len(rows), "question", "questions") if rows else "Nobody has asked anything"
+    if waiting:
+        line = f"Open: about {'; about '.join(row.about for row in waiting)}"
+    return Part(
+        "questions",
+        "Questions",
+        url_of("questions", case),
+        line,
+        done=not waiting if rows else None,
+        word="Answered" if not waiting else "Open",
+        pairs=[
+            {"label": sentence_case(row.about), "value": row.answer or "Not answered"}
+            for row in rows
+        ],
+    )
+
+
+def dates(case: Case) -> Part:
+    ahead = queries.line(case).next_latest
+    line = f"Surgery {due_date(case.surgery_on)}" if case.surgery_on else "No surgery day yet"
+    if ahead:
+        line += f"; {ahead.stage.label.lower()} by {due_date(ahead.on)}"
+    return Part("dates", "Dates", url_of("dates", case), line)
+
+
+def papers(case: Case) -> Part:
+    return Part(
+        "papers", "Papers", url_of("papers", case), "Lab slip, try-in checklist, processing handoff"
+    )
+
+
+def history(case: Case) -> Part:
+    last = case.history.select_related("by").last()
+    line = f"{long_time(last.at)}: {sentence(last)}" if last else "Nothing yet"
+    return Part("history", "History", url_of("history", case), line)

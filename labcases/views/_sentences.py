@@ -1,0 +1,169 @@
+"""History entries as sentences that a person can read."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import date, datetime
+from typing import Any
+
+from labcases.models import HistoryEntry
+from labcases.templatetags.units import long_date, long_time
+from labcases.views._words import plain, split_unit
+
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
+_TIME = re.compile(r"\d{4}-\d{2}-\d{2}[ T]\d{2}:\d{2}:.*")
+_NUMBER = re.compile(r"-?\d+\.\d+")
+_DIGEST = re.compile(r"[0-9a-f]{64}")
+MOST_POSITIONS = 8
+
+
+def sentence(entry: HistoryEntry) -> str:
+    """What one entry says: who, in which role, did what, and what it was before."""
+    who = f"{entry.by} ({entry.position})" if entry.position else str(entry.by)
+    say = _SAID.get((entry.part, entry.act), _said)
+    text = f"{who} {say(entry)}"
+    if entry.reason and say is not _brought_back and say not in _WITH_REASON:
+        text += f". Reason: {entry.reason}"
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
+def _value(value: Any) -> str:
+    """A stored value in the words of the screen."""
+    if not isinstance(value, str):
+        return plain(value)
+    if _DAY.fullmatch(value):
+        return long_date(date.fromisoformat(value))
+    if _TIME.fullmatch(value):
+        return long_time(datetime.fromisoformat(value))
+    if _NUMBER.fullmatch(value):
+        return value.rstrip("0").rstrip(".")
+    return "a new one" if _DIGEST.fullmatch(value) else value
+
+
+def _change(label: str, before: Any, after: Any) -> str:
+    label, unit = split_unit(label)
+    unit = f" {unit}" if unit else ""
+    if isinstance(after, dict):
+        return _positions(label, before if isinstance(before, dict) else {}, after)
+    old, new = _value(before), _value(after)
+    if not new:
+        return f"{label} taken out, was {old}{unit}" if old else f"{label} emptied"
+    return f"{label} {old}{unit} → {new}{unit}" if old else f"{label} {new}{unit}"
+
+
+def _positions(label: str, before: dict[str, Any], after: dict[str, Any]) -> str:
+    """Teeth whose mark changed; many of them as a number only."""
+    changed = [key for key in after if before.get(key) != after[key]]
+    if len(changed) > MOST_POSITIONS:
+        return f"{label} at {len(changed)} positions"
+    return f"{label}: " + ", ".join(
+        f"{key} {before[key]} → {after[key]}" if before.get(key) else f"{key} {after[key]}"
+        for key in changed
+    )
+
+
+def _changes(entry: HistoryEntry) -> str:
+    return "; ".join(_change(label, *pair) for label, pair in entry.changes.items())
+
+
+def _with_changes(text: str, entry: HistoryEntry) -> str:
+    changes = _changes(entry)
+    return f"{text}: {changes}" if changes else text
+
+
+def _said(entry: HistoryEntry) -> str:
+    """Most entries: an act, a part, and what changed in it."""
+    if entry.part == "set-up log":
+        return _with_changes(f"logged in the set-up: {entry.act}", entry)
+    return _with_changes(f"{entry.act} the {entry.part}", entry)
+
+
+def _fixed(text: str) -> Callable[[HistoryEntry], str]:
+    return lambda _entry: text
+
+
+def _moved(entry: HistoryEntry) -> str:
+    before, after = entry.changes["stage"]
+    return f"moved the case from {before.lower()} to {after.lower()}"
+
+
+def _passed(entry: HistoryEntry) -> str:
+    before, after = entry.changes["stage"]
+    return f"passed the gate from {before.lower()} to {after.lower()} without what was open"
+
+
+def _brought_back(entry: HistoryEntry) -> str:
+    before, after = entry.changes["stage"]
+    return f"brought the case back from {before.lower()} to {after.lower()} through {entry.reason}"
+
+
+def _signed(entry: HistoryEntry) -> str:
+    return f"signed {entry.reason} of the prescription"
+
+
+def _revised(entry: HistoryEntry) -> str:
+    return f"started {entry.reason} of the prescription"
+
+
+def _held(entry: HistoryEntry) -> str:
+    return f"put the case on hold: {plain(entry.changes.get('hold reason', ['', ''])[1])}"
+
+
+def _asked(entry: HistoryEntry) -> str:
+    about, (_before, text) = next(iter(entry.changes.items()))
+    return f"asked about {about}: {text}"
+
+
+def _answered(entry: HistoryEntry) -> str:
+    about, (_question, text) = next(iter(entry.changes.items()))
+    return f"answered the question about {about}: {text}"
+
+
+def _contents(entry: HistoryEntry) -> str:
+    return f"{entry.act.replace('packed', 'packed a box', 1)}: {entry.changes['contents'][1]}"
+
+
+def _sent(entry: HistoryEntry) -> str:
+    return f"sent a box {entry.changes['box'][1]}"
+
+
+def _taken_in(entry: HistoryEntry) -> str:
+    if not entry.changes:
+        return "took in a box; everything on the list was there"
+    counted = ", ".join(
+        f"{label.lower()} {listed} on the list, {found} counted"
+        for label, (listed, found) in entry.changes.items()
+    )
+    return f"took in a box; the count differs: {counted}"
+
+
+def _struck(entry: HistoryEntry) -> str:
+    return f'struck out a line of the set-up log, "{entry.changes["line"][0]}"'
+
+
+_WITH_REASON = (_signed, _revised)
+_SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
+    ("stage", "moved"): _moved,
+    ("stage", "passed a gate"): _passed,
+    ("stage", "brought back"): _brought_back,
+    ("case", "opened"): _fixed("opened the case"),
+    ("case", "put on hold"): _held,
+    ("case", "taken off hold"): _fixed("took the case off hold"),
+    ("prescription", "signed"): _signed,
+    ("prescription", "started a revision"): _revised,
+    ("dates", "confirmed"): _fixed("confirmed the surgery day"),
+    ("question", "asked"): _asked,
+    ("question", "answered"): _answered,
+    ("box", "packed"): _contents,
+    ("box", "packed again"): _contents,
+    ("box", "sent"): _sent,
+    ("box", "taken in"): _taken_in,
+    ("set-up log", "struck out"): _struck,
+    ("articulator record", "acknowledged"): _fixed("read and acknowledged the unusual settings"),
+    ("final wax", "approved"): _fixed("approved the final wax and the trimming"),
+    ("release", "looked at again"): _fixed("took the second look at the denture"),
+    ("processing handoff", "handed over"): lambda entry: _with_changes(
+        "handed the case over to processing", entry
+    ),
+}

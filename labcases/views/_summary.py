@@ -1,0 +1,34 @@
+"""All parts of a case in the order of the work."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from labcases.models import Case
+from labcases.views import _bench_parts as bench
+from labcases.views import _office_parts as office
+from labcases.views._folded import Part
+
+PARTS: tuple[Callable[[Case], Part], ...] = (
+    office.prescription,
+    office.boxes,
+    bench.mounting,
+    bench.settings,
+    bench.teeth,
+    bench.sites,
+    bench.check,
+    bench.setup,
+    office.try_in,
+    bench.final_wax,
+    bench.handoff,
+    bench.release,
+    office.delivery,
+    office.questions,
+    office.dates,
+    office.papers,
+    office.history,
+)
+
+
+def parts_of(case: Case) -> list[Part]:
+    return [fold(case) for fold in PARTS]

@@ -1,0 +1,129 @@
+"""The moves that a case can make now, each with its button, its lacks and its people."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from labcases.domain import access, stages
+from labcases.domain.gates import Missing
+from labcases.domain.stages import Way
+from labcases.enums import Position, Stage
+from labcases.forms.case import MoveForm
+from labcases.models import Case, User
+from labcases.views._refusal import listed
+
+VERBS: dict[Stage, str] = {
+    Stage.SENT: "Send the case",
+    Stage.ACCEPTED: "Accept the case",
+    Stage.TRAY: "Make a tray",
+    Stage.MASTER_CAST: "Begin master cast and rims",
+    Stage.JAW_RECORDS: "Hand over for jaw records",
+    Stage.MOUNTING: "Begin the mounting",
+    Stage.SETTINGS: "Begin the settings",
+    Stage.SET_UP: "Begin the set-up",
+    Stage.TRY_IN: "Hand over for try-in",
+    Stage.FINAL_WAX: "Begin the final wax",
+    Stage.PROCESSING: "Begin processing",
+    Stage.REMOUNT: "Begin the remount",
+    Stage.FINISHING: "Begin finishing",
+    Stage.RELEASED: "Release the denture",
+    Stage.DISPATCHED: "Dispatch the case",
+    Stage.RECEIVED: "Receive the denture",
+    Stage.DELIVERED: "Report the denture as delivered",
+    Stage.IN_REVIEW: "Begin the review",
+    Stage.CLOSED: "Close the case",
+    Stage.DECLINED: "Decline the case",
+    Stage.CANCELLED: "Cancel the case",
+}
+
+ENDED_EARLY = (Stage.DECLINED, Stage.CANCELLED)
+# Who has the case in hand, by the plain state that an office sees.
+IN_HAND = {
+    "with us": "The office has the case in hand.",
+    "on the way": "The case is on the way to the laboratory.",
+    "at the laboratory": "The laboratory has the case in hand.",
+    "coming back": "The case is on its way to the office.",
+    "here": "The denture is at the office.",
+}
+
+
+@dataclass(frozen=True)
+class Offer:
+    """One move as the page of a case shows it."""
+
+    to: Stage
+    heading: str
+    button: str
+    who: str
+    allowed: bool
+    open: bool
+    lacks: list[dict[str, str]]
+    may_pass: bool
+    who_passes: str
+    form: MoveForm
+
+
+@dataclass(frozen=True)
+class Offers:
+    """Every move out of the present stage, sorted by what it is for."""
+
+    forward: list[Offer]
+    back: list[Offer]
+    ends: list[Offer]
+    everywhere: list[dict[str, str]]
+    whom: str
+
+
+def offers(case: Case, user: User, tried: MoveForm | None = None) -> Offers:
+    """Moves of a case; ``tried`` keeps the reason that was typed into a refused one."""
+    held = access.acts(user, case)
+    found = stages.ways(case, user)
+    typed = tried.data.get("to") if tried else None
+    ends = [way for way in found if way.to in ENDED_EARLY]
+    rest = [way for way in found if way.to not in ENDED_EARLY]
+    shown = {way.to: _offer(case, way, held, tried if typed == way.to else None) for way in found}
+    forward = [shown[way.to] for way in rest if not way.back]
+    return Offers(
+        forward=forward,
+        back=[shown[way.to] for way in rest if way.back],
+        ends=[shown[way.to] for way in ends if way.allowed],
+        everywhere=listed(case, _everywhere(rest)),
+        whom=_whom(case),
+    )
+
+
+def people(acts: frozenset[str] | set[str]) -> str:
+    """The roles that have one of these acts: "technician or laboratory manager"."""
+    columns = set().union(*(access.MAY[act] for act in acts)) if acts else set()
+    words = [str(position.label) for position in Position if position in columns]
+    return " or ".join([", ".join(words[:-1]), words[-1]] if len(words) > 2 else words)
+
+
+def _everywhere(rest: list[Way]) -> list[Missing]:
+    return [item for item in rest[0].missing if _keeps_everywhere(item)] if rest else []
+
+
+def _keeps_everywhere(item: Missing) -> bool:
+    """A hold or an open question keeps a case from every stage, so it is said once."""
+    return item.part == "questions" or item.field == "hold"
+
+
+def _offer(case: Case, way: Way, held: frozenset[str], tried: MoveForm | None) -> Offer:
+    return Offer(
+        to=way.to,
+        heading=f"Back to {way.to.label.lower()}" if way.back else str(way.to.label),
+        button=f"Go back to {way.to.label.lower()}" if way.back else VERBS[way.to],
+        who=people({way.act}),
+        allowed=way.allowed,
+        open=way.open,
+        lacks=listed(case, (item for item in way.missing if not _keeps_everywhere(item))),
+        may_pass=way.passable and way.passes <= held,
+        who_passes=people(way.passes) if way.passable else "",
+        form=tried or MoveForm.for_move(case, way.to),
+    )
+
+
+def _whom(case: Case) -> str:
+    if not case.is_open:
+        return f"The case is {case.get_stage_display().lower()}. Nothing more is to be done."
+    return IN_HAND[stages.plain_state(case)]

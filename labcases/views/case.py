@@ -1,0 +1,145 @@
+"""The page of a case: what is next, and its parts; and the small acts on the case itself."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from labcases.domain import case as cases
+from labcases.domain import queries, stages
+from labcases.domain.versions import EditConflict
+from labcases.enums import Stage
+from labcases.forms.case import HoldForm, MoveForm, TrayForm
+from labcases.models import Case
+from labcases.views import _conflict
+from labcases.views._head import head_context
+from labcases.views._lookup import case_for, person
+from labcases.views._refusal import listed
+from labcases.views._sentences import sentence
+from labcases.views._summary import parts_of
+from labcases.views._ways import offers
+
+
+@require_safe
+def case(request: HttpRequest, code: str) -> HttpResponse:
+    return _page(request, case_for(request, code))
+
+
+@require_POST
+def case_move(request: HttpRequest, code: str) -> HttpResponse:
+    """Bring the case to another stage, from the one that the person had on the page."""
+    row = case_for(request, code)
+    form = MoveForm.posted(request.POST)
+    if not form.is_valid():
+        return _page(request, row, status=422, refusal=_first_error(form), tried=form)
+    row.stage = form.cleaned_data["seen"] or row.stage
+    to = Stage(form.cleaned_data["to"])
+    try:
+        stages.move(case=row, to=to, by=person(request), reason=form.cleaned_data["reason"])
+    except stages.NotAllowed as refused:
+        raise PermissionDenied(str(refused)) from refused
+    except stages.SomebodyWasFaster as refused:
+        return _moved_on(request, code, str(refused))
+    except stages.Refused as refused:
+        fresh = case_for(request, code)
+        return _page(
+            request,
+            fresh,
+            status=422,
+            refusal=str(refused),
+            refusal_items=listed(fresh, refused.items),
+            tried=form,
+        )
+    messages.success(request, f"The case is now in {to.label.lower()}.")
+    return redirect("case", row.code)
+
+
+@require_POST
+def case_hold(request: HttpRequest, code: str) -> HttpResponse:
+    row = case_for(request, code, "hold a case")
+    form = HoldForm(request.POST)
+    if not form.is_valid():
+        return _page(request, row, status=422, refusal=_first_error(form), hold_form=form)
+    cases.hold(case=row, reason=form.cleaned_data["reason"], by=person(request))
+    messages.success(request, "The case is on hold. It goes nowhere until it is taken off.")
+    return redirect("case", row.code)
+
+
+@require_POST
+def case_resume(request: HttpRequest, code: str) -> HttpResponse:
+    row = case_for(request, code, "hold a case")
+    cases.resume(case=row, by=person(request))
+    messages.success(request, "The case is off hold.")
+    return redirect("case", row.code)
+
+
+@require_POST
+def case_tray(request: HttpRequest, code: str) -> HttpResponse:
+    """Say in which tray the case lies."""
+    row = case_for(request, code, "bench work")
+    form = TrayForm(request.POST, case=row)
+    if not form.is_valid():
+        return _page(request, row, status=422, refusal=_first_error(form), tray_form=form)
+    try:
+        cases.set_tray_number(
+            case=row,
+            version=form.cleaned_data["version"],
+            tray_number=form.cleaned_data["tray_number"],
+            by=person(request),
+        )
+    except EditConflict as found:
+        form.show_stored(found.stored.version)
+        return _page(
+            request,
+            row,
+            status=409,
+            tray_form=form,
+            conflict=_conflict.shown(found, form.fields),
+        )
+    messages.success(request, "The tray number is saved.")
+    return redirect("case", row.code)
+
+
+def _first_error(form: Any) -> str:
+    return str(next(iter(form.errors.values()))[0])
+
+
+def _moved_on(request: HttpRequest, code: str, text: str) -> HttpResponse:
+    """Somebody else moved the case first: say who, when and where to."""
+    row = case_for(request, code)
+    happened = row.history.filter(part="stage").select_related("by").order_by("-pk")[:3]
+    context = {
+        **head_context(row, person(request)),
+        "page_title": "Somebody was faster",
+        "text": text,
+        "entries": [{"at": entry.at, "text": sentence(entry)} for entry in happened],
+    }
+    return render(request, "case/moved_on.html", context, status=409)
+
+
+def _page(
+    request: HttpRequest,
+    row: Case,
+    *,
+    status: int = 200,
+    tried: MoveForm | None = None,
+    **more: Any,
+) -> HttpResponse:
+    user = person(request)
+    head = head_context(row, user)
+    context = {
+        **head,
+        "page_title": f"Case {head['head']['code']}",
+        "offers": offers(row, user, tried),
+        "parts": parts_of(row),
+        "plan": queries.plan_of(row),
+        "hold_form": HoldForm(),
+        "tray_form": TrayForm(case=row),
+        **more,
+    }
+    return render(request, "case/case.html", context, status=status)
