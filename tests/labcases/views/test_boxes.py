@@ -1,0 +1,309 @@
+"""Boxes, as the two houses pack, send and count them."""
+
+import pytest
+from django.urls import reverse
+
+from labcases.domain import box as box_verbs
+from labcases.enums import Stage
+from labcases.models import Case
+from tests.factories import world
+
+pytestmark = pytest.mark.django_db
+
+CLEAN = {"agent": "spray, closed bag", "label_minutes": "10", "actual_minutes": "10"}
+
+
+def packed(*rows, courier="own round", version=0, **more):
+    """What the form posts: the given rows, then one that was left empty."""
+    data = {
+        "courier": courier,
+        "version": version,
+        "items-TOTAL_FORMS": len(rows) + 1,
+        "items-INITIAL_FORMS": 0,
+        f"items-{len(rows)}-content": "",
+        **more,
+    }
+    for number, row in enumerate(rows):
+        for name, value in row.items():
+            data[f"items-{number}-{name}"] = value
+    return data
+
+
+def pack(client, user, case, *rows, **more):
+    client.force_login(user)
+    return client.post(reverse("box_new", args=[case.code]), packed(*rows, **more))
+
+
+def at(name, box):
+    return reverse(name, args=[box.case.code, box.pk])
+
+
+def send(client, user, box):
+    client.force_login(user)
+    return client.post(at("box_send", box))
+
+
+def count_in(client, user, box, *counts):
+    client.force_login(user)
+    names = [f"count_{item.pk}" for item in box.items.all()]
+    return client.post(at("box_receive", box), dict(zip(names, counts, strict=True)))
+
+
+@pytest.fixture
+def here():
+    return world()
+
+
+@pytest.fixture
+def case(here):
+    return here.walk().case
+
+
+@pytest.fixture
+def box(here):
+    """A box on its way to the laboratory."""
+    case = here.case_at(Stage.SENT)
+    return case.boxes.get()
+
+
+class TestPacking:
+    def test_the_office_packs_to_the_laboratory(self, client, here, case):
+        row = {"content": "impression", "count": "2", **CLEAN}
+        assert pack(client, here.farah, case, row).status_code == 302
+        box = case.boxes.get()
+        assert box.direction == "to the laboratory"
+        assert box.courier == "own round"
+        item = box.items.get()
+        assert (item.count, item.agent, item.label_minutes) == (2, "spray, closed bag", 10)
+
+    def test_the_laboratory_packs_to_the_office(self, client, here, case):
+        pack(client, here.lena, case, {"content": "tray", "count": "1", **CLEAN})
+        assert case.boxes.get().direction == "to the office"
+
+    def test_the_form_has_rows_to_fill_without_javascript(self, client, here, case):
+        client.force_login(here.farah)
+        text = client.get(reverse("box_new", args=[case.code])).content.decode()
+        assert text.count("nothing in this row</option>") == 6
+        assert "This box goes <b>to the laboratory</b>." in text
+
+    def test_an_empty_box_is_refused(self, client, here, case):
+        refused = pack(client, here.farah, case)
+        assert refused.status_code == 422
+        assert "Enter at least one thing that is in the box." in refused.content.decode()
+        assert not case.boxes.exists()
+
+    def test_a_row_without_a_content_is_refused_with_what_was_typed(self, client, here, case):
+        refused = pack(client, here.farah, case, {"content": "", "agent": "spray"})
+        assert refused.status_code == 422
+        text = refused.content.decode()
+        assert "Choose what this row holds, or empty the row." in text
+        assert 'value="spray"' in text
+        assert "<title>Error: " in text
+
+    def test_a_row_without_a_count_is_refused(self, client, here, case):
+        refused = pack(client, here.farah, case, {"content": "cast", "count": ""})
+        assert refused.status_code == 422
+        assert "Enter how many pieces." in refused.content.decode()
+
+    def test_a_box_without_disinfection_is_packed_with_a_warning(self, client, here, case):
+        client.force_login(here.farah)
+        data = packed({"content": "impression", "count": "1"})
+        answer = client.post(reverse("box_new", args=[case.code]), data, follow=True)
+        text = answer.content.decode()
+        assert "The box is packed but may not leave yet." in text
+        assert "Treat as contaminated; disinfect and log before handling." in text
+
+    def test_it_is_packed_again_while_it_is_here(self, client, here, case):
+        pack(client, here.farah, case, {"content": "impression", "count": "1", **CLEAN})
+        box = case.boxes.get()
+        data = packed({"content": "cast", "count": "2", **CLEAN}, version=box.version)
+        assert client.post(at("box", box), data).status_code == 302
+        assert [str(item) for item in box.items.all()] == ["2 x cast"]
+
+    def test_only_the_house_that_sends_packs_it_again(self, client, here, case):
+        pack(client, here.farah, case, {"content": "impression", "count": "1", **CLEAN})
+        box = case.boxes.get()
+        client.force_login(here.lena)
+        data = packed({"content": "cast", "count": "2"}, version=box.version)
+        assert client.post(at("box", box), data).status_code == 403
+        assert [str(item) for item in box.items.all()] == ["1 x impression"]
+
+    def test_a_box_that_has_left_is_not_packed_again(self, client, here, box):
+        client.force_login(here.farah)
+        data = packed({"content": "cast", "count": "2", **CLEAN}, version=box.version)
+        answer = client.post(at("box", box), data)
+        assert answer.status_code == 409
+        assert "This box has left. Pack another one." in answer.content.decode()
+
+    def test_two_people_who_pack_it_see_both_contents(self, client, here, case):
+        pack(client, here.farah, case, {"content": "impression", "count": "1", **CLEAN})
+        box = case.boxes.get()
+        first = packed({"content": "cast", "count": "2", **CLEAN}, version=1, courier="bike")
+        client.post(at("box", box), first)
+        client.force_login(here.dora)
+        second = packed({"content": "tray", "count": "1", **CLEAN}, version=1, courier="van")
+        answer = client.post(at("box", box), second)
+        assert answer.status_code == 409
+        text = answer.content.decode()
+        for value in ("1 x tray", "2 x cast", "bike", "van", "Farah Kline saved it on"):
+            assert value in text
+        stored = {"keep-contents": "stored", "keep-courier": "yours"}
+        box.refresh_from_db()
+        again = packed(
+            {"content": "tray", "count": "1", **CLEAN},
+            version=box.version,
+            courier="van",
+            **stored,
+        )
+        assert client.post(at("box", box), again).status_code == 302
+        box.refresh_from_db()
+        assert box.courier == "van"
+        assert [str(item) for item in box.items.all()] == ["2 x cast"]
+
+
+class TestSending:
+    def test_the_first_box_sends_the_case(self, client, here):
+        walk = here.walk()
+        walk.prescribe()
+        walk.sign()
+        box = walk.pack("to the laboratory", "impression", by=here.farah)
+        client.force_login(here.farah)
+        text = client.get(reverse("boxes", args=[walk.case.code])).content.decode()
+        assert "Send the case with this box" in text
+        assert send(client, here.farah, box).status_code == 302
+        assert Case.objects.get(pk=walk.case.pk).stage == "sent"
+        box.refresh_from_db()
+        assert box.sent_by == here.farah
+
+    def test_the_first_box_stays_while_the_prescription_is_not_signed(self, client, here):
+        walk = here.walk()
+        walk.prescribe()
+        box = walk.pack("to the laboratory", "impression", by=here.farah)
+        answer = send(client, here.farah, box)
+        assert answer.status_code == 422
+        assert "The dentist has not signed the prescription." in answer.content.decode()
+        box.refresh_from_db()
+        assert box.sent_at is None
+
+    def test_a_box_that_was_disinfected_too_short_stays(self, client, here):
+        walk = here.walk()
+        case = walk.to(Stage.JAW_RECORDS)
+        box = walk.pack("to the laboratory", "jaw record", by=here.farah)
+        box.items.update(actual_minutes=5)
+        answer = send(client, here.farah, box)
+        assert answer.status_code == 422
+        text = answer.content.decode()
+        assert "was disinfected for 5 of 10 minutes. Repeat it and enter the new time." in text
+        assert Case.objects.get(pk=case.pk).stage == "jaw records"
+
+    def test_a_later_box_travels_on_its_own(self, client, here):
+        walk = here.walk()
+        case = walk.to(Stage.JAW_RECORDS)
+        box = walk.pack("to the laboratory", "jaw record", by=here.farah)
+        assert send(client, here.farah, box).status_code == 302
+        box.refresh_from_db()
+        assert box.sent_at is not None
+        assert Case.objects.get(pk=case.pk).stage == "jaw records"
+
+    def test_the_other_house_does_not_send_it(self, client, here):
+        walk = here.walk()
+        walk.to(Stage.JAW_RECORDS)
+        box = walk.pack("to the laboratory", "jaw record", by=here.farah)
+        assert send(client, here.lena, box).status_code == 403
+
+    def test_a_denture_stays_until_it_is_released(self, client, here):
+        walk = here.walk()
+        walk.to(Stage.FINISHING)
+        box = walk.pack("to the office", "denture", by=here.lena)
+        answer = send(client, here.lena, box)
+        assert answer.status_code == 422
+        assert "The denture is not released yet. It stays until it is." in answer.content.decode()
+
+    def test_a_released_denture_dispatches_the_case(self, client, here):
+        walk = here.walk()
+        case = walk.to(Stage.RELEASED)
+        box = walk.pack("to the office", "denture", by=here.lena)
+        assert send(client, here.lena, box).status_code == 302
+        assert Case.objects.get(pk=case.pk).stage == "dispatched"
+
+    def test_the_slower_of_two_senders_is_told(self, client, here):
+        walk = here.walk()
+        walk.to(Stage.JAW_RECORDS)
+        box = walk.pack("to the laboratory", "jaw record", by=here.farah)
+        send(client, here.farah, box)
+        late = send(client, here.dora, box)
+        assert late.status_code == 409
+        assert "Somebody else sent this box already." in late.content.decode()
+
+
+class TestTakingIn:
+    def test_the_laboratory_counts_and_everything_is_there(self, client, here, box):
+        assert count_in(client, here.lena, box, "1", "1").status_code == 302
+        box.refresh_from_db()
+        assert box.received_by == here.lena
+        assert [item.received_count for item in box.items.all()] == [1, 1]
+
+    def test_a_difference_is_shown_with_both_numbers(self, client, here, box):
+        count_in(client, here.lena, box, "0", "1")
+        client.force_login(here.farah)
+        text = client.get(reverse("boxes", args=[box.case.code])).content.decode()
+        assert "The count differs." in text
+        assert "Impression: 1 on the list, 0 counted." in text
+
+    @pytest.mark.parametrize("name", ["dora", "farah"])
+    def test_the_house_that_sent_it_does_not_take_it_in(self, client, here, box, name):
+        assert count_in(client, getattr(here, name), box, "1", "1").status_code == 403
+        box.refresh_from_db()
+        assert box.received_at is None
+
+    def test_each_thing_is_counted(self, client, here, box):
+        refused = count_in(client, here.lena, box, "", "1")
+        assert refused.status_code == 422
+        assert "Count the impression." in refused.content.decode()
+        box.refresh_from_db()
+        assert box.received_at is None
+
+    def test_a_contaminated_item_is_announced_before_it_is_counted(self, client, here, box):
+        box.items.filter(content="impression").update(actual_minutes=2)
+        client.force_login(here.lena)
+        text = client.get(at("box_receive", box)).content.decode()
+        assert "<b>Impression:</b> disinfection not declared" in text
+        assert "Treat as contaminated; disinfect and log before handling." in text
+
+    def test_a_box_is_taken_in_once(self, client, here, box):
+        count_in(client, here.lena, box, "1", "1")
+        late = count_in(client, here.tomas, box, "1", "1")
+        assert late.status_code == 409
+        text = late.content.decode()
+        assert "Lena Marsh took this box in on" in text
+
+    def test_a_box_that_was_not_sent_is_not_taken_in(self, client, here):
+        walk = here.walk()
+        walk.to(Stage.JAW_RECORDS)
+        box = walk.pack("to the laboratory", "jaw record", by=here.farah)
+        assert count_in(client, here.lena, box, "1").status_code == 409
+        client.force_login(here.lena)
+        text = client.get(at("box_receive", box)).content.decode()
+        assert "This box has not been sent yet." in text
+
+
+class TestList:
+    def test_an_empty_list_says_what_to_do(self, client, here, case):
+        client.force_login(here.farah)
+        text = client.get(reverse("boxes", args=[case.code])).content.decode()
+        assert "No box has been packed for this case." in text
+        assert reverse("box_new", args=[case.code]) in text
+
+    def test_buttons_are_there_for_those_who_may(self, client, here, box):
+        address = reverse("boxes", args=[box.case.code])
+        client.force_login(here.farah)
+        assert "Take it in and count" not in client.get(address).content.decode()
+        client.force_login(here.lena)
+        assert "Take it in and count" in client.get(address).content.decode()
+
+    def test_a_box_of_another_case_is_not_found_here(self, client, here, box):
+        other = here.walk(patient_code="P-200").case
+        client.force_login(here.lena)
+        address = reverse("box_receive", args=[other.code, box.pk])
+        assert client.get(address).status_code == 404
+        assert box_verbs.comes_to(box) == "laboratory"
