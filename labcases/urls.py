@@ -10,6 +10,7 @@ from labcases.views import (
     health,
     history,
     mounting,
+    papers,
     prescription,
     processing,
     questions,
@@ -67,4 +68,8 @@ urlpatterns = [
     path(f"{CASE}release/", release.release, name="release"),
     path(f"{CASE}release/look/", release.release_look, name="release_look"),
     path(f"{CASE}delivery/", release.delivery, name="delivery"),
+    # Papers
+    path(f"{CASE}papers/", papers.papers, name="papers"),
+    path(f"{CASE}papers/<slug:kind>/", papers.paper, name="paper"),
+    path(f"{CASE}papers/<slug:kind>.pdf", papers.paper_pdf, name="paper_pdf"),
 ]

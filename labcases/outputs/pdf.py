@@ -9,6 +9,7 @@ style sheet is handed over as text.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from django.conf import settings
 from django.template.loader import render_to_string
@@ -54,11 +55,17 @@ def render_pdf(*, template: str, context: dict[str, object], size: str) -> bytes
     if problem:
         raise PdfOff(problem)
     from weasyprint import CSS, HTML
-    from weasyprint.urls import URLFetcher
 
-    fetcher = URLFetcher(allowed_protocols=["data"], allow_redirects=False)
+    fetch = fetcher()
     html = render_to_string(template, context)
-    document = HTML(string=html, url_fetcher=fetcher, base_url=None)
-    sheets = [CSS(string=text, url_fetcher=fetcher) for text in (paper_css(), page_rule(size))]
+    document = HTML(string=html, url_fetcher=fetch, base_url=None)
+    sheets = [CSS(string=text, url_fetcher=fetch) for text in (paper_css(), page_rule(size))]
     rendered: bytes = document.write_pdf(stylesheets=sheets, pdf_tags=True)
     return rendered
+
+
+def fetcher() -> Any:
+    """WeasyPrint's fetcher, narrowed to addresses that hold their own data."""
+    from weasyprint.urls import URLFetcher
+
+    return URLFetcher(allowed_protocols=["data"], allow_redirects=False)
