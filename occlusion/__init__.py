@@ -1,6 +1,6 @@
 """Engine of the clearance check: how a lower member moves, and what meets what.
 
-Pure computation on numpy. Conventions, everywhere:
+Pure computation on numpy and scipy. Conventions, everywhere:
 
 - millimetres and degrees; the unit stands in every name (``_mm``, ``_deg``);
 - axes x forward, y to the patient's left, z up, origin midway between the condyles;
@@ -14,4 +14,56 @@ Pure computation on numpy. Conventions, everywhere:
 Everything is a laboratory proposal from a rigid model: the prescribing dentist decides.
 """
 
+from occlusion.articulator import (
+    ArticulatorSettings,
+    CondylarSide,
+    Excursion,
+    IncisalTable,
+    ReferencePlane,
+)
+from occlusion.clearance import FacetSite, FrontGuidance, facet_clearance
+from occlusion.errors import OcclusionError
+from occlusion.motion import (
+    facet_gap_mm,
+    landmark_movement,
+    lower_position,
+    lower_positions,
+    path_angle_deg,
+)
+from occlusion.pin import open_pin, pin_rise, straight_line_mm, wrong_axis
+from occlusion.ranges import LIMITS, EngineWarning, warnings_for
+from occlusion.space import site_budget
+from occlusion.spread import first_order_spread
+from occlusion.teeth import arch_landmarks, crown
+
 __version__ = "0.1.0"
+"""Stands in every kept answer."""
+
+__all__ = [
+    "LIMITS",
+    "ArticulatorSettings",
+    "CondylarSide",
+    "EngineWarning",
+    "Excursion",
+    "FacetSite",
+    "FrontGuidance",
+    "IncisalTable",
+    "OcclusionError",
+    "ReferencePlane",
+    "__version__",
+    "arch_landmarks",
+    "crown",
+    "facet_clearance",
+    "facet_gap_mm",
+    "first_order_spread",
+    "landmark_movement",
+    "lower_position",
+    "lower_positions",
+    "open_pin",
+    "path_angle_deg",
+    "pin_rise",
+    "site_budget",
+    "straight_line_mm",
+    "warnings_for",
+    "wrong_axis",
+]
