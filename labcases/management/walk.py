@@ -15,34 +15,28 @@ from django.utils import timezone
 from labcases import notation
 from labcases.domain import bench, box, checks, prescription, processing, stages, tryin
 from labcases.domain import case as cases
-from labcases.domain.teeth import other_arch, positions, posterior_sites, replaced
+from labcases.domain.teeth import posterior_sites, replaced
 from labcases.enums import (
-    Allergy,
-    Arch,
     BaseMaterial,
     BoxContent,
     BoxDirection,
     CheckKind,
-    Flange,
     JawRecord,
     Movement,
-    OpposingTooth,
     Route,
-    Scheme,
     SetUpAct,
-    SetUpOrder,
     SetUpPart,
-    SpaceFrom,
     Stage,
-    ToothMaterial,
-    ToothStatus,
     TransferMethod,
     TrimMethod,
     TryInOutcome,
     TryInWish,
     Verification,
 )
+from labcases.management.sample import SETTINGS, SITE, natural, order, teeth_of
 from labcases.models import Box, Case, Organisation, User
+
+__all__ = ["SETTINGS", "SITE", "Hands", "Walk", "natural", "order", "start", "teeth_of"]
 
 D = Decimal
 
@@ -56,84 +50,6 @@ class Hands:
     technician: User
     lab_desk: User
     manager: User
-
-
-def teeth_of(arch: str, route: str) -> dict[str, str]:
-    """Six front teeth still stand; behind them teeth are lost, or stand until surgery."""
-    behind = (
-        ToothStatus.EXTRACT_FIRST if route == Route.CONVENTIONAL else ToothStatus.EXTRACT_AT_SURGERY
-    )
-    found = {}
-    for tooth in positions(arch):
-        if tooth[1] == "8":
-            found[tooth] = ToothStatus.LOST.value
-        elif tooth[1] in "123":
-            found[tooth] = ToothStatus.EXTRACT_AT_SURGERY.value
-        else:
-            found[tooth] = behind.value if tooth[1] in "45" else ToothStatus.LOST.value
-    return found
-
-
-def natural(arch: str) -> dict[str, str]:
-    """A natural opposing arch without third molars."""
-    return {
-        tooth: (OpposingTooth.MISSING if tooth[1] == "8" else OpposingTooth.NATURAL).value
-        for tooth in positions(arch)
-    }
-
-
-def order(
-    *, arch: str = Arch.UPPER, route: str = Route.CONVENTIONAL, **more: Any
-) -> dict[str, Any]:
-    """A complete clinical part; ``more`` overrides single fields."""
-    return {
-        "arch": arch,
-        "route": route,
-        "set_up_order": SetUpOrder.POSTERIOR_FIRST,
-        "teeth": teeth_of(arch, route),
-        "opposing": natural(other_arch(arch)),
-        "base_material": BaseMaterial.HEAT_CURED,
-        "tooth_material": ToothMaterial.RESIN,
-        "shade_system": "office tabs, set of 16",
-        "shade": "B2",
-        "mould": "copy the natural teeth",
-        "scheme": Scheme.BALANCED,
-        "jaw_record": JawRecord.MAXIMUM_INTERCUSPATION,
-        "flange": Flange.FULL,
-        "allergy": Allergy.NONE_KNOWN,
-        "allergy_text": "",
-        "try_in": TryInWish.WANTED if route == Route.CONVENTIONAL else TryInWish.NOT_POSSIBLE,
-        "overjet_mm": D("2"),
-        "overbite_mm": D("1"),
-        "incisal_display_mm": D("2.5"),
-        "midline_offset_mm": D("0"),
-        "instructions": "",
-        **more,
-    }
-
-
-SETTINGS: dict[str, Any] = {
-    "condylar_right_deg": D("30"),
-    "condylar_left_deg": D("30"),
-    "bennett_right_deg": D("15"),
-    "bennett_left_deg": D("15"),
-    "incisal_table_deg": D("20"),
-    "wing_right_deg": D("20"),
-    "wing_left_deg": D("20"),
-    "overjet_mm": D("2"),
-    "overbite_mm": D("0.5"),
-}
-
-SITE: dict[str, Any] = {
-    "ample": False,
-    "space_mm": D("9"),
-    "space_from": SpaceFrom.HEALED_RIDGE,
-    "base_min_mm": D("2"),
-    "relief_mm": D("0"),
-    "tooth_height_mm": D("8"),
-    "shell_over_fossa_mm": D("2.8"),
-    "shell_min_mm": D("1.5"),
-}
 
 
 class Walk:
@@ -376,59 +292,67 @@ class Walk:
 
         ``prescribed`` overrides fields of the prescription.
         """
-        hands = self.hands
-        technician = hands.technician
-        lab, office = BoxDirection.TO_LABORATORY, BoxDirection.TO_OFFICE
         self.prescribe(**prescribed)
-        if goal == Stage.DRAFT:
-            return self.reload()
-        self.sign()
-        self.pack(
-            lab,
-            BoxContent.IMPRESSION,
-            BoxContent.PHOTOGRAPHS,
-            by=hands.office_desk,
-        )
         for stage in self._path(goal):
-            if stage == Stage.ACCEPTED:
-                self.take_in(lab, by=hands.lab_desk)
-            elif stage == Stage.MOUNTING:
-                sent = self.pack(
-                    lab, BoxContent.JAW_RECORD, BoxContent.FACE_BOW, by=hands.office_desk
-                )
-                box.send(box=sent, by=hands.office_desk)
-                self.take_in(lab, by=hands.lab_desk)
-            elif stage == Stage.SETTINGS:
-                self.mount()
-            elif stage == Stage.SET_UP:
-                self.enter_settings()
-                self.choose_teeth()
-                self.measure()
-                self.compute()
-            elif stage == Stage.TRY_IN:
-                self.set_posterior()
-            elif stage == Stage.FINAL_WAX:
-                if not self.case.try_ins.exists():
-                    self.set_posterior()
-                else:
-                    self.judge_try_in()
-                    self.move(Stage.SET_UP, technician)
-                self.set_anterior()
-            elif stage == Stage.PROCESSING:
-                self.wax()
-                self.approve_wax()
-                self.hand_over()
-                continue
-            elif stage == Stage.FINISHING:
-                self.remount()
-            elif stage == Stage.DISPATCHED:
-                self.pack(office, BoxContent.DENTURE, BoxContent.TEMPLATE, by=hands.lab_desk)
-            elif stage == Stage.RECEIVED:
-                self.take_in(office, by=hands.office_desk)
-            elif stage == Stage.DELIVERED:
-                self.report_delivery()
-            self.move(stage, self._mover(stage))
+            self.prepare(stage)
+            self._enter(stage)
         return self.reload()
+
+    def ready(self, goal: Stage, **prescribed: Any) -> Case:
+        """The same, but stop before the case goes into the stage: only the move is left."""
+        self.prescribe(**prescribed)
+        for stage in self._path(goal):
+            self.prepare(stage)
+            if stage != goal:
+                self._enter(stage)
+        return self.reload()
+
+    def prepare(self, stage: Stage) -> None:
+        """Everything that the gate into a stage asks for."""
+        hands = self.hands
+        lab, office = BoxDirection.TO_LABORATORY, BoxDirection.TO_OFFICE
+        if stage == Stage.SENT:
+            self.sign()
+            self.pack(lab, BoxContent.IMPRESSION, BoxContent.PHOTOGRAPHS, by=hands.office_desk)
+        elif stage == Stage.ACCEPTED:
+            self.take_in(lab, by=hands.lab_desk)
+        elif stage == Stage.MOUNTING:
+            sent = self.pack(lab, BoxContent.JAW_RECORD, BoxContent.FACE_BOW, by=hands.office_desk)
+            box.send(box=sent, by=hands.office_desk)
+            self.take_in(lab, by=hands.lab_desk)
+        elif stage == Stage.SETTINGS:
+            self.mount()
+        elif stage == Stage.SET_UP:
+            self.enter_settings()
+            self.choose_teeth()
+            self.measure()
+            self.compute()
+        elif stage == Stage.TRY_IN:
+            self.set_posterior()
+        elif stage == Stage.FINAL_WAX:
+            if not self.reload().try_ins.exists():
+                self.set_posterior()
+            else:
+                self.judge_try_in()
+                self.move(Stage.SET_UP, hands.technician)
+            self.set_anterior()
+        elif stage == Stage.PROCESSING:
+            self.wax()
+            self.approve_wax()
+        elif stage == Stage.FINISHING:
+            self.remount()
+        elif stage == Stage.DISPATCHED:
+            self.pack(office, BoxContent.DENTURE, BoxContent.TEMPLATE, by=hands.lab_desk)
+        elif stage == Stage.RECEIVED:
+            self.take_in(office, by=hands.office_desk)
+        elif stage == Stage.DELIVERED:
+            self.report_delivery()
+
+    def _enter(self, stage: Stage) -> None:
+        if stage == Stage.PROCESSING:
+            self.hand_over()
+        else:
+            self.move(stage, self._mover(stage))
 
     def _path(self, goal: Stage) -> list[Stage]:
         """Stages in order up to a goal, without the ones that this case does not have."""

@@ -1,0 +1,103 @@
+"""A complete order, settings and calliper readings: what a walk enters where nothing is said."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from labcases.domain.teeth import other_arch, positions
+from labcases.enums import (
+    Allergy,
+    Arch,
+    BaseMaterial,
+    Flange,
+    JawRecord,
+    OpposingTooth,
+    Route,
+    Scheme,
+    SetUpOrder,
+    SpaceFrom,
+    ToothMaterial,
+    ToothStatus,
+    TryInWish,
+)
+
+D = Decimal
+
+
+def teeth_of(arch: str, route: str) -> dict[str, str]:
+    """Six front teeth still stand; behind them teeth are lost, or stand until surgery."""
+    behind = (
+        ToothStatus.EXTRACT_FIRST if route == Route.CONVENTIONAL else ToothStatus.EXTRACT_AT_SURGERY
+    )
+    found = {}
+    for tooth in positions(arch):
+        if tooth[1] == "8":
+            found[tooth] = ToothStatus.LOST.value
+        elif tooth[1] in "123":
+            found[tooth] = ToothStatus.EXTRACT_AT_SURGERY.value
+        else:
+            found[tooth] = behind.value if tooth[1] in "45" else ToothStatus.LOST.value
+    return found
+
+
+def natural(arch: str) -> dict[str, str]:
+    """A natural opposing arch without third molars."""
+    return {
+        tooth: (OpposingTooth.MISSING if tooth[1] == "8" else OpposingTooth.NATURAL).value
+        for tooth in positions(arch)
+    }
+
+
+def order(
+    *, arch: str = Arch.UPPER, route: str = Route.CONVENTIONAL, **more: Any
+) -> dict[str, Any]:
+    """A complete clinical part; ``more`` overrides single fields."""
+    return {
+        "arch": arch,
+        "route": route,
+        "set_up_order": SetUpOrder.POSTERIOR_FIRST,
+        "teeth": teeth_of(arch, route),
+        "opposing": natural(other_arch(arch)),
+        "base_material": BaseMaterial.HEAT_CURED,
+        "tooth_material": ToothMaterial.RESIN,
+        "shade_system": "office tabs, set of 16",
+        "shade": "B2",
+        "mould": "copy the natural teeth",
+        "scheme": Scheme.BALANCED,
+        "jaw_record": JawRecord.MAXIMUM_INTERCUSPATION,
+        "flange": Flange.FULL,
+        "allergy": Allergy.NONE_KNOWN,
+        "allergy_text": "",
+        "try_in": TryInWish.WANTED if route == Route.CONVENTIONAL else TryInWish.NOT_POSSIBLE,
+        "overjet_mm": D("2"),
+        "overbite_mm": D("1"),
+        "incisal_display_mm": D("2.5"),
+        "midline_offset_mm": D("0"),
+        "instructions": "",
+        **more,
+    }
+
+
+SETTINGS: dict[str, Any] = {
+    "condylar_right_deg": D("30"),
+    "condylar_left_deg": D("30"),
+    "bennett_right_deg": D("15"),
+    "bennett_left_deg": D("15"),
+    "incisal_table_deg": D("20"),
+    "wing_right_deg": D("20"),
+    "wing_left_deg": D("20"),
+    "overjet_mm": D("2"),
+    "overbite_mm": D("0.5"),
+}
+
+SITE: dict[str, Any] = {
+    "ample": False,
+    "space_mm": D("9"),
+    "space_from": SpaceFrom.HEALED_RIDGE,
+    "base_min_mm": D("2"),
+    "relief_mm": D("0"),
+    "tooth_height_mm": D("8"),
+    "shell_over_fossa_mm": D("2.8"),
+    "shell_min_mm": D("1.5"),
+}
