@@ -42,6 +42,7 @@ class ToothRow:
 
     tooth: str
     label: str
+    other: str
     role: str
     state: str
     verdict: str
@@ -193,6 +194,7 @@ def _row(told: Mapping[str, Any], travel_mm: float, notation: str) -> ToothRow:
     return ToothRow(
         tooth=told["tooth"],
         label=show(told["tooth"], notation),
+        other=_in_other(told["tooth"], notation),
         role=told["role"],
         state=told["state"],
         verdict=told["verdict"],
@@ -203,6 +205,12 @@ def _row(told: Mapping[str, Any], travel_mm: float, notation: str) -> ToothRow:
         conditional=bool(told["conditional"]),
         curve=_curve(told["series"], travel_mm),
     )
+
+
+def _in_other(tooth: str, notation: str) -> str:
+    if notation == Notation.ISO_3950:
+        return f"Universal {numbers.universal(tooth)}"
+    return f"ISO {tooth}"
 
 
 def _to_step(value: float, rounding: str) -> Decimal:

@@ -10,6 +10,28 @@ from labcases.models import ArticulatorRecord, Handoff
 from labcases.outputs import check_view
 from labcases.templatetags.units import deg, mm
 
+# In the order of the bench; a name that is not here is one that a later engine may bring.
+LABELS = {
+    "intercondylar_mm": "Intercondylar distance",
+    "condylar_right_deg": "Condylar inclination, right condyle",
+    "condylar_left_deg": "Condylar inclination, left condyle",
+    "bennett_right_deg": "Bennett angle, right condyle",
+    "bennett_left_deg": "Bennett angle, left condyle",
+    "side_shift_right_mm": "Immediate side shift, right condyle",
+    "side_shift_left_mm": "Immediate side shift, left condyle",
+    "incisal_table_deg": "Incisal table",
+    "wing_right_deg": "Wing that guides right lateral",
+    "wing_left_deg": "Wing that guides left lateral",
+    "table_on": "Incisal table on",
+    "reference_plane": "Angles read against",
+    "plane_tilt_deg": "Tilt of that plane",
+    "incisal_x_mm": "Incisal point, forward of the axis",
+    "incisal_z_mm": "Incisal point, above the axis",
+    "pin_x_mm": "Pin point, forward of the axis",
+    "pin_z_mm": "Pin point, above the axis",
+    "pin_opening_mm": "Pin opening",
+}
+
 
 @dataclass(frozen=True)
 class Frozen:
@@ -18,6 +40,12 @@ class Frozen:
     handoff: Handoff
     settings: list[dict[str, str]]
     clearance: dict[str, Any] | None
+
+    @property
+    def settings_halves(self) -> tuple[list[dict[str, str]], list[dict[str, str]]]:
+        """The settings for two columns side by side."""
+        middle = (len(self.settings) + 1) // 2
+        return self.settings[:middle], self.settings[middle:]
 
 
 def frozen(handoff: Handoff, notation: str) -> Frozen:
@@ -47,16 +75,10 @@ def frozen(handoff: Handoff, notation: str) -> Frozen:
 
 def _settings(told: dict[str, Any]) -> list[dict[str, str]]:
     return [
-        {"label": _label(name), "value": _value(name, value)}
+        {"label": LABELS.get(name, name), "value": _value(name, value)}
         for name, value in told.items()
         if value is not None
     ]
-
-
-def _label(name: str) -> str:
-    words = str(ArticulatorRecord._meta.get_field(name).verbose_name)
-    words = words.removesuffix(" mm").removesuffix(" deg")
-    return words[:1].upper() + words[1:]
 
 
 def _value(name: str, value: Any) -> str:

@@ -58,3 +58,13 @@ def recorded(row: TryIn) -> Recorded:
             if answer.word in (WORDS["change"], WORDS["redo"])
         ],
     )
+
+
+def differing(answers: dict[str, str], other: dict[str, str]) -> str:
+    """The lines of one set of answers that another set answers otherwise."""
+    texts = {line.key: line.text for pause in reference.try_in_checklist() for line in pause.lines}
+    return "; ".join(
+        f"{text}: {WORDS[answers.get(key, '')]}"
+        for key, text in texts.items()
+        if answers.get(key, "") != other.get(key, "")
+    )

@@ -74,7 +74,7 @@ def release_look(request: HttpRequest, code: str) -> HttpResponse:
     if _release(case) is None:
         return _refused(request, case, 422, "Enter the remount first; then a second person looks.")
     if not form.is_valid():
-        return _refused(request, case, 422, form.errors["version"][0])
+        return _refused(request, case, 422, str(form.errors["version"][0]))
     try:
         processing.look_again(case=case, version=form.cleaned_data["version"], by=person(request))
     except SamePerson as refused:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -49,7 +50,7 @@ def try_in(request: HttpRequest, code: str) -> HttpResponse:
             case,
             409,
             form=form,
-            conflict=_conflict.shown(found, {*form.fields, "answers"}),
+            conflict=_clashes(found, form),
         )
     messages.success(request, "The try-in is recorded.")
     return redirect("case", case.code)
@@ -67,6 +68,26 @@ def _try_in_page(request: HttpRequest, case: Case, status: int = 200, **more: An
     }
     context["can_edit"] = RECORD in context["acts"]
     return render(request, "tryin/try_in.html", context, status=status)
+
+
+def _clashes(found: EditConflict, form: TryInForm) -> _conflict.Conflict:
+    """Both values; of the checklist only the lines that differ, in their own words."""
+    shown = _conflict.shown(found, {*form.fields, "answers"})
+    stored = found.stored
+    return replace(
+        shown,
+        rows=[
+            replace(
+                row,
+                label="Answers",
+                yours=tryin_view.differing(found.yours["answers"], stored.answers),
+                stored=tryin_view.differing(stored.answers, found.yours["answers"]),
+            )
+            if row.name == "answers" and isinstance(stored, TryIn)
+            else row
+            for row in shown.rows
+        ],
+    )
 
 
 def _why_none(case: Case) -> str:
@@ -130,7 +151,7 @@ def final_wax_approve(request: HttpRequest, code: str) -> HttpResponse:
             request, case, 422, "The laboratory has not entered the final wax. Approve it then."
         )
     if not form.is_valid():
-        return _wax_refused(request, case, 422, form.errors["version"][0])
+        return _wax_refused(request, case, 422, str(form.errors["version"][0]))
     try:
         tryin.approve_final_wax(case=case, version=form.cleaned_data["version"], by=person(request))
     except EditConflict as found:
