@@ -105,6 +105,11 @@ class ChartForm(PartForm):
         """The positions in mouth order, from the patient's right."""
         return (ChartRow(tooth, self[f"tooth_{tooth}"]) for tooth in self.positions)
 
+    def marked(self) -> dict[str, str]:
+        """The marks as the page shows them, without what is no mark."""
+        shown = {entry.tooth: entry.field.value() for entry in self.rows}
+        return {tooth: mark for tooth, mark in shown.items() if mark in self.marks.values}
+
     @property
     def arch_changed(self) -> bool:
         """Whether the chart that was marked belongs to an arch that is no longer wanted."""

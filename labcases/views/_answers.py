@@ -18,7 +18,7 @@ from labcases.forms.prescription import STEP_TITLES, STEPS, fields_of
 from labcases.models import Prescription
 from labcases.outputs.arch import MARK_OF_STATUS, ArchDrawing, ToothMark, arch_drawing
 from labcases.templatetags.units import deg, long_date, mm
-from labcases.views._conflict import in_words
+from labcases.views._words import in_words
 
 CHARTS: dict[str, type[TextChoices]] = {"teeth": ToothStatus, "opposing": OpposingTooth}
 CHART_LABELS = {"teeth": "Teeth of the arch", "opposing": "Teeth of the opposing arch"}

@@ -18,6 +18,7 @@ from labcases.enums import PrescriptionStatus
 from labcases.forms.base import PartForm
 from labcases.forms.prescription import STEP_OF, STEP_TITLES, STEPS, ChartForm, SignForm
 from labcases.models import Case, Prescription
+from labcases.templatetags.units import long_time
 from labcases.views import _answers, _conflict
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, link_to, notation_for, person
@@ -81,7 +82,7 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     if isinstance(form, ChartForm):
         context["drawing"] = _answers.picture(
             form.chart_arch,
-            {entry.tooth: value for entry in form.rows if (value := entry.field.value())},
+            form.marked(),
             context["notation"],
             links=True,
         )
@@ -282,7 +283,7 @@ def overview(request: HttpRequest, code: str) -> HttpResponse:
 def _signature(row: Prescription) -> list[dict[str, Any]]:
     if row.signed_at is None:
         return []
-    when = _conflict.plain(row.signed_at)
+    when = long_time(row.signed_at)
     return [
         {"label": "Signed by", "value": row.signed_name},
         {"label": "Licence number", "value": row.licence_number},
