@@ -1,0 +1,155 @@
+"""The mounting page: entered by the bench, read by all, verified by the record that was used."""
+
+import re
+from decimal import Decimal
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from labcases.enums import JawRecord, Stage
+from labcases.models import Case, Mounting
+from tests.factories import World, world
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def cast() -> World:
+    return world()
+
+
+@pytest.fixture
+def case(cast) -> Case:
+    """At the mounting, with nothing entered."""
+    walk = cast.walk()
+    walk.prescribe()
+    walk.sign()
+    Case.objects.update(stage=Stage.MOUNTING)
+    return walk.reload()
+
+
+def url(case: Case) -> str:
+    return reverse("mounting", args=[case.code])
+
+
+def logged_in(user) -> Client:
+    client = Client()
+    client.force_login(user)
+    return client
+
+
+def text_of(answer) -> str:
+    words = re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ")
+    return re.sub(r"\s+", " ", words)
+
+
+TYPED = {
+    "version": "0",
+    "casts_inspected": "on",
+    "transfer": "arbitrary face-bow",
+    "jaw_record": "maximum intercuspation",
+    "record_medium": "hard wax",
+    "pin_zero_mm": "0,5",
+    "verified_by_method": "foil",
+    "foil_points": "3",
+    "foil_pairs": "13/43, 23/33, 16/46",
+}
+
+
+def test_the_prescribed_jaw_record_is_carried_over(cast, case):
+    page = logged_in(cast.tomas).get(url(case)).content.decode()
+
+    assert re.search(r'name="jaw_record" value="maximum intercuspation"[^>]*checked', page)
+
+
+def test_a_mounting_is_stored_with_one_line_of_history(cast, case):
+    lines = case.history.count()
+
+    answer = logged_in(cast.tomas).post(url(case), TYPED, follow=True)
+
+    row = Mounting.objects.get()
+    assert (row.casts_inspected, row.pin_zero_mm, row.foil_points) == (True, Decimal("0.5"), 3)
+    assert row.changed_by == cast.tomas
+    assert case.history.count() == lines + 1
+    assert "Mounting saved." in text_of(answer)
+    assert "Needed before the settings" not in text_of(answer)
+
+
+def test_half_a_mounting_is_kept_and_says_what_it_lacks(cast, case):
+    answer = logged_in(cast.tomas).post(url(case), {"version": "0", "pin_zero_mm": "0"}, follow=True)
+
+    words = text_of(answer)
+    assert Mounting.objects.get().pin_zero_mm == 0
+    assert "Inspect the casts and tick it." in words
+    assert "Say how the upper cast was transferred." in words
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "sentence"),
+    [
+        ("pin_zero_mm", "99", "Pin reading at mounting (pin zero) is 99 mm. Enter -10 to 30 mm."),
+        ("agreement_mm", "-1", "Second record differs by at most is -1 mm. Enter 0 to 5 mm."),
+        ("foil_points", "three", "Points that hold foil: enter a whole number, for example 3."),
+    ],
+)
+def test_impossible_readings_are_refused_in_words_and_stay_typed(
+    cast, case, field, typed, sentence
+):
+    answer = logged_in(cast.tomas).post(url(case), TYPED | {field: typed})
+
+    assert answer.status_code == 422
+    assert sentence in text_of(answer)
+    assert f'value="{typed}"' in answer.content.decode()
+    assert f'href="#id_{field}"' in answer.content.decode()
+    assert not Mounting.objects.exists()
+
+
+def test_the_second_technician_sees_both_values(cast, case):
+    logged_in(cast.tomas).post(url(case), TYPED)
+
+    answer = logged_in(cast.mona).post(url(case), TYPED | {"pin_zero_mm": "1"})
+
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert "Tomas Abelard saved it on" in text_of(answer)
+    assert "Keep yours: </span>1<" in page
+    assert "Keep stored: </span>0.5<" in page
+    assert Mounting.objects.get().pin_zero_mm == Decimal("0.5")
+
+
+def test_a_record_that_was_not_prescribed_is_pointed_out(cast, case):
+    answer = logged_in(cast.tomas).post(
+        url(case), TYPED | {"jaw_record": JawRecord.CENTRIC_RELATION}, follow=True
+    )
+
+    assert (
+        "Jaw record: the prescription says Maximum intercuspation, this page says Centric relation."
+        in text_of(answer)
+    )
+
+
+def test_the_office_reads_the_mounting_without_a_form(cast, case):
+    logged_in(cast.tomas).post(url(case), TYPED)
+
+    answer = logged_in(cast.dora).get(url(case))
+
+    assert "Pin reading at mounting (pin zero) 0.5 mm" in text_of(answer)
+    assert "Arbitrary face-bow" in text_of(answer)
+    assert "<textarea" not in answer.content.decode()
+    assert 'name="transfer"' not in answer.content.decode()
+
+
+def test_before_the_mounting_the_office_reads_that_there_is_none(cast, case):
+    assert "The casts are not mounted yet." in text_of(logged_in(cast.farah).get(url(case)))
+
+
+@pytest.mark.parametrize("who", ["dora", "farah", "lena"])
+def test_only_the_bench_enters_a_mounting(cast, case, who):
+    assert logged_in(getattr(cast, who)).post(url(case), TYPED).status_code == 403
+    assert not Mounting.objects.exists()
+
+
+def test_another_office_finds_nothing(cast, case):
+    assert logged_in(cast.olga).get(url(case)).status_code == 404
+    assert logged_in(cast.olga).post(url(case), TYPED).status_code == 404

@@ -1,0 +1,303 @@
+"""Sites: every row is saved on its own, and the height budget follows at once."""
+
+import re
+from decimal import Decimal
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from labcases.domain import checks
+from labcases.enums import CheckKind, OpposingTooth
+from labcases.management.walk import natural
+from labcases.models import Case, SiteMeasure
+from tests.factories import World, world
+
+pytestmark = pytest.mark.django_db
+
+SITES = ("17", "16", "15", "14", "24", "25", "26", "27")
+FIELDS = (
+    "space_mm",
+    "base_min_mm",
+    "relief_mm",
+    "tooth_height_mm",
+    "shell_over_fossa_mm",
+    "shell_min_mm",
+    "protrusive_facet_deg",
+    "working_facet_deg",
+    "balancing_facet_deg",
+    "behind_incisal_mm",
+    "from_midline_mm",
+)
+MEASURED = {
+    "space_mm": "9",
+    "base_min_mm": "2",
+    "tooth_height_mm": "8",
+    "shell_over_fossa_mm": "2.8",
+    "shell_min_mm": "1.5",
+}
+
+
+@pytest.fixture
+def cast() -> World:
+    return world()
+
+
+@pytest.fixture
+def case(cast) -> Case:
+    walk = cast.walk()
+    walk.prescribe()
+    return walk.reload()
+
+
+def url(case: Case) -> str:
+    return reverse("sites", args=[case.code])
+
+
+def logged_in(user) -> Client:
+    client = Client()
+    client.force_login(user)
+    return client
+
+
+def text_of(answer) -> str:
+    words = re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ")
+    return re.sub(r"\s+", " ", words)
+
+
+def plain(value) -> str:
+    return "" if value is None else f"{value.normalize():f}"
+
+
+def shown(case: Case) -> dict[str, str]:
+    """What the page's boxes hold, hidden first values and all, as a browser posts them."""
+    stored = {row.tooth: row for row in case.sites.all()}
+    page: dict[str, str] = {"all-version": "0"}
+    for tooth in SITES:
+        row = stored.get(tooth) or SiteMeasure(case=case, tooth=tooth)
+        values = {name: plain(getattr(row, name)) for name in FIELDS}
+        values |= {"space_from": row.space_from}
+        page[f"{tooth}-version"] = str(row.version if row.pk else 0)
+        for name, value in values.items():
+            page[f"{tooth}-{name}"] = page[f"initial-{tooth}-{name}"] = value
+        page[f"initial-{tooth}-ample"] = str(row.ample)
+        if row.ample:
+            page[f"{tooth}-ample"] = "on"
+    return page
+
+
+def typed(case: Case, tooth: str, **values: str) -> dict[str, str]:
+    return shown(case) | {f"{tooth}-{name}": value for name, value in values.items()}
+
+
+def post(user, case: Case, data: dict[str, str]):
+    return logged_in(user).post(url(case), data, follow=True)
+
+
+def site(tooth: str) -> SiteMeasure:
+    return SiteMeasure.objects.get(tooth=tooth)
+
+
+def test_the_boxes_of_a_site_carry_its_number(cast, case):
+    page = logged_in(cast.tomas).get(url(case)).content.decode()
+
+    for tooth in SITES:
+        assert f'id="id_{tooth}-space_mm"' in page
+    assert 'id="id_13-space_mm"' not in page
+
+
+def test_a_page_that_nobody_touched_saves_nothing(cast, case):
+    lines = case.history.count()
+
+    answer = post(cast.tomas, case, shown(case))
+
+    assert not SiteMeasure.objects.exists()
+    assert case.history.count() == lines
+    assert "Nothing had changed, so nothing was saved." in text_of(answer)
+
+
+def test_only_the_rows_that_were_filled_are_stored(cast, case):
+    answer = post(cast.tomas, case, typed(case, "16", **MEASURED))
+
+    assert [row.tooth for row in SiteMeasure.objects.all()] == ["16"]
+    assert site("16").space_mm == 9
+    assert "Saved: 16." in text_of(answer)
+    entry = case.history.last()
+    assert (entry.part, entry.by) == ("site 16", cast.tomas)
+
+
+def test_one_row_fills_the_empty_boxes_of_all(cast, case):
+    data = typed(case, "16", space_mm="9", base_min_mm="2.5") | {
+        "17-ample": "on",
+        "all-base_min_mm": "2",
+        "all-tooth_height_mm": "8",
+    }
+
+    post(cast.tomas, case, data)
+
+    assert site("16").base_min_mm == Decimal("2.5")
+    assert site("15").base_min_mm == Decimal("2")
+    assert site("15").tooth_height_mm == Decimal("8")
+    assert site("17").base_min_mm is None
+
+
+def test_a_refused_row_keeps_what_was_typed_and_the_others_are_saved(cast, case):
+    data = typed(case, "16", **MEASURED) | {"15-space_mm": "90"}
+
+    answer = post(cast.tomas, case, data)
+
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert "15: Space is 90 mm. Enter 0 to 40 mm." in text_of(answer)
+    assert 'href="#id_15-space_mm"' in page
+    assert 'name="15-space_mm" value="90"' in page
+    assert "Saved: 16." in text_of(answer)
+    assert [row.tooth for row in SiteMeasure.objects.all()] == ["16"]
+
+
+def test_two_people_on_different_rows_do_not_disturb_each_other(cast, case):
+    tomas, mona = typed(case, "16", **MEASURED), typed(case, "26", **MEASURED)
+
+    first, second = post(cast.tomas, case, tomas), post(cast.mona, case, mona)
+
+    assert (first.status_code, second.status_code) == (200, 200)
+    assert sorted(SiteMeasure.objects.values_list("tooth", flat=True)) == ["16", "26"]
+    assert site("16").changed_by == cast.tomas
+
+
+def test_a_stale_row_that_was_not_touched_is_left_alone(cast, case):
+    post(cast.tomas, case, typed(case, "16", **MEASURED))
+    stale = typed(case, "26", space_mm="8")
+    post(cast.tomas, case, typed(case, "16", space_mm="7"))
+
+    answer = post(cast.mona, case, stale)
+
+    assert answer.status_code == 200
+    assert site("16").space_mm == 7
+    assert site("26").space_mm == 8
+
+
+def test_of_two_on_one_row_the_second_sees_both_values_of_what_was_touched(cast, case):
+    post(cast.tomas, case, typed(case, "16", **MEASURED))
+    stale = typed(case, "16", space_mm="6")
+    post(cast.tomas, case, typed(case, "16", space_mm="7", base_min_mm="3"))
+
+    answer = post(cast.mona, case, stale)
+
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert "Tomas Abelard saved it on" in text_of(answer)
+    assert "16: space" in text_of(answer)
+    assert "Keep yours: </span>6<" in page
+    assert "Keep stored: </span>7<" in page
+    assert 'name="keep-16-base_min_mm"' not in page
+    assert 'name="16-space_mm" value="6"' in page
+    assert (site("16").space_mm, site("16").base_min_mm) == (7, 3)
+
+
+@pytest.mark.parametrize(("keep", "space"), [("yours", 6), ("stored", 7)])
+def test_saving_again_keeps_the_value_that_was_chosen(cast, case, keep, space):
+    post(cast.tomas, case, typed(case, "16", **MEASURED))
+    stale = typed(case, "16", space_mm="6")
+    post(cast.tomas, case, typed(case, "16", space_mm="7", base_min_mm="3"))
+    post(cast.mona, case, stale)
+
+    answer = post(
+        cast.mona, case, stale | {"16-version": "2", "keep-16-space_mm": keep}
+    )
+
+    assert answer.status_code == 200
+    assert (site("16").space_mm, site("16").base_min_mm) == (space, 3)
+
+
+def test_the_first_to_enter_a_row_is_not_overwritten_by_the_second(cast, case):
+    empty = shown(case)
+    post(cast.tomas, case, typed(case, "16", **MEASURED))
+
+    answer = post(cast.mona, case, empty | {"16-space_mm": "5", "16-base_min_mm": "2"})
+
+    assert answer.status_code == 409
+    assert site("16").space_mm == 9
+
+
+# The budget below
+
+
+def test_the_budget_follows_what_was_saved(cast, case):
+    words = text_of(post(cast.tomas, case, typed(case, "16", **MEASURED)))
+
+    assert "16 (Universal 3), upper right first molar fits" in words
+    assert "17 (Universal 2), upper right second molar not measured" in words
+
+
+def test_a_short_site_says_by_how_much_and_what_could_be_done(cast, case):
+    answer = post(cast.tomas, case, typed(case, "16", **MEASURED | {"space_mm": "6"}))
+
+    words = text_of(answer)
+    row = words[words.index("16 (Universal 3), upper right first molar") :]
+    assert re.match(
+        r"16 \(Universal 3\), upper right first molar short by \d\.?\d* mm natural", row
+    )
+    assert '<ul class="ways">' in answer.content.decode()
+
+
+def test_an_ample_site_needs_no_numbers(cast, case):
+    words = text_of(post(cast.tomas, case, shown(case) | {"16-ample": "on"}))
+
+    assert "16 (Universal 3), upper right first molar ample" in words
+
+
+def test_a_site_without_antagonist_says_so(cast):
+    walk = cast.walk()
+    walk.prescribe(opposing={**natural("lower"), "46": OpposingTooth.MISSING.value})
+
+    words = text_of(logged_in(cast.tomas).get(url(walk.reload())))
+
+    assert "upper right first molar no antagonist nothing" in words
+    assert "No opposing tooth, so no budget." in words
+
+
+def test_a_kept_budget_says_when_it_was_kept_and_what_changed_since(cast, case):
+    post(cast.tomas, case, typed(case, "16", **MEASURED))
+    assert "Not kept yet." in text_of(logged_in(cast.tomas).get(url(case)))
+
+    checks.compute(case=Case.objects.get(), kind=CheckKind.HEIGHT, by=cast.tomas)
+    kept = text_of(logged_in(cast.tomas).get(url(case)))
+    changed = text_of(post(cast.tomas, case, typed(case, "16", space_mm="8")))
+
+    assert "by Tomas Abelard; it says the same as above." in kept
+    assert "16 space: 9 → 8" in changed
+    assert "Keep this budget for the papers" in changed
+
+
+# Who may
+
+
+def test_the_office_reads_the_sites_without_a_form(cast, case):
+    post(cast.tomas, case, typed(case, "16", **MEASURED))
+
+    answer = logged_in(cast.dora).get(url(case))
+
+    assert "16 (Universal 3) 9 mm Healed ridge 2 mm 8 mm 2.8 mm 1.5 mm" in text_of(answer)
+    assert 'name="16-space_mm"' not in answer.content.decode()
+
+
+@pytest.mark.parametrize("who", ["dora", "farah", "lena"])
+def test_only_the_bench_enters_sites(cast, case, who):
+    answer = post(getattr(cast, who), case, typed(case, "16", **MEASURED))
+
+    assert answer.status_code == 403
+    assert not SiteMeasure.objects.exists()
+
+
+def test_another_office_finds_nothing(cast, case):
+    assert logged_in(cast.olga).get(url(case)).status_code == 404
+
+
+def test_without_a_prescribed_posterior_tooth_the_page_says_why_it_is_empty(cast):
+    walk = cast.walk()
+    walk.prescribe(teeth=dict.fromkeys(natural("upper"), "stays"))
+
+    words = text_of(logged_in(cast.tomas).get(url(walk.reload())))
+
+    assert "The prescription replaces no posterior tooth yet" in words
