@@ -2,8 +2,12 @@
 
 import os
 import re
+import socket
 import subprocess
 import sys
+import time
+import urllib.error
+import urllib.request
 from pathlib import Path
 
 import pytest
@@ -35,26 +39,71 @@ def demo(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     )
 
 
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+def ask_until_it_listens(address: str) -> str:
+    """Return a page that answers "not found", which needs no login."""
+    for _ in range(100):
+        try:
+            urllib.request.urlopen(address)  # noqa: S310 - an address of this machine
+        except urllib.error.HTTPError as answer:
+            return answer.read().decode()
+        except urllib.error.URLError:
+            time.sleep(0.1)
+    raise AssertionError(f"nothing answered on {address}")
+
+
 def logins(output: str) -> list[str]:
     return [line for line in output.splitlines() if re.search(r"  \w{4}-\w{4}-\w{4}-\w{4}  ", line)]
 
 
-def test_demo_loads_once_says_the_same_logins_again_and_starts_over_when_told(tmp_path):
-    first = demo(tmp_path)
+def serve_once(folder: Path) -> tuple[list[str], str]:
+    """Start it as README says; return its lines up to the address, and a page from there."""
+    port = free_port()
+    with subprocess.Popen(
+        [sys.executable, "-u", "manage.py", "demo", "--port", str(port)],
+        cwd=ROOT,
+        env={**os.environ, "DATA_DIR": str(folder), "DJANGO_SETTINGS_MODULE": "labcases.settings"},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+    ) as server:
+        try:
+            address = f"http://127.0.0.1:{port}/"
+            said = []
+            for line in server.stdout:
+                said.append(line)
+                if line == f"Open {address} in a browser on this machine. Ctrl-C stops.\n":
+                    return said, ask_until_it_listens(f"{address}no-such-page")
+        finally:
+            server.kill()
+    raise AssertionError(f"it ended without serving: {said}")
+
+
+def test_demo_loads_once_serves_says_the_same_logins_again_and_starts_over_when_told(tmp_path):
+    lines, page = serve_once(tmp_path)
     again = demo(tmp_path)
     fresh = demo(tmp_path, "--fresh")
 
-    assert (first.returncode, again.returncode, fresh.returncode) == (0, 0, 0), (
-        first.stderr + again.stderr + fresh.stderr
-    )
-    assert "Loading invented people and their cases ..." in first.stdout
-    assert "DEMO - invented people" in first.stdout
-    assert len(logins(first.stdout)) >= 4
+    first = "".join(lines)
+    assert "Loading invented people and their cases ..." in first
+    assert "DEMO - invented people" in first
+    assert "DEMO - invented people" in page
+    assert len(logins(first)) >= 4
+
+    assert again.returncode == 0, again.stderr
     assert "Loading" not in again.stdout
     assert "Collecting" not in again.stdout
-    assert logins(again.stdout) == logins(first.stdout)
-    assert len(logins(fresh.stdout)) == len(logins(first.stdout))
-    assert set(logins(fresh.stdout)).isdisjoint(logins(first.stdout))
+    assert logins(again.stdout) == logins(first)
+
+    assert fresh.returncode == 0, fresh.stderr
+    assert len(logins(fresh.stdout)) == len(logins(first))
+    assert set(logins(fresh.stdout)).isdisjoint(logins(first))
+
     # Everything that it made stands in the folder of the demonstration.
     assert [path.name for path in tmp_path.iterdir()] == ["demo"]
     assert (tmp_path / "demo" / "people.json").stat().st_mode & 0o077 == 0
