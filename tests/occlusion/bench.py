@@ -1,0 +1,100 @@
+"""Articulators for tests: the named ones, random legal ones, and the engine's view of each."""
+
+from occlusion import articulator
+from tests.occlusion.second_opinion import Bench, Move
+
+#: Test geometry G1, declared and not anatomical: points of the lower teeth in articulator axes,
+#: intercondylar distance 110, incisal point = pin point = (80, 0, -32).
+INCISAL = (80.0, 0.0, -32.0)
+CANINE, PM1, M1, M2 = (70.0, -17.0), (63.0, -21.0), (50.0, -25.0), (35.0, -28.0)
+
+
+def tooth(place, side="right"):
+    """A point of G1 on one side."""
+    x, y = place
+    return (x, y if side == "right" else -y, -32.0)
+
+
+def symmetric(
+    inclination, table, *, bennett=0.0, shift=0.0, wing=0.0, table_on="upper", opening=0.0, **rest
+):
+    """A bench on G1 with the same settings on both sides."""
+    return Bench(
+        inclination_right=inclination,
+        inclination_left=inclination,
+        bennett_right=bennett,
+        bennett_left=bennett,
+        shift_right=shift,
+        shift_left=shift,
+        table=table,
+        wing_right=wing,
+        wing_left=wing,
+        table_on=table_on,
+        opening=opening,
+        **rest,
+    )
+
+
+def settings_of(bench, incisal=INCISAL):
+    """The engine's settings of a bench."""
+    right = articulator.CondylarSide(
+        inclination_deg=bench.inclination_right,
+        bennett_deg=bench.bennett_right,
+        immediate_side_shift_mm=bench.shift_right,
+    )
+    left = articulator.CondylarSide(
+        inclination_deg=bench.inclination_left,
+        bennett_deg=bench.bennett_left,
+        immediate_side_shift_mm=bench.shift_left,
+    )
+    table = articulator.IncisalTable(
+        sagittal_deg=bench.table,
+        wing_right_excursion_deg=bench.wing_right,
+        wing_left_excursion_deg=bench.wing_left,
+        mounted_on=bench.table_on,
+    )
+    return articulator.ArticulatorSettings(
+        intercondylar_mm=bench.intercondylar,
+        right=right,
+        left=left,
+        table=table,
+        incisal_point_mm=incisal,
+        pin_point_mm=bench.pin,
+        pin_opening_mm=bench.opening,
+        reference_plane=articulator.ReferencePlane(tilt_deg=bench.tilt),
+    )
+
+
+def excursion_of(move):
+    """The engine's excursion of a move; it always has its side shift done."""
+    return articulator.Excursion(
+        kind=move.kind, blend=move.blend, travel_mm=move.travel, travel_along=move.along
+    )
+
+
+def random_bench(draw):
+    """An articulator within the usual limits of every setting, sides unlike each other."""
+    return Bench(
+        intercondylar=draw.uniform(90.0, 130.0),
+        inclination_right=draw.uniform(10.0, 60.0),
+        inclination_left=draw.uniform(10.0, 60.0),
+        bennett_right=draw.uniform(0.0, 25.0),
+        bennett_left=draw.uniform(0.0, 25.0),
+        shift_right=draw.choice([0.0, draw.uniform(0.0, 1.5)]),
+        shift_left=draw.choice([0.0, draw.uniform(0.0, 1.5)]),
+        table=draw.uniform(0.0, 35.0),
+        wing_right=draw.uniform(0.0, 30.0),
+        wing_left=draw.uniform(0.0, 30.0),
+        table_on=draw.choice(["upper", "lower"]),
+        pin=(draw.uniform(75.0, 130.0), draw.uniform(-3.0, 3.0), draw.uniform(-55.0, -10.0)),
+        opening=draw.choice([0.0, draw.uniform(-1.0, 6.0)]),
+        tilt=draw.choice([0.0, draw.uniform(-12.0, 12.0)]),
+    )
+
+
+def random_move(draw):
+    """A movement of any kind, with both meanings of travel and blends among them."""
+    kind = draw.choice(["protrusive", "right", "left"])
+    blend = 0.0 if kind == "protrusive" else draw.choice([0.0, 0.0, draw.random(), 1.0])
+    along = draw.choice(["horizontal", "path"])
+    return Move(kind, draw.uniform(0.0, 8.0), along, blend)
