@@ -23,7 +23,7 @@ def main(arguments: list[str]) -> int:
     try:
         if len(arguments) != 1:
             raise BadRequest(
-                f"{len(arguments)} words were given where one verb is needed. "
+                f"One verb is needed, {len(arguments)} words were given. "
                 f"Use one of: {', '.join(VERBS)}.",
                 field="verb",
                 limit=list(VERBS),

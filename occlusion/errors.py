@@ -13,6 +13,9 @@ import numbers
 LONGEST_TEXT = 80
 """Characters of a foreign text that are quoted back."""
 
+LONGEST_LIST = 20
+"""Entries of a foreign list that are quoted back."""
+
 
 class OcclusionError(ValueError):
     """A question that the engine refuses to answer.
@@ -102,9 +105,9 @@ def plain(value: object) -> object:
         if number is None or not math.isfinite(number):
             return shorten(_written(value))
         return value if isinstance(value, int) else number
-    if isinstance(value, list | tuple) and len(value) <= 20:
-        return [plain(item) for item in value]
-    return shorten(type(value).__name__)
+    if isinstance(value, list | tuple) and len(value) <= LONGEST_LIST:
+        return [kind_of(item) if isinstance(item, list | tuple) else plain(item) for item in value]
+    return kind_of(value)
 
 
 def shorten(text: str) -> str:

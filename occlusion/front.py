@@ -3,7 +3,7 @@
 The model: the lower incisal edge touches a straight facet of the upper front teeth at
 maximum intercuspation and slides down it while it is still behind the upper edge, that
 is, until it has gone forward by the overjet. For that long the facet stands in for the
-table's sagittal angle, at the incisal point and on the table's member; the wings stay,
+table's sagittal angle, at the incisal point and fixed to the upper member; the wings stay,
 because overjet and overbite say nothing of lateral facets. Past the upper edge the table
 guides again, so that no room is promised that the front teeth may not give.
 """
@@ -138,7 +138,7 @@ def guided_settings(
     drop = float((incisal - frames.about_y(opened) @ incisal)[2])
     return replace(
         settings,
-        table=replace(settings.table, sagittal_deg=slope),
+        table=replace(settings.table, sagittal_deg=slope, mounted_on="upper"),
         pin_point_mm=None,
         pin_opening_mm=drop,
     )

@@ -73,7 +73,7 @@ def take(value: object, *, field: str, keys: Mapping[str, object]) -> dict[str, 
     ------
     BadRequest
     """
-    name = field or "The request"
+    name = f"Key {field}" if field else "The request"
     if not isinstance(value, dict):
         raise BadRequest(
             f"{name} is {kind_of(value)}, not an object. Send {{...}} with the keys "
@@ -91,7 +91,8 @@ def take(value: object, *, field: str, keys: Mapping[str, object]) -> dict[str, 
     for key, default in keys.items():
         if default is REQUIRED and key not in value:
             raise BadRequest(
-                f"{_join(field, key)} is missing. Add it to the request.", field=_join(field, key)
+                f"Key {_join(field, key)} is missing. Add it to the request.",
+                field=_join(field, key),
             )
     return {key: value.get(key, default) for key, default in keys.items()}
 
@@ -104,10 +105,10 @@ def take_list(value: object, *, field: str) -> Sequence[Any]:
     BadRequest
     """
     if not isinstance(value, list):
-        raise BadRequest(f"{field} is {kind_of(value)}, not a list. Send [...].", field=field)
+        raise BadRequest(f"Key {field} is {kind_of(value)}, not a list. Send [...].", field=field)
     if len(value) > LONGEST_LIST:
         raise BadRequest(
-            f"{field} holds {len(value)} entries. Send at most {LONGEST_LIST} at a time.",
+            f"Key {field} holds {len(value)} entries. Send at most {LONGEST_LIST} at a time.",
             field=field,
             value=len(value),
             limit=LONGEST_LIST,
@@ -123,7 +124,7 @@ def take_text(value: object, *, field: str) -> str:
     BadRequest
     """
     if not isinstance(value, str) or not value.strip():
-        raise BadRequest(f"{field} is {kind_of(value)}. Enter a name as text.", field=field)
+        raise BadRequest(f"Key {field} is {kind_of(value)}. Enter a name as text.", field=field)
     return value
 
 
