@@ -56,7 +56,7 @@ def write(
     return HistoryEntry.objects.create(
         case=case,
         by=by,
-        position=", ".join(sorted(str(position) for position in held))[:24],
+        position=", ".join(sorted(str(position) for position in held)),
         act=act,
         part=part,
         changes=dict(changes or {}),

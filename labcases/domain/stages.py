@@ -285,7 +285,7 @@ def _why_not(to: Stage, items: list[Missing], reason: str) -> str:
 
 
 def _passed_text(items: list[Missing], reason: str) -> str:
-    return f"{reason} (open: {' '.join(item.text for item in items)})"[:300]
+    return f"{reason} (open: {' '.join(item.text for item in items)})"
 
 
 def _enter(case: Case, to: Stage, by: User) -> None:

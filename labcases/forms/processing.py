@@ -14,10 +14,9 @@ from labcases.models import FinalWax, Handoff
 
 
 class FinalWaxForm(PartForm):
+    limits: ClassVar[dict[str, str]] = {"overjet_mm": "overjet_mm", "overbite_mm": "overbite_mm"}
     bounds: ClassVar[dict[str, tuple[str, str]]] = {
         "trim_labial_mm": ("0", "10"),
-        "overjet_mm": ("-10", "20"),
-        "overbite_mm": ("-10", "20"),
         "incisal_display_mm": ("-10", "20"),
         "midline_offset_mm": ("-10", "10"),
     }

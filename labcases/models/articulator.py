@@ -100,6 +100,13 @@ class ArticulatorRecord(Versioned):
             between("incisal_table_deg", "0", "60"),
             between("wing_right_deg", "0", "45"),
             between("wing_left_deg", "0", "45"),
+            between("overjet_mm", "-10", "15"),
+            between("overbite_mm", "-10", "12"),
+            between("plane_tilt_deg", "-30", "30"),
+            between("incisal_x_mm", "40", "150"),
+            between("incisal_z_mm", "-100", "20"),
+            between("pin_x_mm", "40", "200"),
+            between("pin_z_mm", "-120", "20"),
             between("pin_opening_mm", "-2", "10"),
             between("pin_agreed_mm", "-2", "10"),
         )

@@ -14,6 +14,10 @@ _SQLITE = (
     "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
     f"CREATE TRIGGER {TABLE}_no_delete BEFORE DELETE ON {TABLE} "
     "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
+    # INSERT OR REPLACE takes the old row away without a delete trigger being asked.
+    f"CREATE TRIGGER {TABLE}_no_replace BEFORE INSERT ON {TABLE} "
+    f"WHEN EXISTS (SELECT 1 FROM {TABLE} WHERE id = NEW.id) "
+    "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
 )
 _POSTGRESQL = (
     f"CREATE OR REPLACE FUNCTION {TABLE}_refuse() RETURNS trigger AS $$ "
@@ -26,6 +30,7 @@ _POSTGRESQL = (
 _SQLITE_OFF = (
     f"DROP TRIGGER IF EXISTS {TABLE}_no_update",
     f"DROP TRIGGER IF EXISTS {TABLE}_no_delete",
+    f"DROP TRIGGER IF EXISTS {TABLE}_no_replace",
 )
 _POSTGRESQL_OFF = (
     f"DROP TRIGGER IF EXISTS {TABLE}_no_change ON {TABLE}",

@@ -33,11 +33,11 @@ class HistoryEntry(models.Model):
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="history")
     at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    position = models.CharField(max_length=24, blank=True)
+    position = models.CharField(max_length=100, blank=True)
     act = models.CharField(max_length=40)
     part = models.CharField(max_length=40)
     changes = models.JSONField(default=dict, blank=True)
-    reason = models.CharField(max_length=300, blank=True)
+    reason = models.TextField(blank=True)
 
     objects = HistoryQuerySet.as_manager()
 

@@ -83,8 +83,8 @@ class Prescription(Versioned):
                 condition=models.Q(status="draft"),
                 name="one_draft_revision_per_case",
             ),
-            between("overjet_mm", "-10", "20"),
-            between("overbite_mm", "-10", "20"),
+            between("overjet_mm", "-10", "15"),
+            between("overbite_mm", "-10", "12"),
             between("incisal_display_mm", "-10", "20"),
             between("midline_offset_mm", "-10", "10"),
         )

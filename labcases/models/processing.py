@@ -37,8 +37,8 @@ class FinalWax(Versioned):
     class Meta:
         constraints = (
             between("trim_labial_mm", "0", "10"),
-            between("overjet_mm", "-10", "20"),
-            between("overbite_mm", "-10", "20"),
+            between("overjet_mm", "-10", "15"),
+            between("overbite_mm", "-10", "12"),
             between("incisal_display_mm", "-10", "20"),
             between("midline_offset_mm", "-10", "10"),
         )

@@ -65,6 +65,8 @@ class SiteMeasure(Versioned):
             between("protrusive_facet_deg", "0", "60"),
             between("working_facet_deg", "0", "60"),
             between("balancing_facet_deg", "0", "60"),
+            between("behind_incisal_mm", "0", "80"),
+            between("from_midline_mm", "0", "50"),
         )
 
     def __str__(self) -> str:
