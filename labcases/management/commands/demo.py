@@ -26,6 +26,9 @@ ADDRESS = "127.0.0.1"
 class Command(BaseCommand):
     """Fill a database of its own with invented people, say who can log in, and serve it."""
 
+    # Run by load() instead: they bring the whole application along, and a second start is quick.
+    requires_system_checks = ()
+
     help = "Load invented people and cases into a database of their own and serve them here."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
@@ -114,6 +117,7 @@ class Command(BaseCommand):
         stamp.write_text(wanted)
 
     def load(self) -> None:
+        self.check()
         self.say("Loading invented people and their cases ...")
         people = load_demo()
         # Passwords are stored as digests only; this file lets the next start print them again.
