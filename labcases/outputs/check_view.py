@@ -29,7 +29,6 @@ TITLES = {"protrusive": "Protrusive", "right": "Right lateral", "left": "Left la
 NOT_AS_WANTED = "not as wanted"
 
 _STEP_MM = Decimal("0.05")
-_TENTH_MM = Decimal("0.1")
 
 # The small curve beside each row: travel to the right, gap upwards, the same window in every row.
 CURVE_WIDTH, CURVE_HEIGHT = 100, 45
@@ -153,7 +152,7 @@ def _excursion(
     left_out: Sequence[Mapping[str, str]],
     notation: str,
 ) -> ExcursionView:
-    travel_mm = Decimal(str(told["travel_mm"])).quantize(_TENTH_MM)
+    travel_mm = _to_step(told["travel_mm"], ROUND_HALF_EVEN)
     rows = [_row(row, told["travel_mm"], notation) for row in told["teeth"]]
     marks = _at_rest(arch, prescription)
     marks |= {
@@ -200,7 +199,7 @@ def _row(told: Mapping[str, Any], travel_mm: float, notation: str) -> ToothRow:
         verdict=told["verdict"],
         gap_mm=_to_step(told["gap_mm"], ROUND_HALF_EVEN),
         spread_mm=None if told["sd_mm"] is None else _to_step(told["sd_mm"], ROUND_CEILING),
-        at_travel_mm=Decimal(str(told["at_travel_mm"])).quantize(_TENTH_MM),
+        at_travel_mm=_to_step(told["at_travel_mm"], ROUND_HALF_EVEN),
         chance_percent=None if chance is None else round(100 * chance),
         conditional=bool(told["conditional"]),
         curve=_curve(told["series"], travel_mm),

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from labcases.domain import history
 from labcases.models import Case, FinalWax, HistoryEntry, Prescription
+from labcases.templatetags.units import mm
 
 TOLERANCE_MM = Decimal("0.5")
 """How far wax and natural teeth may differ without a word (common practice, no source)."""
@@ -86,7 +87,7 @@ def changed_since_approval(case: Case) -> list[ChangedSince]:
         ChangedSince(
             entry,
             [
-                f"{label}: {_plain(before)} → {_plain(after)}"
+                _change(label, before, after)
                 for label, (before, after) in entry.changes.items()
                 if label not in hidden
             ],
@@ -107,6 +108,13 @@ def cautions(wax: FinalWax | None) -> list[dict[str, str]]:
             }
         ]
     return []
+
+
+def _change(label: str, before: object, after: object) -> str:
+    if label.endswith(" mm"):
+        old, new = (mm(str(value)) if value else "empty" for value in (before, after))
+        return f"{label.removesuffix(' mm')}: {old} → {new}"
+    return f"{label}: {_plain(before)} → {_plain(after)}"
 
 
 def _plain(value: object) -> str:
