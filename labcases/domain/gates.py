@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from django.utils import timezone
 
-from labcases.domain import calculations, checks, ledger, teeth
+from labcases.domain import calculations, checks, history, ledger, teeth, undoing
 from labcases.enums import (
     Allergy,
     Arch,
@@ -202,9 +202,14 @@ def jaw_record_here(case: Case) -> Iterator[Missing]:
         received_at__isnull=False,
         items__content=BoxContent.JAW_RECORD,
         items__received_count__gte=1,
-    ).exists()
-    if not here:
+    )
+    asked = case.try_ins.filter(outcome=TryInOutcome.NEW_RECORD).last()
+    if not here.exists():
         yield Missing("No jaw record has been counted in at the laboratory.", "boxes")
+    elif asked and not here.filter(received_at__gt=asked.decided_at).exists():
+        yield Missing(
+            "No jaw record has been counted in since the try-in asked for a new one.", "boxes"
+        )
 
 
 def mounted(case: Case) -> Iterator[Missing]:
@@ -330,8 +335,8 @@ def ledger_balanced(case: Case, passable: str | None = None) -> Iterator[Missing
         yield Missing("Read the pin and log it.", "setup", "after_mm", passable)
     elif not balance.balanced:
         yield Missing(
-            f"The pin reads {balance.reading_mm:.2f} mm and {balance.agreed_mm:.2f} mm is agreed. "
-            "Bring it back and log the reading.",
+            f"The pin stands {balance.from_zero_mm:.2f} mm from pin zero and "
+            f"{balance.agreed_mm:.2f} mm is agreed. Bring it back and log the reading.",
             "setup",
             "after_mm",
             passable,
@@ -379,7 +384,9 @@ def try_in_answered(case: Case) -> Iterator[Missing]:
             "outcome",
             DENTIST,
         )
-    elif last.revision != case.prescription.revision:
+    elif undoing.reaches_the_try_in(
+        case.prescriptions.get(revision=last.revision), case.prescription
+    ):
         yield Missing(
             f"The try-in was approved for revision {last.revision}; revision "
             f"{case.prescription.revision} is in force.",
@@ -401,6 +408,22 @@ def wax_approved(case: Case) -> Iterator[Missing]:
             "The final wax was approved for an earlier prescription. Ask the dentist again.",
             "final_wax",
             "approve",
+        )
+    if not row.photographs_sent:
+        yield Missing(
+            "Send the dentist photographs of the wax and tick it.", "final_wax", "photographs_sent"
+        )
+    for field in ("overjet_mm", "overbite_mm", "incisal_display_mm", "midline_offset_mm"):
+        if getattr(row, field) is None and getattr(case.prescription, field) is not None:
+            name = history.label(row, field).removesuffix(" mm")
+            yield Missing(
+                f"Measure the {name} in the wax; it was measured before extraction.",
+                "final_wax",
+                field,
+            )
+    if row.bone_change_planned is None:
+        yield Missing(
+            "Say whether a change of bone is planned.", "final_wax", "bone_change_planned"
         )
     if not row.trimming_approved:
         yield Missing(

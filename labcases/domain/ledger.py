@@ -21,10 +21,14 @@ class Balance:
     zero_mm: Decimal | None
 
     @property
-    def difference_mm(self) -> Decimal | None:
+    def from_zero_mm(self) -> Decimal | None:
         if self.reading_mm is None:
             return None
-        return self.reading_mm - (self.zero_mm or Decimal("0")) - self.agreed_mm
+        return self.reading_mm - (self.zero_mm or Decimal("0"))
+
+    @property
+    def difference_mm(self) -> Decimal | None:
+        return None if self.from_zero_mm is None else self.from_zero_mm - self.agreed_mm
 
     @property
     def balanced(self) -> bool:

@@ -13,57 +13,10 @@ from django.utils import timezone
 
 from labcases.domain import gates, history, stages, versions
 from labcases.domain.gates import Missing
+from labcases.domain.undoing import CLINICAL as CLINICAL
+from labcases.domain.undoing import UNDOES, changed_fields, earliest, take_back
 from labcases.enums import PrescriptionStatus, Stage
 from labcases.models import Case, Prescription, User
-
-# The clinical part: everything that a signature covers.
-CLINICAL = (
-    "route",
-    "set_up_order",
-    "arch",
-    "teeth",
-    "opposing",
-    "first_extraction_on",
-    "base_material",
-    "tooth_material",
-    "shade_system",
-    "shade",
-    "mould",
-    "scheme",
-    "jaw_record",
-    "flange",
-    "allergy",
-    "allergy_text",
-    "try_in",
-    "overjet_mm",
-    "overbite_mm",
-    "incisal_display_mm",
-    "midline_offset_mm",
-    "instructions",
-)
-
-# The stage to which a signed change of a field brings the case back; fields that are not
-# named change nothing that was already done.
-UNDOES: dict[str, Stage] = {
-    "route": Stage.MASTER_CAST,
-    "arch": Stage.MASTER_CAST,
-    "teeth": Stage.MASTER_CAST,
-    "opposing": Stage.MASTER_CAST,
-    "jaw_record": Stage.MOUNTING,
-    "overjet_mm": Stage.MOUNTING,
-    "overbite_mm": Stage.MOUNTING,
-    "set_up_order": Stage.SET_UP,
-    "scheme": Stage.SET_UP,
-    "shade_system": Stage.SET_UP,
-    "shade": Stage.SET_UP,
-    "mould": Stage.SET_UP,
-    "tooth_material": Stage.SET_UP,
-    "try_in": Stage.SET_UP,
-    "flange": Stage.FINAL_WAX,
-    "base_material": Stage.FINAL_WAX,
-    "allergy": Stage.FINAL_WAX,
-    "allergy_text": Stage.FINAL_WAX,
-}
 
 
 class NotReady(Exception):
@@ -133,13 +86,14 @@ def sign(
         raise NotReady(items)
     if row.status != PrescriptionStatus.DRAFT:
         raise AlreadySigned(f"Revision {row.revision} is already signed.")
-    case = row.case
-    before = case.prescription if row.revision > 1 else None
-    if before:
-        _not_too_late(case)
     with transaction.atomic():
-        changed = _changed_fields(before, row) if before else []
+        # Locked, so that nobody moves the case on while the revision takes it back.
+        case = Case.objects.select_for_update().get(pk=row.case_id)
+        before = case.prescription if row.revision > 1 else None
+        changed: list[str] = []
         if before:
+            _not_too_late(case)
+            changed = changed_fields(before, row)
             Prescription.objects.filter(pk=before.pk).update(status=PrescriptionStatus.REPLACED)
         signed = versions.save_row(
             row=row,
@@ -159,7 +113,9 @@ def sign(
             },
         )
         if before:
-            stages.bring_back(case=case, to=_earliest(changed), by=by, revision=row.revision)
+            why = f"revision {row.revision} of the prescription"
+            take_back(case=case, fields=changed, by=by, why=why)
+            stages.bring_back(case=case, to=earliest(changed), by=by, revision=row.revision)
     return signed
 
 
@@ -178,21 +134,11 @@ class Undoing:
 
 def undoing(row: Prescription, before: Prescription) -> Undoing:
     """What signing ``row`` would undo of a case that follows ``before``."""
-    changed = _changed_fields(before, row)
-    to = _earliest(changed)
+    changed = changed_fields(before, row)
+    to = earliest(changed)
     order = list(Stage)
     behind = to is not None and order.index(Stage(row.case.stage)) > order.index(to)
     return Undoing({field: UNDOES.get(field) for field in changed}, to if behind else None)
-
-
-def _changed_fields(before: Prescription, after: Prescription) -> list[str]:
-    return [field for field in CLINICAL if getattr(before, field) != getattr(after, field)]
-
-
-def _earliest(fields: list[str]) -> Stage | None:
-    order = list(Stage)
-    found = [UNDOES[field] for field in fields if field in UNDOES]
-    return min(found, key=order.index) if found else None
 
 
 def revise(*, case: Case, by: User) -> Prescription:

@@ -28,11 +28,13 @@ def hand_over(*, case: Case, by: User, values: Mapping[str, Any], reason: str = 
         The gate into processing names what is missing.
     """
     with transaction.atomic():
+        # Locked, so that of two people who hand over at once the second is told.
+        fresh = Case.objects.select_for_update().get(pk=case.pk)
         handoff = Handoff.objects.create(
             case=case,
-            number=case.handoffs.count() + 1,
-            revision=case.prescription.revision,
-            frozen=frozen(case),
+            number=fresh.handoffs.count() + 1,
+            revision=fresh.prescription.revision,
+            frozen=frozen(fresh),
             engine_version=calculations.ENGINE_VERSION,
             by=by,
             **values,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import access, gates, history
+from labcases.domain import access, gates, history, undoing
 from labcases.domain.gates import Missing
 from labcases.enums import ENDS, BoxDirection, Route, SetUpOrder, Side, Stage
 from labcases.models import Case, TryIn, User
@@ -233,6 +233,11 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "") -> Case:
                 f"Somebody else was faster: the case is now in "
                 f"{Stage(fresh.stage).label.lower()}. Look at it again before you go on."
             )
+        if to not in next_stages(fresh):
+            raise SomebodyWasFaster(
+                "Somebody else was faster: another revision of the prescription is in force. "
+                "Look at the case again before you go on."
+            )
         items = missing(fresh, to)
         passed = bool(items) and bool(reason) and all(i.passable in held for i in items)
         if MOVED_BY[to] not in held and not passed:
@@ -299,6 +304,9 @@ def _enter(case: Case, to: Stage, by: User) -> None:
         case.boxes.filter(direction=BoxDirection.TO_OFFICE, sent_at__isnull=True).update(
             sent_at=now, sent_by=by
         )
+    elif to == S.JAW_RECORDS:
+        # On the way back: what was set on the old record is done again on the new one.
+        undoing.take_back(case=case, fields=("jaw_record",), by=by, why="a new jaw record")
     elif to == S.TRY_IN:
         TryIn.objects.create(
             case=case,

@@ -41,7 +41,7 @@ class ReleaseForm(PartForm):
         help_texts = {
             "pin_rise_mm": "Read before the cast is taken off its mounting. The pin does not tell "
             "where the error is; foil does.",
-            "pin_after_mm": "Read when the denture teeth are corrected.",
+            "pin_after_mm": "Read from pin zero when the denture teeth are corrected.",
             "lots": "For example: base L-2291, teeth T-118.",
         }
 

@@ -15,7 +15,7 @@ _SQLITE = (
     f"CREATE TRIGGER {TABLE}_no_delete BEFORE DELETE ON {TABLE} "
     "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
     # INSERT OR REPLACE takes the old row away without a delete trigger being asked.
-    f"CREATE TRIGGER {TABLE}_no_replace BEFORE INSERT ON {TABLE} "
+    f"CREATE TRIGGER {TABLE}_no_replace BEFORE INSERT ON {TABLE} "  # noqa: S608  (TABLE is fixed)
     f"WHEN EXISTS (SELECT 1 FROM {TABLE} WHERE id = NEW.id) "
     "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
 )

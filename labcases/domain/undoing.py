@@ -1,0 +1,134 @@
+"""What a revision or a new jaw record undoes of work that was already done.
+
+The stage that a case is brought back to is one half; the other is that what was said of
+the undone work no longer counts: it is asked for again on the way forward.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from labcases.domain import bench, versions
+from labcases.enums import SetUpAct, Stage
+from labcases.models import Case, Mounting, Prescription, ToothSelection, User
+
+# The clinical part: everything that a signature covers.
+CLINICAL = (
+    "route",
+    "set_up_order",
+    "arch",
+    "teeth",
+    "opposing",
+    "first_extraction_on",
+    "base_material",
+    "tooth_material",
+    "shade_system",
+    "shade",
+    "mould",
+    "scheme",
+    "jaw_record",
+    "flange",
+    "allergy",
+    "allergy_text",
+    "try_in",
+    "overjet_mm",
+    "overbite_mm",
+    "incisal_display_mm",
+    "midline_offset_mm",
+    "instructions",
+)
+
+# The stage to which a signed change of a field brings the case back; fields that are not
+# named change nothing that was already done.
+UNDOES: dict[str, Stage] = {
+    "route": Stage.MASTER_CAST,
+    "arch": Stage.MASTER_CAST,
+    "teeth": Stage.MASTER_CAST,
+    "opposing": Stage.MASTER_CAST,
+    "jaw_record": Stage.MOUNTING,
+    "overjet_mm": Stage.MOUNTING,
+    "overbite_mm": Stage.MOUNTING,
+    "set_up_order": Stage.SET_UP,
+    "scheme": Stage.SET_UP,
+    "shade_system": Stage.SET_UP,
+    "shade": Stage.SET_UP,
+    "mould": Stage.SET_UP,
+    "tooth_material": Stage.SET_UP,
+    "try_in": Stage.SET_UP,
+    "flange": Stage.FINAL_WAX,
+    "base_material": Stage.FINAL_WAX,
+    "allergy": Stage.FINAL_WAX,
+    "allergy_text": Stage.FINAL_WAX,
+}
+
+_CASTS = frozenset({"route", "arch", "teeth", "opposing"})
+_RECORDS = _CASTS | {"jaw_record", "overjet_mm", "overbite_mm"}
+_TEETH = frozenset({"arch", "teeth", "shade_system", "shade", "mould", "tooth_material"})
+_SET_UP = _RECORDS | _TEETH | {"scheme"}
+
+_VERIFICATION = {
+    "verified_by_method": "",
+    "foil_pairs": "",
+    "foil_points": None,
+    "agreement_mm": None,
+    "split_cast_closes": False,
+}
+
+
+def changed_fields(before: Prescription, after: Prescription) -> list[str]:
+    return [field for field in CLINICAL if getattr(before, field) != getattr(after, field)]
+
+
+def earliest(fields: Iterable[str]) -> Stage | None:
+    """The stage that a change of these fields brings a case back to, if any."""
+    order = list(Stage)
+    found = [UNDOES[field] for field in fields if field in UNDOES]
+    return min(found, key=order.index) if found else None
+
+
+def reaches_the_try_in(before: Prescription, after: Prescription) -> bool:
+    """Whether a later revision changes anything that the try-in judged."""
+    to = earliest(changed_fields(before, after))
+    order = list(Stage)
+    return to is not None and order.index(to) < order.index(Stage.TRY_IN)
+
+
+def take_back(*, case: Case, fields: Iterable[str], by: User, why: str) -> None:
+    """Unsay what these fields undo: inspection, verification, teeth in hand, parts, passes.
+
+    Call it inside the transaction of the change itself. Each thing that is taken back
+    stands in the history with ``why``; lines of the log are struck out and stay readable.
+    """
+    changed = frozenset(fields)
+    mounting = Mounting.objects.select_for_update().filter(case=case).first()
+    if mounting and changed & _RECORDS:
+        undone = dict(_VERIFICATION) | ({"casts_inspected": False} if changed & _CASTS else {})
+        versions.save_row(
+            row=mounting,
+            version=mounting.version,
+            by=by,
+            case=case,
+            part="mounting",
+            act="taken back",
+            reason=why,
+            values=undone,
+        )
+    selection = ToothSelection.objects.select_for_update().filter(case=case).first()
+    if selection and changed & _TEETH:
+        versions.save_row(
+            row=selection,
+            version=selection.version,
+            by=by,
+            case=case,
+            part="tooth selection",
+            act="taken back",
+            reason=why,
+            values={"in_hand": False},
+        )
+    acts: set[SetUpAct] = set()
+    if changed & _SET_UP:
+        acts |= {SetUpAct.PART_DONE, SetUpAct.PASS}
+    if changed & _RECORDS:
+        acts |= {SetUpAct.PIN_OPENED, SetUpAct.PIN_READING}
+    for entry in case.setup_entries.filter(act__in=acts, struck_at__isnull=True):
+        bench.strike(entry=entry, reason=why, by=by)
