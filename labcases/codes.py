@@ -14,7 +14,7 @@ ALPHABET = "023456789ABCDEFGHJKMNPQRSTVWXYZ"
 LENGTH = 12
 
 _VALUE = {symbol: value for value, symbol in enumerate(ALPHABET)}
-_PAPER = re.compile(r"([0-9A-Z]{12})-R(\d{2,})-([A-Z]{2})")
+_PAPER = re.compile(r"((?:[0-9A-Z]{4}-?){2}[0-9A-Z]{4})-R(\d{2,})-([A-Z]{2})")
 
 
 def check_character(eleven: str) -> str:
@@ -79,8 +79,9 @@ def parse_paper_code(text: str) -> tuple[str, int, str]:
         It is no paper code, or its case code does not check.
     """
     found = _PAPER.fullmatch(text.strip().upper())
-    if found is None or not is_valid(found[1]):
+    code = found[1].replace("-", "") if found else ""
+    if found is None or not is_valid(code):
         raise ValueError(
             "That is not a paper's code. Scan it again, or type the 12 characters of the case."
         )
-    return found[1], int(found[2]), found[3]
+    return code, int(found[2]), found[3]

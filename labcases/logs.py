@@ -5,6 +5,7 @@ Names, notes and whatever else a case holds are never logged: lines carry codes 
 
 import json
 import logging
+import re
 from contextvars import ContextVar
 from datetime import UTC, datetime
 
@@ -17,6 +18,19 @@ class RequestNumber(logging.Filter):
 
     def filter(self, record: logging.LogRecord) -> bool:
         record.request_number = request_number.get()
+        return True
+
+
+class OneTimeLinks(logging.Filter):
+    """Blanks the secret of an invitation, which stands in the address that a line names."""
+
+    secret = re.compile(r"(/join/)[^/\s\"?&]+")
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        text = record.getMessage()
+        if self.secret.search(text):
+            record.msg = self.secret.sub(r"\1...", text)
+            record.args = None
         return True
 
 

@@ -125,6 +125,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "labcases.context.demo",
+                "labcases.context.places",
             ],
         },
     },
@@ -280,7 +281,10 @@ if BEHIND_TLS_PROXY:
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "filters": {"request_number": {"()": "labcases.logs.RequestNumber"}},
+    "filters": {
+        "request_number": {"()": "labcases.logs.RequestNumber"},
+        "one_time_links": {"()": "labcases.logs.OneTimeLinks"},
+    },
     "formatters": {
         "json": {"()": "labcases.logs.JsonLines"},
         "plain": {"format": "{levelname} {name} [{request_number}] {message}", "style": "{"},
@@ -288,7 +292,7 @@ LOGGING = {
     "handlers": {
         "console": {
             "class": "logging.StreamHandler",
-            "filters": ["request_number"],
+            "filters": ["request_number", "one_time_links"],
             "formatter": "plain" if LOCAL_ONLY else "json",
         },
     },

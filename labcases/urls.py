@@ -3,13 +3,19 @@
 from django.urls import path
 
 from labcases.views import (
+    accounts,
+    bench,
     boxes,
     case,
+    cases,
     check,
     dates,
+    desk,
     health,
     history,
+    home,
     mounting,
+    organisation,
     papers,
     prescription,
     processing,
@@ -23,9 +29,32 @@ from labcases.views import (
 )
 
 CASE = "cases/<code>/"
+HOUSE = "organisations/<int:pk>/"
 
 urlpatterns = [
     path("healthz", health.healthz, name="healthz"),
+    path("", home.home, name="home"),
+    # Accounts and organisations
+    path("login/", accounts.login, name="login"),
+    path("logout/", accounts.logout, name="logout"),
+    path("password/", accounts.password_change, name="password_change"),
+    path("join/<secret>/", accounts.join, name="join"),
+    path(HOUSE, organisation.organisation, name="organisation"),
+    path(f"{HOUSE}change/", organisation.organisation_change, name="organisation_change"),
+    path(f"{HOUSE}invite/", organisation.invite, name="invite"),
+    path(f"{HOUSE}link-office/", organisation.link_office, name="link_office"),
+    path(
+        "invitations/<int:pk>/withdraw/",
+        organisation.invitation_withdraw,
+        name="invitation_withdraw",
+    ),
+    path("memberships/<int:pk>/stop/", organisation.membership_stop, name="membership_stop"),
+    path("office-links/<int:pk>/end/", organisation.link_end, name="link_end"),
+    # Bench, desk and finding cases
+    path("bench/", bench.bench, name="bench"),
+    path("desk/", desk.desk, name="desk"),
+    path("cases/", cases.cases, name="cases"),
+    path("cases/new/", cases.case_new, name="case_new"),
     # Case, its dates, questions, boxes and history
     path(CASE, case.case, name="case"),
     path(f"{CASE}move/", case.case_move, name="case_move"),

@@ -3,21 +3,37 @@
 from __future__ import annotations
 
 import hashlib
+import logging
 import secrets
 from dataclasses import dataclass
 from datetime import timedelta
 
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from labcases.enums import OrganisationKind, Role
+from labcases.domain import access
+from labcases.enums import Notation, OrganisationKind, PaperSize, Role
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
 
 INVITATION_DAYS = 7
 
+# Those who invite the others; an organisation never loses its last one.
+IN_CHARGE = (Role.MANAGER, Role.DENTIST)
+
+# Who came, went and was linked: numbers only, names stand in the database.
+log = logging.getLogger(__name__)
+
 
 class LinkSpent(Exception):
     """A one-time link that no longer works."""
+
+
+class NameTaken(Exception):
+    """Somebody took the user name a moment ago."""
+
+
+class LastInCharge(Exception):
+    """Without this person nobody could invite anybody."""
 
 
 @dataclass(frozen=True)
@@ -39,6 +55,40 @@ def open_laboratory(
         user = User.objects.create_user(username=username, password=password, full_name=full_name)
         Membership.objects.create(user=user, organisation=laboratory, role=Role.MANAGER)
     return user
+
+
+def offices(user: User) -> list[Organisation]:
+    """The offices in which a person works as dentist or at the front desk."""
+    found = access.organisations(user, access.OFFICE_ROLES)
+    return [organisation for organisation in found if organisation.is_office]
+
+
+def laboratories(user: User) -> list[Organisation]:
+    """The laboratories in which a person works, at the bench or not."""
+    found = access.organisations(user, access.LABORATORY_ROLES)
+    return [organisation for organisation in found if organisation.is_laboratory]
+
+
+def roles_to_invite(user: User, organisation: Organisation) -> tuple[Role, ...]:
+    """The roles that a person may hand out in an organisation, and take away again."""
+    found: set[Role] = set()
+    if organisation.is_laboratory and access.may_in(user, "invite into a laboratory", organisation):
+        found.update(access.LABORATORY_ROLES)
+    if organisation.is_office and access.may_in(user, "invite into an office", organisation):
+        found.update(access.OFFICE_ROLES)
+    return tuple(role for role in Role if role in found)
+
+
+def may_link(user: User, organisation: Organisation) -> bool:
+    """Whether a person brings offices to this laboratory."""
+    return organisation.is_laboratory and access.may_in(user, "link an office", organisation)
+
+
+def may_withdraw(user: User, invitation: Invitation) -> bool:
+    """Whoever may send such a link may take it back."""
+    if invitation.opens_office:
+        return may_link(user, invitation.organisation)
+    return invitation.role in roles_to_invite(user, invitation.organisation)
 
 
 def _digest(secret: str) -> str:
@@ -93,25 +143,28 @@ def accept(
     full_name: str = "",
     password: str = "",
     licence_number: str = "",
+    office: Organisation | None = None,
     office_name: str = "",
     office_address: str = "",
+    notation: Notation = Notation.ISO_3950,
+    paper_size: PaperSize = PaperSize.A4,
 ) -> User:
     """Follow a one-time link: as a new person, or as one who is already logged in.
+
+    A link for an office links ``office``, one of the person's own; without it the office
+    is opened first.
 
     Raises
     ------
     LinkSpent
         Somebody followed it first.
+    NameTaken
+        A new person's user name is no longer free.
     """
     with transaction.atomic():
         row = find_invitation(secret)
         if user is None:
-            user = User.objects.create_user(
-                username=username,
-                password=password,
-                full_name=full_name,
-                licence_number=licence_number,
-            )
+            user = _new_user(username, password, full_name, licence_number)
         written = Invitation.objects.filter(pk=row.pk, used_at__isnull=True).update(
             used_at=timezone.now(), used_by=user
         )
@@ -119,30 +172,99 @@ def accept(
             raise LinkSpent("This link was used a moment ago. Ask for a new one.")
         organisation = row.organisation
         if row.opens_office:
-            organisation = Organisation.objects.create(
-                name=office_name, kind=OrganisationKind.OFFICE, address=office_address
+            organisation = office or Organisation.objects.create(
+                name=office_name,
+                kind=OrganisationKind.OFFICE,
+                address=office_address,
+                notation=notation,
+                paper_size=paper_size,
             )
-            OfficeLink.objects.create(office=organisation, laboratory=row.organisation)
-        membership, _new = Membership.objects.get_or_create(
-            user=user, organisation=organisation, role=row.role
-        )
-        if not membership.active:
-            membership.active = True
-            membership.save(update_fields=["active"])
+            _link(organisation, row.organisation)
+        if office is None:
+            _join(user, organisation, Role(row.role))
     return user
+
+
+def _new_user(username: str, password: str, full_name: str, licence_number: str) -> User:
+    try:
+        with transaction.atomic():
+            return User.objects.create_user(
+                username=username,
+                password=password,
+                full_name=full_name,
+                licence_number=licence_number,
+            )
+    except IntegrityError as error:
+        raise NameTaken(f"The user name {username} is taken. Choose another.") from error
+
+
+def _join(user: User, organisation: Organisation, role: Role) -> None:
+    Membership.objects.update_or_create(
+        user=user, organisation=organisation, role=role, defaults={"active": True}
+    )
+    log.info("person %s joined organisation %s as %s", user.pk, organisation.pk, role.value)
+
+
+def _link(office: Organisation, laboratory: Organisation) -> None:
+    OfficeLink.objects.update_or_create(
+        office=office, laboratory=laboratory, defaults={"active": True}
+    )
+    log.info("office %s linked to laboratory %s", office.pk, laboratory.pk)
 
 
 def withdraw(*, invitation: Invitation) -> None:
     Invitation.objects.filter(pk=invitation.pk, used_at__isnull=True).update(withdrawn=True)
 
 
-def stop(*, membership: Membership) -> None:
-    """End a membership; it counts from the person's next request on."""
-    membership.active = False
-    membership.save(update_fields=["active"])
+def stop(*, membership: Membership, by: User) -> None:
+    """End a membership; it counts from the person's next request on.
+
+    Raises
+    ------
+    LastInCharge
+        Nobody else in the organisation has the role that invites people.
+    """
+    with transaction.atomic():
+        same = list(
+            Membership.objects.select_for_update().filter(
+                organisation=membership.organisation_id,
+                role=membership.role,
+                active=True,
+                user__is_active=True,
+            )
+        )
+        if membership.role in IN_CHARGE and all(row.pk == membership.pk for row in same):
+            raise LastInCharge(
+                f"{membership.user} is the last {membership.get_role_display().lower()} of "
+                f"{membership.organisation}. Invite another one first: without one nobody can "
+                "invite people."
+            )
+        membership.active = False
+        membership.save(update_fields=["active"])
+    log.info("person %s stopped membership %s", by.pk, membership.pk)
 
 
-def end_link(*, link: OfficeLink) -> None:
+def end_link(*, link: OfficeLink, by: User) -> None:
     """The office can open no new case at this laboratory; cases under way go on."""
     link.active = False
     link.save(update_fields=["active"])
+    log.info("person %s ended office link %s", by.pk, link.pk)
+
+
+def change_organisation(
+    *,
+    organisation: Organisation,
+    name: str,
+    address: str,
+    notation: Notation,
+    paper_size: PaperSize,
+    by: User,
+) -> Organisation:
+    """Correct what stands on papers; the notation counts from the next page on."""
+    organisation.name = name
+    organisation.address = address
+    organisation.notation = notation
+    organisation.paper_size = paper_size
+    organisation.save(update_fields=["name", "address", "notation", "paper_size"])
+    log.info("person %s changed organisation %s", by.pk, organisation.pk)
+    return organisation

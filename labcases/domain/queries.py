@@ -1,9 +1,9 @@
-"""The read side: the bench's day, the desk's list, and finding a case."""
+"""The read side: cases as lines of a list, the bench's day, and finding a case."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from django.db.models import Prefetch, Q, QuerySet
 from django.utils import timezone
@@ -14,7 +14,6 @@ from labcases.domain.schedule import Latest
 from labcases.enums import (
     ENDS,
     AppointmentStatus,
-    BoxDirection,
     Route,
     Side,
     Stage,
@@ -41,7 +40,7 @@ AT_THE_BENCH = (
 
 def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
     """Fetch what every list of cases shows, in a fixed number of queries."""
-    return cases.select_related("office", "laboratory", "patient").prefetch_related(
+    return cases.select_related("office", "laboratory", "patient", "final_wax").prefetch_related(
         "prescriptions",
         "try_ins",
         Prefetch("questions", Question.objects.filter(answered_at__isnull=True), "open_questions"),
@@ -127,64 +126,6 @@ def bench(user: User) -> list[Line]:
         lines,
         key=lambda row: (-row.late_days, row.case.surgery_on or date.max, row.case.pk),
     )
-
-
-@dataclass(frozen=True)
-class DayEntry:
-    """One thing that happens on a day."""
-
-    on: date
-    what: str
-    line: Line
-    kind: str
-    appointment: Appointment | None = None
-
-
-def desk_days(lines: list[Line], start: date, days: int) -> dict[date, list[DayEntry]]:
-    """What goes out, comes in and takes place on each day of a span."""
-    end = start + timedelta(days=days - 1)
-    found: dict[date, list[DayEntry]] = {start + timedelta(days=n): [] for n in range(days)}
-    for row in lines:
-        for entry in _entries(row):
-            if start <= entry.on <= end:
-                found[entry.on].append(entry)
-    return found
-
-
-def _entries(row: Line) -> list[DayEntry]:
-    entries = []
-    if row.case.surgery_on:
-        entries.append(DayEntry(row.case.surgery_on, "Surgery and delivery", row, "surgery"))
-    for appointment in getattr(row.case, "live_appointments", []):
-        entries.append(
-            DayEntry(
-                appointment.on,
-                f"{appointment.get_kind_display()} ({appointment.get_status_display().lower()})",
-                row,
-                "appointment",
-                appointment,
-            )
-        )
-    if row.next_latest:
-        entries.append(
-            DayEntry(
-                row.next_latest.on,
-                f"Latest day for {row.next_latest.stage.label.lower()}",
-                row,
-                "latest",
-            )
-        )
-    return entries
-
-
-def boxes_under_way(lines: list[Line], direction: BoxDirection) -> list[Box]:
-    """Boxes sent and not yet taken in."""
-    return [
-        box
-        for row in lines
-        for box in getattr(row.case, "boxes_under_way", [])
-        if box.direction == direction and box.sent_at
-    ]
 
 
 @dataclass(frozen=True)

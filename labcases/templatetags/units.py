@@ -11,6 +11,7 @@ from decimal import ROUND_HALF_EVEN, Decimal, InvalidOperation
 from django import template
 from django.utils import timezone
 
+from labcases import codes
 from labcases import notation as teeth
 
 register = template.Library()
@@ -143,3 +144,9 @@ def tooth_number(value: str | None, notation: str = "ISO 3950") -> str:
 def tooth_words(value: str | None, notation: str = "ISO 3950") -> str:
     """Number and name, so that a slip of a digit is seen: "11, upper right central incisor"."""
     return f"{tooth_number(value, notation)}, {teeth.name(value)}" if value else ""
+
+
+@register.filter
+def grouped(code: str | None) -> str:
+    """Case code in groups of four, as it is read aloud: "7Q2K-9A3B-C4DH"."""
+    return codes.grouped(code) if code else ""

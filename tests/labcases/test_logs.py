@@ -3,7 +3,7 @@
 import json
 import logging
 
-from labcases.logs import JsonLines, RequestNumber, request_number
+from labcases.logs import JsonLines, OneTimeLinks, RequestNumber, request_number
 
 
 def line(**extra):
@@ -41,3 +41,18 @@ def test_a_fault_keeps_its_traceback_on_the_same_line():
 
 def test_outside_a_request_the_number_is_a_dash():
     assert json.loads(JsonLines().format(line()))["request"] == "-"
+
+
+def test_a_line_never_shows_the_secret_of_an_invitation():
+    record = logging.LogRecord(
+        "django.request",
+        logging.WARNING,
+        __file__,
+        1,
+        "%s: %s",
+        ("Unprocessable Entity", "/join/Zm9yLXlvdS1vbmx5/"),
+        None,
+    )
+
+    assert OneTimeLinks().filter(record)
+    assert json.loads(JsonLines().format(record))["text"] == "Unprocessable Entity: /join/.../"

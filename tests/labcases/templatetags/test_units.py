@@ -104,3 +104,8 @@ def test_a_tooth_shows_its_own_notation_first_and_the_other_beside_it():
 def test_no_tooth_gives_no_text(filter_of_a_tooth):
     assert filter_of_a_tooth(None) == ""
     assert filter_of_a_tooth("") == ""
+
+
+def test_a_case_code_stands_in_groups_of_four():
+    assert units.grouped("7Q2K9A3BC4DH") == "7Q2K-9A3B-C4DH"
+    assert units.grouped(None) == ""

@@ -1,0 +1,143 @@
+"""The desk's day list: what goes out, comes in and takes place, and who waits for whom."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.utils import timezone
+
+from labcases.domain.queries import Line
+from labcases.enums import AppointmentKind, BoxDirection, Side, Stage
+from labcases.models import Box
+
+# Where a case lies while the office has something to do with it.
+_OFFICE_DOES = {
+    Stage.DRAFT: "The prescription is a draft: fill it in, sign and send it.",
+    Stage.JAW_RECORDS: "Jaw records are to be taken.",
+    Stage.TRY_IN: "The try-in and its outcome.",
+    Stage.RECEIVED: "The delivery is to be reported.",
+}
+_LABORATORY_DOES = {
+    Stage.SENT: "The case is to be accepted.",
+    Stage.RELEASED: "The denture is to be dispatched.",
+}
+
+# What the latest day of a stage means to the people who send and take in boxes.
+LATEST_WORDS = {
+    Stage.SENT: "the prescription and its box leave the office",
+    Stage.MASTER_CAST: "master cast and rims begin",
+    Stage.JAW_RECORDS: "rims go to the office",
+    Stage.MOUNTING: "records are back and the mounting begins",
+    Stage.SET_UP: "the set-up begins",
+    Stage.TRY_IN: "the set-up goes to the office for the try-in",
+    Stage.FINAL_WAX: "the final wax begins",
+    Stage.PROCESSING: "processing begins",
+    Stage.DISPATCHED: "the denture leaves the laboratory",
+    Stage.RECEIVED: "the denture is at the office",
+}
+_LEAVES = {
+    Stage.SENT: Side.OFFICE,
+    Stage.JAW_RECORDS: Side.LABORATORY,
+    Stage.TRY_IN: Side.LABORATORY,
+    Stage.DISPATCHED: Side.LABORATORY,
+}
+_ARRIVES = {
+    Stage.JAW_RECORDS: Side.OFFICE,
+    Stage.MOUNTING: Side.LABORATORY,
+    Stage.TRY_IN: Side.OFFICE,
+    Stage.RECEIVED: Side.OFFICE,
+}
+
+
+@dataclass(frozen=True)
+class DayEntry:
+    """One thing that happens on a day."""
+
+    on: date
+    what: str
+    line: Line
+    kind: str
+    leaves: Side | None = None
+    arrives: Side | None = None
+
+
+def days_of(lines: list[Line], start: date, days: int) -> dict[date, list[DayEntry]]:
+    """What goes out, comes in and takes place on each day of a span."""
+    end = start + timedelta(days=days - 1)
+    found: dict[date, list[DayEntry]] = {start + timedelta(days=n): [] for n in range(days)}
+    for row in lines:
+        for entry in _entries(row):
+            if start <= entry.on <= end:
+                found[entry.on].append(entry)
+    return found
+
+
+def _entries(row: Line) -> list[DayEntry]:
+    entries = []
+    if row.case.surgery_on:
+        entries.append(DayEntry(row.case.surgery_on, "Surgery and delivery", row, "surgery"))
+    for appointment in getattr(row.case, "live_appointments", []):
+        entries.append(
+            DayEntry(
+                appointment.on,
+                f"{appointment.get_kind_display()} ({appointment.get_status_display().lower()})",
+                row,
+                "appointment",
+                arrives=Side.OFFICE if appointment.kind == AppointmentKind.DELIVERY else None,
+            )
+        )
+    entries += [
+        DayEntry(
+            latest.on,
+            f"Latest day: {LATEST_WORDS[latest.stage]}",
+            row,
+            "latest",
+            leaves=_LEAVES.get(latest.stage),
+            arrives=_ARRIVES.get(latest.stage),
+        )
+        for latest in row.plan
+        if not latest.reached
+    ]
+    return entries
+
+
+def boxes_under_way(lines: list[Line], direction: BoxDirection) -> list[Box]:
+    """Boxes sent and not yet taken in."""
+    return [
+        box
+        for row in lines
+        for box in getattr(row.case, "boxes_under_way", [])
+        if box.direction == direction and box.sent_at
+    ]
+
+
+@dataclass(frozen=True)
+class Wait:
+    """Somebody waits: for which house, and why."""
+
+    line: Line
+    on: Side
+    why: str
+    asked: bool = False
+
+
+def waits(lines: list[Line], today: date | None = None) -> list[Wait]:
+    """Who waits for whom, in the order of the lines."""
+    return [wait for row in lines for wait in _waits(row, today or timezone.localdate())]
+
+
+def _waits(row: Line, today: date) -> Iterator[Wait]:
+    case = row.case
+    for question in getattr(case, "open_questions", []):
+        why = f"A question about {question.about} is open."
+        yield Wait(row, Side(question.waits_for), why, asked=True)
+    wax = getattr(case, "final_wax", None)
+    if row.stage == Stage.FINAL_WAX and wax and wax.photographs_sent and not wax.approved_at:
+        yield Wait(row, Side.OFFICE, "The final wax is to be approved by the dentist.")
+    before_delivery = case.surgery_on is None or today < case.surgery_on
+    if row.stage in _OFFICE_DOES and not (row.stage == Stage.RECEIVED and before_delivery):
+        yield Wait(row, Side.OFFICE, _OFFICE_DOES[row.stage])
+    if row.stage in _LABORATORY_DOES:
+        yield Wait(row, Side.LABORATORY, _LABORATORY_DOES[row.stage])

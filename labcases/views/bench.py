@@ -1,0 +1,78 @@
+"""The technician's day: the next job first, each with what it lacks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.core.exceptions import PermissionDenied
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from labcases.domain import people, queries, stages
+from labcases.domain.gates import Missing
+from labcases.domain.queries import Line
+from labcases.domain.stages import Way
+from labcases.enums import ENDS
+from labcases.models import User
+from labcases.views._lookup import person
+from labcases.views._pages import pager
+from labcases.views._ways import VERBS
+
+JOBS_A_PAGE = 20
+LACKS_SHOWN = 2
+
+
+@dataclass(frozen=True)
+class Step:
+    """One way on, and the first things that it lacks."""
+
+    verb: str
+    lacks: list[Missing]
+    more: int
+
+
+@dataclass(frozen=True)
+class Job:
+    """One case at the bench."""
+
+    line: Line
+    steps: list[Step]
+
+
+@require_safe
+def bench(request: HttpRequest) -> HttpResponse:
+    """Cases that the laboratory has in hand; those that wait stand below the others."""
+    user = person(request)
+    houses = {one.pk for one in people.laboratories(user)}
+    if not houses:
+        raise PermissionDenied
+    lines = [row for row in queries.bench(user) if row.case.laboratory_id in houses]
+    ready = [row for row in lines if not _stands_still(row)]
+    page = Paginator(ready, JOBS_A_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "page_title": "Bench",
+        "place": "bench",
+        "jobs": [Job(row, _steps(row, user)) for row in page],
+        "first_page": page.number == 1,
+        "standing": [row for row in lines if _stands_still(row)] if page.number == 1 else [],
+        "pager": pager(request, page),
+        "houses": len(houses),
+    }
+    return render(request, "bench/bench.html", context)
+
+
+def _stands_still(row: Line) -> bool:
+    return bool(row.case.on_hold or row.waits_for)
+
+
+def _steps(row: Line, user: User) -> list[Step]:
+    """The ways forward out of the present stage."""
+    ways = stages.ways(row.case, user)
+    return [_step(way) for way in ways if not way.back and way.to not in ENDS]
+
+
+def _step(way: Way) -> Step:
+    shown = way.missing[:LACKS_SHOWN]
+    return Step(VERBS[way.to], shown, len(way.missing) - len(shown))

@@ -1,0 +1,191 @@
+"""The desk: a week, day by day, and who waits for whom."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from labcases.domain import box as boxes
+from labcases.domain import desk as day_list
+from labcases.domain import people, queries
+from labcases.domain.desk import DayEntry, Wait
+from labcases.domain.queries import Line
+from labcases.enums import BoxDirection, Side
+from labcases.forms.dates import read_date
+from labcases.models import Box, User
+from labcases.templatetags.units import due_date
+from labcases.views._lookup import person
+
+WEEK = 7
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A line of a list: a case, what is said about it, and the one act that it asks for."""
+
+    line: Line
+    for_office: bool
+    text: str
+    url: str
+    act: str = ""
+    act_url: str = ""
+
+    @property
+    def state(self) -> str:
+        """What an office reads of a stage is a plain state; the stage stands under it."""
+        if self.for_office:
+            return f"{self.line.plain_state[:1].upper()}{self.line.plain_state[1:]}"
+        return str(self.line.stage.label)
+
+
+@dataclass
+class Day:
+    """One day of the week, with its entries and what goes out and comes in."""
+
+    date: date
+    today: bool
+    current: bool
+    entries: list[Shown] = field(default_factory=list)
+    out: int = 0
+    back: int = 0
+    surgeries: int = 0
+
+    @property
+    def url(self) -> str:
+        return f"#{self.date.isoformat()}"
+
+    @property
+    def shut(self) -> str:
+        """A day on which nobody works and nothing happens."""
+        return "" if self.entries or self.date.weekday() < 5 else "Closed"
+
+
+@require_safe
+def desk(request: HttpRequest) -> HttpResponse:
+    """One week; ``?week=2026-W48`` or ``?from=25-Nov-2026`` shows another."""
+    user = person(request)
+    today = timezone.localdate()
+    asked, refusal = _asked(request, today)
+    start = asked - timedelta(days=asked.weekday())
+    lines = queries.open_lines(user)
+    offices = {one.pk for one in people.offices(user)}
+    waits = [_wait(row, offices) for row in day_list.waits(lines)]
+    context = {
+        "page_title": "Desk",
+        "refusal": refusal,
+        "asked": asked,
+        "start": start,
+        "end": start + timedelta(days=WEEK - 1),
+        "week": start.isocalendar().week,
+        "earlier": _week_url(start - timedelta(days=WEEK)),
+        "later": _week_url(start + timedelta(days=WEEK)),
+        "is_this_week": start <= today < start + timedelta(days=WEEK),
+        "days": _days(lines, offices, start, today=today, asked=asked),
+        "late": [_late(row, offices) for row in lines if row.late_days],
+        "waits_for_office": [shown for side, shown in waits if side == Side.OFFICE],
+        "waits_for_laboratory": [shown for side, shown in waits if side == Side.LABORATORY],
+        "on_hold": [
+            _plain(row, offices, row.case.hold_reason) for row in lines if row.case.on_hold
+        ],
+        "boxes_in": _boxes(user, lines, offices, BoxDirection.TO_LABORATORY),
+        "boxes_out": _boxes(user, lines, offices, BoxDirection.TO_OFFICE),
+        "dateless": [_dateless(row, offices) for row in lines if row.case.surgery_on is None],
+        "any_case": bool(lines),
+        "opens_cases": bool(offices),
+    }
+    return render(request, "desk/desk.html", context)
+
+
+def _asked(request: HttpRequest, today: date) -> tuple[date, str]:
+    """The day that the address names, and what is wrong with it if it names none."""
+    week, day = request.GET.get("week", "").strip(), request.GET.get("from", "").strip()
+    try:
+        if week:
+            year, number = week.upper().split("-W")
+            return date.fromisocalendar(int(year), int(number), 1), ""
+        if day:
+            return read_date(day) or today, ""
+    except ValidationError as error:
+        return today, f"{' '.join(error.messages)} This week is shown."
+    except ValueError:
+        return today, f"There is no week {week}. Write it like 2026-W48. This week is shown."
+    return today, ""
+
+
+def _week_url(start: date) -> str:
+    year, week, _weekday = start.isocalendar()
+    return f"{reverse('desk')}?week={year}-W{week:02d}"
+
+
+def _plain(row: Line, offices: set[int], text: str, page: str = "case") -> Shown:
+    return Shown(
+        line=row,
+        for_office=row.case.office_id in offices,
+        text=text,
+        url=reverse(page, args=[row.case.code]),
+    )
+
+
+def _days(
+    lines: list[Line], offices: set[int], start: date, *, today: date, asked: date
+) -> list[Day]:
+    found = []
+    for on, entries in day_list.days_of(lines, start, WEEK).items():
+        day = Day(date=on, today=on == today, current=on == asked)
+        for entry in entries:
+            in_office = entry.line.case.office_id in offices
+            _count(day, entry, Side.OFFICE if in_office else Side.LABORATORY)
+            day.entries.append(_plain(entry.line, offices, entry.what))
+        found.append(day)
+    return found
+
+
+def _count(day: Day, entry: DayEntry, house: Side) -> None:
+    """What leaves the reader's own house goes out; what arrives there comes in."""
+    day.out += entry.leaves == house
+    day.back += entry.arrives == house
+    day.surgeries += entry.kind == "surgery"
+
+
+def _late(row: Line, offices: set[int]) -> Shown:
+    days = "1 working day" if row.late_days == 1 else f"{row.late_days} working days"
+    text = f"Late by {days}"
+    if row.next_latest:
+        words = day_list.LATEST_WORDS[row.next_latest.stage]
+        text += f": {words}, at the latest {due_date(row.next_latest.on)}"
+    return _plain(row, offices, text, "dates")
+
+
+def _wait(wait: Wait, offices: set[int]) -> tuple[Side, Shown]:
+    return wait.on, _plain(wait.line, offices, wait.why, "questions" if wait.asked else "case")
+
+
+def _held(row: Line, offices: set[int]) -> Shown:
+    return _plain(row, offices, row.case.hold_reason)
+
+
+def _dateless(row: Line, offices: set[int]) -> Shown:
+    return _plain(row, offices, "Enter the surgery day; every other date follows it.", "dates")
+
+
+def _boxes(
+    user: User, lines: list[Line], offices: set[int], direction: BoxDirection
+) -> list[tuple[Box, Shown]]:
+    """Boxes on the way, with a button for those who take them in."""
+    of_case = {row.case.pk: row for row in lines}
+    found = []
+    for one in day_list.boxes_under_way(lines, direction):
+        row = of_case[one.case_id]
+        shown = _plain(row, offices, str(one.get_direction_display()), "boxes")
+        if boxes.may_take_in(user, one):
+            url = reverse("box_receive", args=[row.case.code, one.pk])
+            shown = Shown(row, shown.for_office, shown.text, shown.url, "Take in the box", url)
+        found.append((one, shown))
+    return found

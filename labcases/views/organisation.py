@@ -1,0 +1,251 @@
+"""An organisation: its people, open invitations and the houses it works with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from labcases.domain import access, people
+from labcases.domain.people import LastInCharge
+from labcases.enums import Role
+from labcases.forms.organisation import InviteForm, LinkOfficeForm, OrganisationForm
+from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
+from labcases.views._lookup import person
+
+
+@dataclass(frozen=True)
+class RoleHeld:
+    """One role of a member, and whether the reader may end it."""
+
+    membership: Membership
+    may_stop: bool
+
+
+def organisation_for(user: User, pk: int) -> Organisation:
+    """One of the person's own organisations; any other is as good as not there."""
+    found = [one for one in access.organisations(user) if one.pk == pk]
+    if not found:
+        raise Http404
+    return found[0]
+
+
+@require_safe
+def organisation(request: HttpRequest, pk: int) -> HttpResponse:
+    """Everybody inside reads it; those in charge see the buttons as well."""
+    user = person(request)
+    one = organisation_for(user, pk)
+    roles = people.roles_to_invite(user, one)
+    may_link = people.may_link(user, one)
+    invitations = one.invitations.filter(
+        used_at__isnull=True, withdrawn=False, expires_at__gt=timezone.now()
+    ).select_related("created_by")
+    context = {
+        "page_title": one.name,
+        "organisation": one,
+        "members": _members(one, roles),
+        "may_invite": bool(roles),
+        "may_link": may_link,
+        "in_charge": bool(roles or may_link),
+        "invitations": [
+            (row, may_link if row.opens_office else row.role in roles) for row in invitations
+        ],
+        "offices": one.office_links.filter(active=True)
+        .select_related("office")
+        .order_by("office__name"),
+        "laboratories": one.laboratory_links.filter(active=True)
+        .select_related("laboratory")
+        .order_by("laboratory__name"),
+    }
+    return render(request, "organisation/organisation.html", context)
+
+
+def _members(one: Organisation, roles: tuple[Role, ...]) -> dict[User, list[RoleHeld]]:
+    found: dict[User, list[RoleHeld]] = {}
+    rows = one.memberships.filter(active=True).select_related("user")
+    for row in rows.order_by("user__full_name", "user_id", "role"):
+        found.setdefault(row.user, []).append(RoleHeld(row, row.role in roles))
+    return found
+
+
+@require_http_methods(["GET", "POST"])
+def organisation_change(request: HttpRequest, pk: int) -> HttpResponse:
+    """Name, address, tooth numbers and paper size."""
+    user = person(request)
+    one = organisation_for(user, pk)
+    if not people.roles_to_invite(user, one):
+        raise PermissionDenied
+    form = OrganisationForm(_posted(request), instance=Organisation.objects.get(pk=pk))
+    if form.is_valid():
+        people.change_organisation(organisation=one, by=user, **form.values())
+        messages.success(request, "Saved.")
+        return redirect("organisation", pk)
+    return _form_page(request, one, form, f"Change what stands for {one}")
+
+
+@require_http_methods(["GET", "POST"])
+def invite(request: HttpRequest, pk: int) -> HttpResponse:
+    """A one-time link for one person and one role."""
+    user = person(request)
+    one = organisation_for(user, pk)
+    roles = people.roles_to_invite(user, one)
+    if not roles:
+        raise PermissionDenied
+    form = InviteForm(_posted(request), roles=roles)
+    if form.is_valid():
+        role = Role(form.cleaned_data["role"])
+        return _link_page(request, one, role, form.cleaned_data["invited_name"])
+    return _form_page(request, one, form, f"Invite a person into {one}")
+
+
+@require_http_methods(["GET", "POST"])
+def link_office(request: HttpRequest, pk: int) -> HttpResponse:
+    """A one-time link with which a dentist brings an office to this laboratory."""
+    user = person(request)
+    one = organisation_for(user, pk)
+    if not people.may_link(user, one):
+        raise PermissionDenied
+    form = LinkOfficeForm(_posted(request))
+    if form.is_valid():
+        name = form.cleaned_data["invited_name"]
+        return _link_page(request, one, Role.DENTIST, name, opens_office=True)
+    return _form_page(request, one, form, f"Link an office to {one}")
+
+
+def _posted(request: HttpRequest) -> QueryDict | None:
+    return request.POST if request.method == "POST" else None
+
+
+def _form_page(request: HttpRequest, one: Organisation, form: Any, title: str) -> HttpResponse:
+    context = {"page_title": title, "organisation": one, "form": form}
+    status = 422 if form.errors else 200
+    return render(request, "organisation/form.html", context, status=status)
+
+
+def _link_page(
+    request: HttpRequest, one: Organisation, role: Role, name: str, *, opens_office: bool = False
+) -> HttpResponse:
+    """Show the link in the answer itself: it is stored nowhere, so no later page has it."""
+    made = people.invite(
+        organisation=one,
+        role=role,
+        invited_name=name,
+        by=person(request),
+        opens_office=opens_office,
+    )
+    context = {
+        "page_title": f"The link for {name}",
+        "organisation": one,
+        "invitation": made.invitation,
+        "link": request.build_absolute_uri(reverse("join", args=[made.secret])),
+        "days": people.INVITATION_DAYS,
+    }
+    return render(request, "organisation/link.html", context, status=201)
+
+
+@require_http_methods(["GET", "POST"])
+def invitation_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take an open invitation back."""
+    user = person(request)
+    row = get_object_or_404(Invitation.objects.select_related("organisation"), pk=pk)
+    one = organisation_for(user, row.organisation_id)
+    if not people.may_withdraw(user, row):
+        raise PermissionDenied
+    if request.method == "POST":
+        people.withdraw(invitation=row)
+        messages.success(request, f"The link for {row.invited_name} no longer works.")
+        return redirect("organisation", one.pk)
+    return _confirm(
+        request,
+        one,
+        title="Withdraw the invitation",
+        sentence=f"The invitation for {row.invited_name} as {row.get_role_display().lower()}.",
+        effects=["The link stops working at once.", "You can make a new one at any time."],
+    )
+
+
+@require_http_methods(["GET", "POST"])
+def membership_stop(request: HttpRequest, pk: int) -> HttpResponse:
+    """End one role of one person."""
+    user = person(request)
+    row = get_object_or_404(
+        Membership.objects.select_related("organisation", "user").filter(active=True), pk=pk
+    )
+    one = organisation_for(user, row.organisation_id)
+    if row.role not in people.roles_to_invite(user, one):
+        raise PermissionDenied
+    role = row.get_role_display().lower()
+    if request.method == "POST":
+        try:
+            people.stop(membership=row, by=user)
+        except LastInCharge as refused:
+            messages.error(request, str(refused))
+            return redirect("organisation", one.pk)
+        messages.success(request, f"{row.user} is no longer {role} here.")
+        still_here = one in access.organisations(user)
+        return redirect("organisation", one.pk) if still_here else redirect("home")
+    return _confirm(
+        request,
+        one,
+        title="Stop the role",
+        sentence=f"{row.user} is {role} of {one}.",
+        effects=[
+            f"{row.user} loses what a {role} sees and does here, from the next page on.",
+            "What they signed and did stays in the history of every case.",
+            "A new invitation brings them back.",
+        ],
+        danger=True,
+    )
+
+
+@require_http_methods(["GET", "POST"])
+def link_end(request: HttpRequest, pk: int) -> HttpResponse:
+    """End the link between an office and this laboratory."""
+    user = person(request)
+    row = get_object_or_404(
+        OfficeLink.objects.select_related("office", "laboratory").filter(active=True), pk=pk
+    )
+    one = organisation_for(user, row.laboratory_id)
+    if not people.may_link(user, one):
+        raise PermissionDenied
+    if request.method == "POST":
+        people.end_link(link=row, by=user)
+        messages.success(request, f"{row.office} can open no new case here.")
+        return redirect("organisation", one.pk)
+    return _confirm(
+        request,
+        one,
+        title="End the link",
+        sentence=f"{row.office} sends cases to {row.laboratory}.",
+        effects=[
+            f"{row.office} can open no new case at {row.laboratory}.",
+            "Cases under way go on, and both houses still see them.",
+        ],
+        danger=True,
+    )
+
+
+def _confirm(
+    request: HttpRequest,
+    one: Organisation,
+    *,
+    title: str,
+    sentence: str,
+    effects: list[str],
+    danger: bool = False,
+) -> HttpResponse:
+    context = {
+        "page_title": title,
+        "sentence": sentence,
+        "effects": effects,
+        "danger": danger,
+        "back": reverse("organisation", args=[one.pk]),
+    }
+    return render(request, "confirm.html", context)
