@@ -70,7 +70,12 @@ def _minutes(label: str) -> forms.IntegerField:
         min_value=1,
         max_value=MOST_MINUTES,
         widget=forms.TextInput(
-            attrs={"inputmode": "numeric", "class": "short", "data-unit": "min"}
+            attrs={
+                "inputmode": "numeric",
+                "class": "short",
+                "data-unit": "min",
+                "data-needed": True,
+            }
         ),
         error_messages={
             "invalid": "Enter whole minutes.",
@@ -84,21 +89,31 @@ class ItemForm(forms.Form):
     """One row: a kind of thing, how many, and how it was disinfected."""
 
     content = forms.ChoiceField(
-        label="Content", choices=[("", "nothing in this row"), *BoxContent.choices], required=False
+        label="Content",
+        choices=[("", "nothing in this row"), *BoxContent.choices],
+        required=False,
+        widget=forms.Select(attrs={"data-needed": True}),
     )
     count = forms.IntegerField(
         label="Pieces",
         required=False,
         min_value=1,
         max_value=MOST_PIECES,
-        widget=forms.TextInput(attrs={"inputmode": "numeric", "class": "short"}),
+        widget=forms.TextInput(
+            attrs={"inputmode": "numeric", "class": "short", "data-needed": True}
+        ),
         error_messages={
             "invalid": "Enter a whole number.",
             "min_value": f"Enter 1 to {MOST_PIECES} pieces.",
             "max_value": f"Enter 1 to {MOST_PIECES} pieces.",
         },
     )
-    agent = forms.CharField(label="Disinfected with", max_length=80, required=False)
+    agent = forms.CharField(
+        label="Disinfected with",
+        max_length=80,
+        required=False,
+        widget=forms.TextInput(attrs={"data-needed": True}),
+    )
     label_minutes = _minutes("Minutes on the label")
     actual_minutes = _minutes("Minutes given")
 

@@ -9,6 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from labcases.enums import AppointmentKind
 from labcases.forms.base import PartForm
 from labcases.models import Appointment, Case
 from labcases.templatetags.units import MONTHS, long_date
@@ -141,6 +142,9 @@ class SurgeryForm(forms.Form):
         label="Surgery and delivery day",
         required=False,
         help_text="For example 12-Mar-2027. After a change the dentist confirms it again.",
+        widget=forms.TextInput(
+            attrs={"autocomplete": "off", "class": "medium", "data-needed": True}
+        ),
     )
     version = forms.IntegerField(widget=forms.HiddenInput)
 
@@ -175,13 +179,17 @@ class ConfirmForm(forms.Form):
 class AppointmentForm(PartForm):
     """A date at the office or between the two houses."""
 
+    kind = forms.ChoiceField(
+        label="What it is for",
+        choices=[("", "Choose one"), *AppointmentKind.choices],
+        error_messages={"required": "Choose what the date is for."},
+    )
     on = DateField(label="Day", error_messages={"required": "Enter the day."})
 
     class Meta:
         model = Appointment
         fields = ("kind", "on", "status", "note")
-        labels = {"kind": "What it is for", "status": "State", "note": "Note"}
-        error_messages = {"kind": {"required": "Choose what the date is for."}}
+        labels = {"status": "State", "note": "Note"}
 
     def __init__(self, *args: Any, proposes_only: bool = False, **kwargs: Any) -> None:
         """Leave the state out for people who only propose; the office books."""

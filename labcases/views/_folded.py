@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from labcases.domain import history
 from labcases.models import Case
+from labcases.templatetags.units import NO_BREAK
 from labcases.views._words import in_words, sentence_case, split_unit
 
 Pairs = list[dict[str, str]]
@@ -26,11 +27,14 @@ class Part:
     done: bool | None = None
     word: str = ""
     stale: bool = False
+    mark: str = ""
     pairs: Pairs = field(default_factory=list)
 
     @property
     def glyph(self) -> str:
         """Nothing for parts that are never finished, such as the history."""
+        if self.mark:
+            return self.mark
         if self.done is None:
             return ""
         return "done" if self.done else "not yet"
@@ -45,7 +49,7 @@ def pairs(row: Model, fields: Sequence[str]) -> Pairs:
         if not value:
             continue
         label, unit = split_unit(label)
-        shown = f"{value} {unit}" if unit else sentence_case(value)
+        shown = f"{value}{NO_BREAK}{unit}" if unit else sentence_case(value)
         found.append({"label": sentence_case(label), "value": shown})
     return found
 

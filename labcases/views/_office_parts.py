@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import textwrap
+
 from labcases.domain import queries
 from labcases.enums import PrescriptionStatus, TryInWish
 from labcases.models import Case
@@ -9,6 +11,8 @@ from labcases.templatetags.units import due_date, long_date, long_time
 from labcases.views._folded import Part, many, pairs, url_of
 from labcases.views._sentences import sentence
 from labcases.views._words import sentence_case
+
+SHORT = 110
 
 
 def prescription(case: Case) -> Part:
@@ -100,14 +104,15 @@ def questions(case: Case) -> Part:
     waiting = [row for row in rows if row.answered_at is None]
     line = many(len(rows), "question", "questions") if rows else "Nobody has asked anything"
     if waiting:
-        line = f"Open: about {'; about '.join(row.about for row in waiting)}"
+        line = f"About {'; about '.join(row.about for row in waiting)}"
     return Part(
         "questions",
         "Questions",
         url_of("questions", case),
         line,
-        done=not waiting if rows else None,
-        word="Answered" if not waiting else "Open",
+        done=True if rows else None,
+        mark="waiting" if waiting else "",
+        word="Open" if waiting else "Answered",
         pairs=[
             {"label": sentence_case(row.about), "value": row.answer or "Not answered"}
             for row in rows
@@ -131,5 +136,10 @@ def papers(case: Case) -> Part:
 
 def history(case: Case) -> Part:
     last = case.history.select_related("by").last()
-    line = f"{long_time(last.at)}: {sentence(last)}" if last else "Nothing yet"
+    line = f"{long_time(last.at)}: {_short(sentence(last))}" if last else "Nothing yet"
     return Part("history", "History", url_of("history", case), line)
+
+
+def _short(text: str) -> str:
+    """The beginning of a long sentence; the whole of it stands in the history."""
+    return textwrap.shorten(text, SHORT, placeholder=" ...")

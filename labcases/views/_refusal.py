@@ -33,6 +33,8 @@ LINKS = {
 
 def listed(case: Case, items: Iterable[Missing]) -> list[dict[str, str]]:
     """Rows for ``parts/_next.html``: text, url and the words of the link."""
-    return [
-        {"text": item.text, "url": link_to(case, item), "link": LINKS[item.part]} for item in items
-    ]
+    return [{"text": item.text, "url": link_to(case, item), "link": _words(item)} for item in items]
+
+
+def _words(item: Missing) -> str:
+    return "Take it off hold" if item.field == "hold" else LINKS[item.part]

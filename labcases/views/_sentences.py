@@ -8,7 +8,7 @@ from datetime import date, datetime
 from typing import Any
 
 from labcases.models import HistoryEntry
-from labcases.templatetags.units import long_date, long_time
+from labcases.templatetags.units import NO_BREAK, long_date, long_time
 from labcases.views._words import plain, split_unit
 
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -42,8 +42,8 @@ def _value(value: Any) -> str:
 
 
 def _change(label: str, before: Any, after: Any) -> str:
-    label, unit = split_unit(label)
-    unit = f" {unit}" if unit else ""
+    label, unit = split_unit("day" if label == "on" else label)
+    unit = f"{NO_BREAK}{unit}" if unit else ""
     if isinstance(after, dict):
         return _positions(label, before if isinstance(before, dict) else {}, after)
     old, new = _value(before), _value(after)
@@ -76,7 +76,8 @@ def _said(entry: HistoryEntry) -> str:
     """Most entries: an act, a part, and what changed in it."""
     if entry.part == "set-up log":
         return _with_changes(f"logged in the set-up: {entry.act}", entry)
-    return _with_changes(f"{entry.act} the {entry.part}", entry)
+    named = entry.part if entry.part.startswith("site ") else f"the {entry.part}"
+    return _with_changes(f"{entry.act} {named}", entry)
 
 
 def _fixed(text: str) -> Callable[[HistoryEntry], str]:
@@ -153,6 +154,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("prescription", "signed"): _signed,
     ("prescription", "started a revision"): _revised,
     ("dates", "confirmed"): _fixed("confirmed the surgery day"),
+    ("dates", "entered"): lambda entry: _with_changes("entered a date", entry),
     ("question", "asked"): _asked,
     ("question", "answered"): _answered,
     ("box", "packed"): _contents,
