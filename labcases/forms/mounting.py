@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from django import forms
 
@@ -18,6 +18,12 @@ class MountingForm(PartForm):
         "pin_zero_mm": ("-10", "30"),
         "agreement_mm": ("0", "5"),
     }
+    needed: ClassVar[tuple[str, ...]] = (
+        "pin_zero_mm",
+        "foil_points",
+        "foil_pairs",
+        "agreement_mm",
+    )
     groups: ClassVar[dict[str, tuple[str, ...]]] = {
         "Casts": ("casts_inspected", "cast_note"),
         "Mounting": ("transfer", "jaw_record", "record_medium", "pin_zero_mm"),
@@ -41,6 +47,7 @@ class MountingForm(PartForm):
     )
     foil_points = forms.IntegerField(
         label="Points that hold foil",
+        help_text="When foil was used.",
         required=False,
         min_value=0,
         max_value=32,
@@ -81,8 +88,14 @@ class MountingForm(PartForm):
         help_texts = {
             "record_medium": "For example hard wax or silicone.",
             "pin_zero_mm": "Every later reading of the pin counts from here.",
+            "agreement_mm": "When a second record was made.",
             "foil_pairs": "Upper and lower tooth in ISO 3950, for example 16/46, 26/36.",
         }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in self.needed:
+            self.fields[name].widget.attrs["data-needed"] = True
 
     def grouped(self) -> Iterator[tuple[str, list[forms.BoundField]]]:
         """The fields under the headings of the page."""

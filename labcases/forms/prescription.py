@@ -57,6 +57,11 @@ class ChartRow:
     def words(self) -> str:
         return notation.name(self.tooth)
 
+    @property
+    def starts_left(self) -> bool:
+        """The first position of the patient's left side, behind the midline."""
+        return self.tooth in ("21", "31")
+
 
 class ChartForm(PartForm):
     """A form with one mark for each of the 16 positions of an arch.

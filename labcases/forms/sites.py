@@ -57,6 +57,9 @@ class SiteForm(PartForm):
 
     space_from = forms.ChoiceField(choices=SpaceFrom.choices, label="Space from")
 
+    second_number = ""
+    """The tooth in the notation that the reader does not use."""
+
     class Meta:
         model = SiteMeasure
         fields = (*HEIGHT, *CALLIPER)

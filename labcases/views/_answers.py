@@ -13,7 +13,7 @@ from django.urls import reverse
 from labcases import notation as numbers
 from labcases.domain import teeth
 from labcases.domain.prescription import CLINICAL
-from labcases.enums import Arch, Notation, OpposingTooth, ToothStatus
+from labcases.enums import Allergy, Arch, Notation, OpposingTooth, Route, ToothStatus
 from labcases.forms.prescription import STEP_TITLES, STEPS, fields_of
 from labcases.models import Prescription
 from labcases.outputs.arch import MARK_OF_STATUS, ArchDrawing, ToothMark, arch_drawing
@@ -83,7 +83,7 @@ def sections(row: Prescription, notation: str, *, change: bool) -> list[Section]
                     "url": field_url(row, step, field) if change else "",
                 }
                 for field in fields_of(step)
-                if field not in CHARTS
+                if field not in CHARTS and _is_asked(row, field)
             ],
             chart=next(
                 (
@@ -98,6 +98,15 @@ def sections(row: Prescription, notation: str, *, change: bool) -> list[Section]
     ]
 
 
+def _is_asked(row: Prescription, field: str) -> bool:
+    """Whether an empty answer says anything on this route and with these other answers."""
+    if field == "allergy_text":
+        return bool(row.allergy_text) or row.allergy == Allergy.LISTED
+    if field == "first_extraction_on":
+        return row.first_extraction_on is not None or row.route == Route.CONVENTIONAL
+    return True
+
+
 def field_url(row: Prescription, step: str, field: str) -> str:
     return f"{reverse('prescription_step', args=[row.case.code, step])}#id_{field}"
 
@@ -105,9 +114,9 @@ def field_url(row: Prescription, step: str, field: str) -> str:
 def chart_of(row: Prescription, field: str, notation: str, *, change: bool = False) -> Chart:
     arch = row.arch if field == "teeth" else teeth.other_arch(row.arch)
     marked = getattr(row, field)
-    words = f"{Arch(arch).label} arch, {'natural teeth' if field == 'teeth' else 'opposing'}"
+    part = "receives the denture" if field == "teeth" else "opposing"
     return Chart(
-        title=words,
+        title=f"{Arch(arch).label} arch, {part}",
         drawing=picture(arch, marked, notation),
         groups=_groups(arch, marked, CHARTS[field], notation),
         change_url=field_url(row, field, field) if change else "",

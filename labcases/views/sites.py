@@ -10,12 +10,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
+from labcases import notation as numbers
 from labcases.domain import bench, calculations, checks, teeth
 from labcases.domain.versions import EditConflict
 from labcases.enums import CheckKind
 from labcases.forms.sites import SharedForm, SiteForm, with_shared
 from labcases.models import Case, SiteMeasure
-from labcases.views import _answers, _conflict
+from labcases.views import _conflict
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, notation_for, person
 
@@ -132,6 +133,8 @@ def _page(
     user = person(request)
     context = head_context(case, user)
     notation = notation_for(user, case)
+    for form in forms:
+        form.second_number = numbers.show(str(form.prefix), notation).partition(" ")[2]
     budget = calculations.height_budget(case)
     context |= {
         "page_title": "Sites",
@@ -147,8 +150,7 @@ def _page(
         "can_edit": WORK in context["acts"],
         "budget": budget,
         "rows": [
-            {"row": row, "glyph": GLYPHS[row.verdict], "words": _answers.in_full(row.tooth, notation)}
-            for row in budget.rows
+            {"row": row, "glyph": GLYPHS[row.verdict]} for row in budget.rows
         ],
         "kept": checks.latest(case, CheckKind.HEIGHT),
         "stored": _stored(case),

@@ -8,13 +8,13 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_http_methods
 
 from labcases.domain import bench, cautions, gates
+from labcases.domain.teeth import replaced
 from labcases.forms.teeth import SelectionForm
 from labcases.models import Case, ToothSelection, User
 from labcases.views import _reading
 from labcases.views._answers import in_full
 from labcases.views._lookup import notation_for
 from labcases.views._part import Part, part_page
-from labcases.domain.teeth import replaced
 
 LONGEST_MOULD = 80
 
