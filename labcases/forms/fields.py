@@ -51,7 +51,7 @@ class MeasureField(forms.DecimalField):
         super().__init__(**options)
         self.error_messages["invalid"] = "Enter a number, for example 1.5 or 1,5."
         label = str(self.label or "")
-        if label:
+        if label and "required" not in options.get("error_messages", {}):
             self.error_messages["required"] = f"{label}: enter a number."
         if limit:
             self.validators += within(limit, label)
