@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from collections.abc import Mapping
+from copy import copy
+from typing import Any, ClassVar, cast
 
 from crispy_forms.helper import FormHelper
 from django import forms
@@ -68,5 +70,11 @@ class PartForm(forms.ModelForm):  # type: ignore[type-arg]
 
     def show_stored(self, version: int) -> None:
         """Keep what was typed, but start the next try from the stored version."""
-        self.data = self.data.copy()
-        self.data[self.add_prefix("version")] = str(version)
+        self.data = with_version(self.data, self.add_prefix("version"), version)
+
+
+def with_version(data: Mapping[str, Any], name: str, version: int) -> Mapping[str, Any]:
+    """What was typed, with the stored version in place of the one that was overtaken."""
+    changed = cast(dict[str, Any], copy(data))
+    changed[name] = str(version)
+    return changed

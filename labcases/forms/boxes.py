@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from typing import Any, cast
 
 from crispy_forms.helper import FormHelper
 from django import forms
 from django.core.exceptions import ValidationError
 
 from labcases.enums import BoxContent, BoxDirection
+from labcases.forms.base import with_version
 from labcases.models import Box, BoxItem
 
 EMPTY_ROWS = 6
@@ -36,8 +37,9 @@ class BoxForm(forms.Form):
         """Ask for the direction only where there is a choice."""
         self.box = box
         self.only_way = box.direction if box else ways[0] if len(ways) == 1 else None
-        initial = {"version": box.version if box else 0, "courier": box.courier if box else ""}
-        super().__init__(*args, initial=initial, **kwargs)
+        stored = {"version": box.version, "courier": box.courier} if box else {"version": 0}
+        kwargs["initial"] = stored
+        super().__init__(*args, **kwargs)
         if not self.only_way:
             self.fields["direction"] = forms.ChoiceField(
                 label="Where the box goes",
@@ -59,8 +61,7 @@ class BoxForm(forms.Form):
 
     def show_stored(self, version: int) -> None:
         """Keep what was typed, but start the next try from the stored version."""
-        self.data = self.data.copy()
-        self.data["version"] = str(version)
+        self.data = with_version(self.data, "version", version)
 
 
 def _minutes(label: str) -> forms.IntegerField:
@@ -146,10 +147,10 @@ class BaseItemFormSet(forms.BaseFormSet):  # type: ignore[type-arg]
         self.helper.formset_caption = "Contents"
         self.helper.row_head = "Row"
 
-    def _construct_form(self, i: int, **kwargs: Any) -> ItemForm:
-        form = super()._construct_form(i, **kwargs)
-        form.row_name = str(i + 1)
-        return form
+    def add_fields(self, form: ItemForm, index: int | None) -> None:
+        """Number the row as well."""
+        super().add_fields(form, index)
+        form.row_name = str((index or 0) + 1)
 
     def clean(self) -> None:
         if not any(self.errors) and not self.rows():
@@ -164,13 +165,16 @@ class BaseItemFormSet(forms.BaseFormSet):  # type: ignore[type-arg]
         ]
 
 
-ItemFormSet = forms.formset_factory(
-    ItemForm,
-    formset=BaseItemFormSet,
-    extra=EMPTY_ROWS,
-    max_num=MOST_ROWS,
-    absolute_max=MOST_ROWS,
-    validate_max=True,
+ItemFormSet = cast(
+    type[BaseItemFormSet],
+    forms.formset_factory(
+        ItemForm,
+        formset=BaseItemFormSet,
+        extra=EMPTY_ROWS,
+        max_num=MOST_ROWS,
+        absolute_max=MOST_ROWS,
+        validate_max=True,
+    ),
 )
 
 

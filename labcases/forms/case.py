@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from labcases.enums import Stage
+from labcases.forms.base import with_version
 from labcases.models import Case
 
 
@@ -54,7 +55,8 @@ class HoldForm(forms.Form):
     )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, auto_id="id_%s_hold", **kwargs)
+        kwargs["auto_id"] = "id_%s_hold"
+        super().__init__(*args, **kwargs)
 
 
 class TrayForm(forms.Form):
@@ -70,12 +72,9 @@ class TrayForm(forms.Form):
 
     def __init__(self, *args: Any, case: Case, **kwargs: Any) -> None:
         self.case = case
-        super().__init__(
-            *args,
-            initial={"tray_number": case.tray_number, "version": case.version},
-            auto_id="id_%s_tray",
-            **kwargs,
-        )
+        kwargs["initial"] = {"tray_number": case.tray_number, "version": case.version}
+        kwargs["auto_id"] = "id_%s_tray"
+        super().__init__(*args, **kwargs)
 
     def clean(self) -> dict[str, Any]:
         """Take the stored number where the person chose it after a conflict."""
@@ -86,5 +85,4 @@ class TrayForm(forms.Form):
 
     def show_stored(self, version: int) -> None:
         """Keep what was typed, but start the next try from the stored version."""
-        self.data = self.data.copy()
-        self.data["version"] = str(version)
+        self.data = with_version(self.data, "version", version)

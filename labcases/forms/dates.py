@@ -10,7 +10,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from labcases.enums import AppointmentKind
-from labcases.forms.base import PartForm
+from labcases.forms.base import PartForm, with_version
 from labcases.models import Appointment, Case
 from labcases.templatetags.units import MONTHS, long_date
 
@@ -150,11 +150,8 @@ class SurgeryForm(forms.Form):
 
     def __init__(self, *args: Any, case: Case, **kwargs: Any) -> None:
         self.case = case
-        super().__init__(
-            *args,
-            initial={"surgery_on": case.surgery_on, "version": case.version},
-            **kwargs,
-        )
+        kwargs["initial"] = {"surgery_on": case.surgery_on, "version": case.version}
+        super().__init__(*args, **kwargs)
 
     def clean(self) -> dict[str, Any]:
         """Take the stored day where the person chose it after a conflict."""
@@ -166,8 +163,7 @@ class SurgeryForm(forms.Form):
 
     def show_stored(self, version: int) -> None:
         """Keep what was typed, but start the next try from the stored version."""
-        self.data = self.data.copy()
-        self.data["version"] = str(version)
+        self.data = with_version(self.data, "version", version)
 
 
 class ConfirmForm(forms.Form):
