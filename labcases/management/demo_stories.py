@@ -102,16 +102,16 @@ def handed_over(stories: Stories) -> None:
 
 
 def interference(stories: Stories) -> None:
-    """A flat condylar path behind steep cusps: teeth meet in protrusion."""
+    """A flat right condylar path behind steeper cusps: teeth meet on that side."""
     walk = stories._walk(0, "FL-1042", 21, "Bertil Aske")
     walk.settings |= {
         "condylar_right_deg": D("20"),
-        "condylar_left_deg": D("30"),
-        "incisal_table_deg": D("10"),
-        "wing_right_deg": D("10"),
-        "wing_left_deg": D("10"),
+        "condylar_left_deg": D("35"),
+        "incisal_table_deg": D("20"),
+        "wing_right_deg": D("15"),
+        "wing_left_deg": D("25"),
     }
-    walk.cusp_angle_deg = D("25")
+    walk.cusp_angle_deg = D("22")
     walk.to(Stage.SET_UP, allergy=Allergy.LISTED, allergy_text="nickel")
     _confirm(walk)
     _book(walk, AppointmentKind.TRY_IN, 13)
