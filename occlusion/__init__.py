@@ -1,6 +1,6 @@
 """Engine of the clearance check: how a lower member moves, and what meets what.
 
-Pure computation on numpy and scipy. Conventions, everywhere:
+Pure computation on numpy. Conventions, everywhere:
 
 - millimetres and degrees; the unit stands in every name (``_mm``, ``_deg``);
 - axes x forward, y to the patient's left, z up, origin midway between the condyles;

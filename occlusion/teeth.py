@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import ellipe
 
 from occlusion.articulator import Member, Point, choose
 from occlusion.errors import BadRequest, SidesLookSwapped, kind_of
@@ -182,9 +181,9 @@ def _on_ellipse(
     along_mm: np.ndarray[tuple[int], np.dtype[np.float64]], quarter_mm: float, shape: float
 ) -> tuple[np.ndarray[tuple[int], np.dtype[np.float64]], ...]:
     """How far back and out points lie that are this far along a quarter of the ellipse."""
-    depth = quarter_mm / float(ellipe(1.0 - shape**2))
     angle = np.linspace(0.0, math.pi / 2.0, 4001)
-    back, out = depth * (1.0 - np.cos(angle)), shape * depth * np.sin(angle)
-    walked = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(back), np.diff(out)))])
-    at = np.interp(along_mm, walked * (quarter_mm / walked[-1]), angle)
+    steps = np.hypot(np.diff(np.cos(angle)), shape * np.diff(np.sin(angle)))
+    walked = np.concatenate([[0.0], np.cumsum(steps)])
+    depth = quarter_mm / float(walked[-1])
+    at = np.interp(along_mm, walked * depth, angle)
     return depth * (1.0 - np.cos(at)), shape * depth * np.sin(at)

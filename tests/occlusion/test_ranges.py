@@ -1,0 +1,75 @@
+"""Hard and usual limits: what passes, what warns, what is refused."""
+
+import dataclasses
+
+import pytest
+
+from occlusion.errors import OutOfRange
+from occlusion.ranges import LIMITS, check_hard, warnings_for
+from occlusion.sources import SOURCES
+from tests.occlusion.bench import settings_of, symmetric
+
+
+def codes(bench):
+    return [warning.code for warning in warnings_for(settings_of(bench))]
+
+
+def test_the_teaching_setting_passes_without_a_warning():
+    # 20 deg condylar and incisal, 15 deg Bennett, pin opened 0.5 mm.
+    bench = symmetric(20, 20, bennett=15, wing=20, opening=0.5, table_on="lower")
+
+    assert codes(bench) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "expected"),
+    [
+        ({"inclination_right": 61}, ["condylar_inclination_right_unusual", "sides_differ"]),
+        ({"inclination_left": 9.9}, ["condylar_inclination_left_unusual", "sides_differ"]),
+        ({"inclination_left": 30}, []),
+        ({"inclination_left": 30.1}, ["sides_differ"]),
+        ({"bennett_left": 26}, ["bennett_left_unusual"]),
+        ({"shift_right": 1.5}, []),
+        ({"shift_right": 1.6}, ["immediate_side_shift_right_unusual"]),
+        ({"opening": 6.0}, []),
+        ({"opening": 6.1}, ["pin_opening_unusual"]),
+    ],
+)
+def test_what_is_unusual_warns_and_no_more(change, expected):
+    bench = dataclasses.replace(symmetric(20, 20, bennett=15, wing=20), **change)
+
+    assert codes(bench) == expected
+
+
+def test_a_warning_says_what_is_usual_and_where_that_comes_from():
+    (warning,) = warnings_for(settings_of(symmetric(20, 20, bennett=15, opening=7.0)))
+
+    assert warning.text == ("Pin opening is 7 mm; usual is -1 to 6 mm. Confirm it with the record.")
+    assert warning.source.startswith("Dentistry Journal 2022")
+
+
+@pytest.mark.parametrize(
+    ("name", "low", "high"),
+    [
+        ("condylar_inclination_deg", 0, 75),
+        ("bennett_deg", 0, 40),
+        ("immediate_side_shift_mm", 0, 4),
+        ("intercondylar_mm", 80, 140),
+        ("incisal_table_deg", 0, 60),
+        ("lateral_wing_deg", 0, 45),
+        ("pin_opening_mm", -2, 10),
+        ("travel_mm", 0, 15),
+    ],
+)
+def test_the_hard_limits_are_the_declared_ones_and_belong_to_what_is_allowed(name, low, high):
+    assert LIMITS[name].hard == (low, high)
+    assert (check_hard(name, low), check_hard(name, high)) == (low, high)
+    for outside in (low - 0.01, high + 0.01):
+        with pytest.raises(OutOfRange):
+            check_hard(name, outside)
+
+
+@pytest.mark.parametrize("limit", LIMITS.values(), ids=LIMITS)
+def test_usual_lies_within_hard_and_every_limit_names_a_source(limit):
+    assert limit.hard_low <= limit.usual_low < limit.usual_high <= limit.hard_high
+    assert limit.source in SOURCES
