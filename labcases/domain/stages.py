@@ -192,7 +192,7 @@ def ways(case: Case, user: User) -> list[Way]:
     ]
 
 
-def move(*, case: Case, to: Stage, by: User, reason: str = "") -> Case:
+def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | None = None) -> Case:
     """Bring a case to another stage, or refuse in words.
 
     Parameters
@@ -206,6 +206,8 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "") -> Case:
     reason : str
         Needed to pass a gate that may be passed, and to decline or cancel; it is kept
         in the history and printed on later papers.
+    seen : Stage, optional
+        The stage that stood on the person's page; another one now is somebody's move.
 
     Raises
     ------
@@ -217,6 +219,8 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "") -> Case:
         Something is missing; ``items`` name it.
     """
     origin = Stage(case.stage)
+    if seen and seen != origin:
+        raise _overtaken(origin)
     if to not in next_stages(case):
         raise Refused(f"A case in {origin.label.lower()} cannot go to {to.label.lower()}.")
     held = access.acts(by, case)
@@ -229,10 +233,7 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "") -> Case:
     with transaction.atomic():
         fresh = Case.objects.select_for_update().get(pk=case.pk)
         if fresh.stage != origin:
-            raise SomebodyWasFaster(
-                f"Somebody else was faster: the case is now in "
-                f"{Stage(fresh.stage).label.lower()}. Look at it again before you go on."
-            )
+            raise _overtaken(Stage(fresh.stage))
         if to not in next_stages(fresh):
             raise SomebodyWasFaster(
                 "Somebody else was faster: another revision of the prescription is in force. "
@@ -278,6 +279,13 @@ def bring_back(*, case: Case, to: Stage | None, by: User, revision: int) -> None
             reason=f"revision {revision} of the prescription",
         )
     case.refresh_from_db()
+
+
+def _overtaken(now: Stage) -> SomebodyWasFaster:
+    return SomebodyWasFaster(
+        f"Somebody else was faster: the case is now in {now.label.lower()}. Look at it again "
+        "before you go on."
+    )
 
 
 def _why_not(to: Stage, items: list[Missing], reason: str) -> str:

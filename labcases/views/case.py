@@ -37,10 +37,16 @@ def case_move(request: HttpRequest, code: str) -> HttpResponse:
     form = MoveForm.posted(request.POST)
     if not form.is_valid():
         return _page(request, row, status=422, refusal=_first_error(form), tried=form)
-    row.stage = form.cleaned_data["seen"] or row.stage
     to = Stage(form.cleaned_data["to"])
+    seen = form.cleaned_data["seen"]
     try:
-        stages.move(case=row, to=to, by=person(request), reason=form.cleaned_data["reason"])
+        stages.move(
+            case=row,
+            to=to,
+            by=person(request),
+            reason=form.cleaned_data["reason"],
+            seen=Stage(seen) if seen else None,
+        )
     except stages.NotAllowed as refused:
         raise PermissionDenied(str(refused)) from refused
     except stages.SomebodyWasFaster as refused:
