@@ -1,6 +1,10 @@
 """Articulators for tests: the named ones, random legal ones, and the engine's view of each."""
 
-from occlusion import articulator
+import math
+
+import numpy as np
+
+from occlusion import articulator, motion
 from tests.occlusion.second_opinion import Bench, Move
 
 #: Test geometry G1, declared and not anatomical: points of the lower teeth in articulator axes,
@@ -98,3 +102,27 @@ def random_move(draw):
     blend = 0.0 if kind == "protrusive" else draw.choice([0.0, 0.0, draw.random(), 1.0])
     along = draw.choice(["horizontal", "path"])
     return Move(kind, draw.uniform(0.0, 8.0), along, blend)
+
+
+def at(bench, move):
+    """Where the engine has the lower member at the end of a move."""
+    return motion.lower_position(settings=settings_of(bench), excursion=excursion_of(move))
+
+
+def along(bench, move, steps=12):
+    """The engine's positions on the way there."""
+    return motion.lower_positions(
+        settings=settings_of(bench), excursion=excursion_of(move), steps=steps
+    )
+
+
+def moved(position, points, member="lower"):
+    """How far the engine moves points."""
+    return motion.landmark_movement(position, points, member=member)
+
+
+def fall_forward(vector, tilt_deg):
+    """A vector turned so that its front end goes down."""
+    cos, sin = math.cos(math.radians(tilt_deg)), math.sin(math.radians(tilt_deg))
+    x, y, z = vector
+    return np.array([cos * x + sin * z, y, cos * z - sin * x])

@@ -10,7 +10,9 @@ from tests.occlusion.bench import (
     M1,
     M2,
     PM1,
+    at,
     excursion_of,
+    moved,
     settings_of,
     symmetric,
     tooth,
@@ -91,7 +93,7 @@ def test_golden_movements_on_the_test_geometry(row):
         wing=number(row, "wing_deg"),
         table_on=row["table_on"],
     )
-    found = position(bench, Move(row["excursion"], 3.0))
+    found = at(bench, Move(row["excursion"], 3.0))
     right = moved(found, tooth(M1)), moved(found, tooth(M1, "left")), moved(found, tooth(M2))
 
     assert movement_matches(row, "incisal", moved(found, INCISAL))
@@ -108,7 +110,7 @@ def test_golden_movements_on_the_test_geometry(row):
 
 def test_a_row_with_side_shift_starts_from_its_condyle_shifted_at_no_travel():
     bench = symmetric(20, 20, bennett=15, shift=0.5, wing=20)
-    found = position(bench, Move("right", 0.0))
+    found = at(bench, Move("right", 0.0))
 
     assert found.condyle_right_mm == pytest.approx((0.0, -55.5, 0.0), abs=1e-9)
 
@@ -129,7 +131,7 @@ def test_worked_movements_of_an_articulator_with_unequal_sides(row):
         opening=number(row, "pin_opening_mm"),
     )
     travel, blend = number(row, "travel_mm"), number(row, "blend")
-    found = position(bench, Move(row["excursion"], travel, row["along"], blend))
+    found = at(bench, Move(row["excursion"], travel, row["along"], blend))
 
     assert matches(row, "hinge_deg", found.hinge_deg)
     assert movement_matches(row, "incisal", moved(found, INCISAL))
@@ -143,7 +145,7 @@ def test_three_millimetres_along_the_path_are_2_6698_forward():
     bench = Bench(
         inclination_right=35.0, inclination_left=25.0, bennett_right=8.0, bennett_left=12.0
     )
-    found = position(bench, Move("right", 3.0, "path"))
+    found = at(bench, Move("right", 3.0, "path"))
 
     assert found.advance_mm == pytest.approx(2.6698, abs=5e-5)
 
@@ -158,7 +160,7 @@ def test_path_angle_and_disclusion_of_a_first_or_second_molar(row):
     )
     name, side = row["point"].split()
     point = tooth({"M1": M1, "M2": M2}[name], SIDES[side])
-    movement = moved(position(bench, Move(row["excursion"], 3.0, "path")), point)
+    movement = moved(at(bench, Move(row["excursion"], 3.0, "path")), point)
 
     if row["path_angle_deg"]:
         assert motion.path_angle_deg(movement) == within(row, "path_angle_deg")
@@ -190,14 +192,6 @@ def test_what_a_setting_one_step_higher_changes_at_four_teeth(row):
         ("canine", "first_premolar", "first_molar", "second_molar"), change, strict=True
     ):
         assert found == within(row, f"{place}_mm")
-
-
-def position(bench, move):
-    return motion.lower_position(settings=settings_of(bench), excursion=excursion_of(move))
-
-
-def moved(found, point, member="lower"):
-    return motion.landmark_movement(found, point, member=member)
 
 
 # Textbook formulas
