@@ -37,7 +37,7 @@ MAY: dict[str, frozenset[Position]] = {
     "pack a box": EVERYONE,
     "take in a box": EVERYONE,
     "book dates": frozenset({D, O}),
-    "propose dates": frozenset({T, L, M}),
+    "propose dates": frozenset({L, M}),
     "confirm surgery": frozenset({D}),
     "ask a question": EVERYONE,
     "answer a question": EVERYONE,
@@ -50,7 +50,7 @@ MAY: dict[str, frozenset[Position]] = {
     "pass a dentist's gate": frozenset({D}),
     "hold a case": frozenset({D, O, T, L, M}),
     "decline a case": frozenset({M}),
-    "cancel a case": frozenset({D}),
+    "cancel a case": frozenset({D, M}),
     "print": EVERYONE,
 }
 

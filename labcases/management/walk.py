@@ -295,7 +295,7 @@ class Walk:
         self.prescribe(**prescribed)
         for stage in self._path(goal):
             self.prepare(stage)
-            self._enter(stage)
+            self.enter(stage)
         return self.reload()
 
     def ready(self, goal: Stage, **prescribed: Any) -> Case:
@@ -304,7 +304,7 @@ class Walk:
         for stage in self._path(goal):
             self.prepare(stage)
             if stage != goal:
-                self._enter(stage)
+                self.enter(stage)
         return self.reload()
 
     def prepare(self, stage: Stage) -> None:
@@ -348,7 +348,8 @@ class Walk:
         elif stage == Stage.DELIVERED:
             self.report_delivery()
 
-    def _enter(self, stage: Stage) -> None:
+    def enter(self, stage: Stage) -> None:
+        """Move into a stage that is prepared, by the person whose work that is."""
         if stage == Stage.PROCESSING:
             self.hand_over()
         else:
