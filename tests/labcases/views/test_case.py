@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from labcases.domain import case as cases
 from labcases.enums import Side, Stage
-from labcases.models import Case
+from labcases.models import Case, Handoff
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -208,6 +208,32 @@ class TestMove:
         assert answer.status_code == 422
         case.refresh_from_db()
         assert case.stage == "settings"
+
+    def test_a_dentist_goes_on_without_the_approved_try_in(self, client):
+        here = world()
+        walk = here.walk()
+        case = walk.to(Stage.FINAL_WAX)
+        case.try_ins.update(outcome="")
+        walk.wax()
+        walk.approve_wax()
+        Handoff.objects.create(
+            case=case,
+            revision=1,
+            base_material="heat-cured resin",
+            base_product="pink",
+            frozen={},
+            engine_version="1",
+            by=here.tomas,
+        )
+        assert "The dentist may go on without what is listed, with a reason." in (
+            page(client, here.tomas, case).content.decode()
+        )
+        assert move(client, here.dora, case, Stage.PROCESSING).status_code == 403
+        answer = move(client, here.dora, case, Stage.PROCESSING, reason="Patient cannot travel")
+        assert answer.status_code == 302
+        case.refresh_from_db()
+        assert case.stage == "processing"
+        assert case.history.last().reason.startswith("Patient cannot travel")
 
     def test_the_slower_of_two_people_is_told_who_was_faster(self, client):
         here = world()
