@@ -1,0 +1,157 @@
+"""What the bench writes: kept with its history, never ground into a natural tooth."""
+
+from decimal import Decimal
+
+import pytest
+
+from labcases.domain import bench, calculations
+from labcases.domain.versions import EditConflict
+from labcases.enums import OpposingTooth, SetUpAct, Stage
+from labcases.management.walk import natural
+from labcases.models import Case, SetUpEntry
+from tests.factories import world
+
+pytestmark = pytest.mark.django_db
+
+D = Decimal
+
+
+@pytest.fixture
+def here():
+    return world()
+
+
+def last_entry(case):
+    return case.history.last()
+
+
+class TestLog:
+    @pytest.fixture
+    def case(self, here):
+        return here.case_at(
+            Stage.DRAFT, opposing={**natural("lower"), "37": OpposingTooth.DENTURE.value}
+        )
+
+    def test_a_line_is_stored_with_who_and_one_entry_in_history(self, here, case):
+        before = case.history.count()
+        entry = bench.log(
+            case=case,
+            by=here.tomas,
+            values={"act": SetUpAct.PIN_READING, "after_mm": D("0.5"), "note": ""},
+        )
+        assert (entry.by, entry.after_mm) == (here.tomas, D("0.5"))
+        assert case.history.count() == before + 1
+        assert last_entry(case).act == "pin read"
+        assert last_entry(case).changes == {"after mm": [None, "0.5"]}
+
+    @pytest.mark.parametrize("act", [SetUpAct.REDUCTION, SetUpAct.HOLLOW_GROUND])
+    @pytest.mark.parametrize("tooth", ["46", "18"])
+    def test_only_a_denture_tooth_is_ground(self, here, case, act, tooth):
+        before = case.history.count()
+        values = {"act": act, "teeth": ["16", tooth], "after_mm": D("0.3")}
+        with pytest.raises(bench.NotADentureTooth) as refused:
+            bench.log(case=case, by=here.tomas, values=values)
+        assert str(refused.value) == (
+            f"{tooth} is no denture tooth, and nothing else is ground. Log it as a note and ask "
+            "the dentist."
+        )
+        assert not SetUpEntry.objects.exists()
+        assert case.history.count() == before
+
+    @pytest.mark.parametrize("tooth", ["16", "13", "37"])
+    def test_a_denture_tooth_of_either_arch_may_be_ground(self, here, case, tooth):
+        values = {"act": SetUpAct.REDUCTION, "teeth": [tooth], "after_mm": D("0.3")}
+        assert bench.log(case=case, by=here.tomas, values=values).teeth == [tooth]
+
+    def test_a_mark_on_a_natural_tooth_is_a_finding_and_is_logged(self, here, case):
+        values = {"act": SetUpAct.PASS, "movement": "centric", "teeth": ["46"]}
+        assert bench.log(case=case, by=here.tomas, values=values).pk
+
+
+class TestStrike:
+    @pytest.fixture
+    def entry(self, here):
+        case = here.case_at(Stage.DRAFT)
+        values = {"act": SetUpAct.NOTE, "note": "wrong tray"}
+        return bench.log(case=case, by=here.tomas, values=values)
+
+    def test_a_struck_line_keeps_its_words_and_says_why(self, here, entry):
+        struck = bench.strike(entry=entry, reason=" other case ", by=here.mona)
+        assert struck.note == "wrong tray"
+        assert (struck.struck_reason, struck.struck_by) == ("other case", here.mona)
+        assert last_entry(entry.case).reason == "other case"
+
+    def test_no_line_is_struck_without_a_reason(self, here, entry):
+        with pytest.raises(ValueError, match="Give the reason why the line is struck out"):
+            bench.strike(entry=entry, reason="  ", by=here.tomas)
+        entry.refresh_from_db()
+        assert entry.struck_at is None
+
+    def test_the_second_to_strike_is_told_and_the_first_reason_stays(self, here, entry):
+        bench.strike(entry=entry, reason="other case", by=here.mona)
+        with pytest.raises(bench.AlreadyStruck):
+            bench.strike(entry=entry, reason="mine", by=here.tomas)
+        entry.refresh_from_db()
+        assert entry.struck_reason == "other case"
+
+
+class TestSettings:
+    @pytest.fixture
+    def walk(self, here):
+        walk = here.walk()
+        walk.to(Stage.SETTINGS)
+        walk.settings |= {"condylar_right_deg": D("70")}
+        walk.enter_settings()
+        return walk
+
+    def test_acknowledging_names_exactly_these_warnings(self, walk):
+        case = walk.reload()
+        record = case.articulator
+        assert calculations.settings_findings(record).warnings
+        bench.acknowledge_settings(case=case, version=record.version, by=walk.hands.technician)
+        record = walk.reload().articulator
+        assert record.acknowledged == calculations.settings_findings(record).digest
+        assert record.acknowledged_by == walk.hands.technician
+
+    def test_a_later_change_asks_again(self, walk):
+        case = walk.reload()
+        bench.acknowledge_settings(
+            case=case, version=case.articulator.version, by=walk.hands.technician
+        )
+        walk.settings |= {"condylar_right_deg": D("71")}
+        walk.enter_settings()
+        record = walk.reload().articulator
+        assert record.acknowledged != calculations.settings_findings(record).digest
+
+
+class TestParts:
+    def test_each_part_is_one_row_that_is_entered_once_and_then_changed(self, here):
+        case = here.case_at(Stage.DRAFT)
+        for version, shade in ((0, "A2"), (1, "B2")):
+            bench.save_selection(
+                case=Case.objects.get(pk=case.pk),
+                version=version,
+                by=here.tomas,
+                values={"shade": shade},
+            )
+        entries = case.history.filter(part="tooth selection")
+        assert [entry.act for entry in entries] == ["entered", "changed"]
+        assert entries[1].changes == {"shade": ["A2", "B2"]}
+
+    def test_a_save_from_an_old_version_is_refused_with_both_values(self, here):
+        case = here.case_at(Stage.DRAFT)
+        save = {"case": case, "tooth": "16", "by": here.tomas}
+        bench.save_site(version=0, values={"space_mm": D("9")}, **save)
+        bench.save_site(version=1, values={"space_mm": D("8")}, **save)
+        with pytest.raises(EditConflict) as refused:
+            bench.save_site(version=1, values={"space_mm": D("7")}, **save)
+        (clash,) = refused.value.clashes
+        assert (clash.yours, clash.stored) == (D("7"), D("8"))
+        assert case.sites.get(tooth="16").space_mm == D("8")
+
+    def test_a_site_is_entered_by_its_tooth(self, here):
+        case = here.case_at(Stage.DRAFT)
+        bench.save_site(
+            case=case, tooth="26", version=0, by=here.tomas, values={"space_mm": D("9")}
+        )
+        assert case.history.last().part == "site 26"
