@@ -103,7 +103,9 @@ def from_to(
     name = label[:1].upper() + label[1:]
     is_now = f"{name}, is" if "," in name else f"{name} is"
     behind = f" {unit}" if unit else ""
-    text = f"{is_now} %(show_value)s{behind}. Enter {_short(low)} to {_short(high)}{behind}{advice}."
+    text = (
+        f"{is_now} %(show_value)s{behind}. Enter {_short(low)} to {_short(high)}{behind}{advice}."
+    )
     return [MinValueValidator(low, text), MaxValueValidator(high, text)]
 
 

@@ -139,9 +139,7 @@ class ArticulatorForm(PartForm):
     def pairs(self) -> Iterator[Pair]:
         """The settings with two sides, in the order of the ruled table."""
         for stem, (label, named_by, unit) in PAIRED.items():
-            yield Pair(
-                label, named_by, self[f"{stem}_right_{unit}"], self[f"{stem}_left_{unit}"]
-            )
+            yield Pair(label, named_by, self[f"{stem}_right_{unit}"], self[f"{stem}_left_{unit}"])
 
 
 class AcknowledgeForm(forms.Form):

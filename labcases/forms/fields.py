@@ -61,7 +61,7 @@ class MeasureField(forms.DecimalField):
                 low, high, label=label or "This number", unit=unit.replace("°", "deg")
             )
 
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Any:
         if isinstance(value, str):
             value = value.strip().removesuffix(self.unit).removesuffix("deg").strip()
             value = value.replace(",", ".")

@@ -72,6 +72,8 @@ class ChartForm(PartForm):
 
     chart_name: ClassVar[str]
     marks: ClassVar[type[TextChoices]]
+    columns: ClassVar[tuple[str, ...]]
+    """The marks once more, as short as the head of a narrow column wants them."""
 
     drawn_arch = forms.ChoiceField(
         choices=Arch.choices, widget=forms.HiddenInput, required=False, label="Arch"
@@ -100,9 +102,8 @@ class ChartForm(PartForm):
         open_names = [
             name for tooth in self.positions if not self.data.get(name := f"tooth_{tooth}")
         ]
-        self.data = self.data.copy()
-        for name in open_names:
-            self.data[name] = mark
+        typed = {name: self.data[name] for name in self.data}
+        self.data = {**typed, **dict.fromkeys(open_names, mark)}
         return len(open_names)
 
     @property
@@ -138,6 +139,7 @@ class ChartForm(PartForm):
 class TeethStep(ChartForm):
     chart_name = "teeth"
     marks = ToothStatus
+    columns = ("Lost", "Out before records", "Out at surgery", "Stays")
 
     route = forms.ChoiceField(choices=Route.choices, widget=forms.RadioSelect, label="Route")
     set_up_order = forms.ChoiceField(
@@ -175,7 +177,7 @@ class TeethStep(ChartForm):
         if wanted == self.stored_arch and (self.keeps_stored_chart or wanted != self.chart_arch):
             return {**values, "teeth": self.stored_chart}
         if wanted == self.chart_arch:
-            moved = {} if wanted == self.stored_arch else {"opposing": {}}
+            moved: dict[str, Any] = {} if wanted == self.stored_arch else {"opposing": {}}
             return {**values, "teeth": self.chart(), **moved}
         return {**values, "teeth": {}, "opposing": {}}
 
@@ -183,6 +185,7 @@ class TeethStep(ChartForm):
 class OpposingStep(ChartForm):
     chart_name = "opposing"
     marks = OpposingTooth
+    columns = ("Natural", "Denture", "Missing")
 
     class Meta:
         model = Prescription
@@ -206,9 +209,7 @@ class MaterialsStep(PartForm):
     base_material = said(BaseMaterial, "Base material")
     tooth_material = said(ToothMaterial, "Tooth material", across=True)
     scheme = said(Scheme, "Occlusal scheme")
-    flange = said(
-        Flange, "Flange", help_text="Open-face teeth are for an upper denture only."
-    )
+    flange = said(Flange, "Flange", help_text="Open-face teeth are for an upper denture only.")
 
     class Meta:
         model = Prescription

@@ -6,11 +6,13 @@ from collections.abc import Iterable, Mapping
 
 from django.db import models
 
+from labcases.domain import history
 from labcases.domain.gates import Missing
 from labcases.forms.base import PartForm
 from labcases.models import Case
 from labcases.views._answers import value_of
 from labcases.views._lookup import link_to
+from labcases.views._words import sentence_case, split_unit
 
 
 def pairs(row: models.Model | None, form: type[PartForm]) -> list[dict[str, str]]:
@@ -25,18 +27,13 @@ def pairs(row: models.Model | None, form: type[PartForm]) -> list[dict[str, str]
 
 def gaps(case: Case, missing: Iterable[Missing]) -> list[dict[str, str]]:
     """What the next gate still lacks of a page, each with the field that mends it."""
-    return [
-        {"text": item.text, "url": link_to(case, item), "link": "Go there"} for item in missing
-    ]
+    return [{"text": item.text, "url": link_to(case, item), "link": "Go there"} for item in missing]
 
 
 def differences(row: models.Model | None, case: Case, same: Mapping[str, str]) -> list[str]:
     """Where a bench entry says another thing than the prescription in force.
 
-    Parameters
-    ----------
-    same : mapping
-        Field of the bench entry -> field of the prescription that it was carried over from.
+    ``same`` maps a field of the entry to the field that it was carried over from.
     """
     if row is None or row.pk is None:
         return []
@@ -45,10 +42,9 @@ def differences(row: models.Model | None, case: Case, same: Mapping[str, str]) -
     for own, theirs in same.items():
         here, there = value_of(row, own), value_of(prescribed, theirs)
         if there and here != there:
-            label = str(row._meta.get_field(own).verbose_name)
-            label = label.removesuffix(" mm").removesuffix(" deg")
+            label, _unit = split_unit(history.label(row, own))
             found.append(
-                f"{label[:1].upper()}{label[1:]}: the prescription says {there}, this page says "
+                f"{sentence_case(label)}: the prescription says {there}, this page says "
                 f"{here or 'nothing'}."
             )
     return found

@@ -48,9 +48,7 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
         status = 422
         if form.is_valid():
             try:
-                prescription.save(
-                    row=row, version=form.started_from, by=user, values=form.values()
-                )
+                prescription.save(row=row, version=form.started_from, by=user, values=form.values())
             except EditConflict as found:
                 conflict = _clashes(found, form)
                 status = 409
@@ -87,7 +85,9 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
             links=True,
         )
         context["marks"] = form.marks.choices
-    return render(request, f"prescription/{_TEMPLATES.get(step, 'step')}.html", context, status=status)
+    return render(
+        request, f"prescription/{_TEMPLATES.get(step, 'step')}.html", context, status=status
+    )
 
 
 _TEMPLATES = {"teeth": "chart", "opposing": "chart"}
@@ -306,4 +306,3 @@ def revise(request: HttpRequest, code: str) -> HttpResponse:
         f"Revision {row.revision} is open. The signed one stays in force until this is signed.",
     )
     return redirect("prescription_step", case.code, ORDER[0])
-

@@ -149,9 +149,7 @@ def _page(
         ],
         "can_edit": WORK in context["acts"],
         "budget": budget,
-        "rows": [
-            {"row": row, "glyph": GLYPHS[row.verdict]} for row in budget.rows
-        ],
+        "rows": [{"row": row, "glyph": GLYPHS[row.verdict]} for row in budget.rows],
         "kept": checks.latest(case, CheckKind.HEIGHT),
         "stored": _stored(case),
         "notation": notation,

@@ -154,9 +154,7 @@ def test_a_signed_revision_takes_no_change(cast):
     signed = sign(written(cast), cast)
 
     with pytest.raises(AlreadySigned, match="signed and does not change"):
-        prescription.save(
-            row=signed, version=signed.version, by=cast.dora, values={"shade": "A1"}
-        )
+        prescription.save(row=signed, version=signed.version, by=cast.dora, values={"shade": "A1"})
 
     signed.refresh_from_db()
     assert signed.shade == "B2"
@@ -306,8 +304,7 @@ def written_lower() -> dict[str, dict[str, str]]:
     return {
         "teeth": {flip[tooth[0]] + tooth[1]: mark for tooth, mark in row.teeth.items()},
         "opposing": {
-            {"4": "1", "3": "2"}[tooth[0]] + tooth[1]: mark
-            for tooth, mark in row.opposing.items()
+            {"4": "1", "3": "2"}[tooth[0]] + tooth[1]: mark for tooth, mark in row.opposing.items()
         },
     }
 

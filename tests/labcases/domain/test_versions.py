@@ -47,9 +47,7 @@ def test_a_save_that_changes_nothing_writes_nothing(cast, case):
     row = case.prescription
     lines = case.history.count()
 
-    saved = prescription.save(
-        row=row, version=row.version, by=cast.farah, values={"shade": "B2"}
-    )
+    saved = prescription.save(row=row, version=row.version, by=cast.farah, values={"shade": "B2"})
 
     assert saved.version == row.version
     assert case.history.count() == lines
@@ -57,9 +55,7 @@ def test_a_save_that_changes_nothing_writes_nothing(cast, case):
 
 def test_the_second_of_two_editors_sees_both_values_and_loses_neither(cast, case):
     started = case.prescription.version
-    prescription.save(
-        row=case.prescription, version=started, by=cast.dora, values={"shade": "A1"}
-    )
+    prescription.save(row=case.prescription, version=started, by=cast.dora, values={"shade": "A1"})
     lines = case.history.count()
 
     with pytest.raises(EditConflict) as conflict:
@@ -83,9 +79,7 @@ def test_the_second_of_two_editors_sees_both_values_and_loses_neither(cast, case
 
 def test_after_the_conflict_a_save_from_the_stored_version_goes_through(cast, case):
     started = case.prescription.version
-    prescription.save(
-        row=case.prescription, version=started, by=cast.dora, values={"shade": "A1"}
-    )
+    prescription.save(row=case.prescription, version=started, by=cast.dora, values={"shade": "A1"})
     with pytest.raises(EditConflict) as conflict:
         prescription.save(
             row=case.prescription, version=started, by=cast.farah, values={"shade": "A3"}
@@ -104,9 +98,7 @@ def test_after_the_conflict_a_save_from_the_stored_version_goes_through(cast, ca
 
 def test_two_who_agree_do_not_clash(cast, case):
     started = case.prescription.version
-    prescription.save(
-        row=case.prescription, version=started, by=cast.dora, values={"shade": "A1"}
-    )
+    prescription.save(row=case.prescription, version=started, by=cast.dora, values={"shade": "A1"})
 
     saved = prescription.save(
         row=case.prescription, version=started, by=cast.farah, values={"shade": "A1"}

@@ -77,7 +77,9 @@ def test_a_mounting_is_stored_with_one_line_of_history(cast, case):
 
 
 def test_half_a_mounting_is_kept_and_says_what_it_lacks(cast, case):
-    answer = logged_in(cast.tomas).post(url(case), {"version": "0", "pin_zero_mm": "0"}, follow=True)
+    answer = logged_in(cast.tomas).post(
+        url(case), {"version": "0", "pin_zero_mm": "0"}, follow=True
+    )
 
     words = text_of(answer)
     assert Mounting.objects.get().pin_zero_mm == 0

@@ -188,7 +188,7 @@ def test_positions_stand_in_mouth_order_from_the_patients_right(cast, case):
     page = logged_in(cast.dora).get(step_url(case, "teeth")).content.decode()
 
     rows = re.findall(r'id="row_(\d\d)"', page)
-    assert rows == [*"18 17 16 15 14 13 12 11 21 22 23 24 25 26 27 28".split()]
+    assert rows == [f"1{n}" for n in range(8, 0, -1)] + [f"2{n}" for n in range(1, 9)]
 
 
 def test_teeth_are_shown_in_the_offices_notation_with_the_other_beside_it(cast, case):
@@ -196,9 +196,7 @@ def test_teeth_are_shown_in_the_offices_notation_with_the_other_beside_it(cast, 
     cast.office.save()
 
     office = text_of(logged_in(cast.dora).get(step_url(case, "teeth")))
-    laboratory = text_of(
-        logged_in(cast.tomas).get(reverse("prescription", args=[case.code]))
-    )
+    laboratory = text_of(logged_in(cast.tomas).get(reverse("prescription", args=[case.code])))
 
     assert "8 (ISO 11) upper right central incisor" in office
     assert "11 (Universal 8), upper right central incisor" in laboratory
@@ -326,9 +324,7 @@ def test_a_stored_chart_can_be_kept(cast, complete):
 
 def test_an_opposing_chart_of_an_arch_that_was_changed_meanwhile_is_refused(cast, complete):
     started = posted(complete, "opposing")
-    logged_in(cast.dora).post(
-        step_url(complete, "teeth"), posted(complete, "teeth", arch="lower")
-    )
+    logged_in(cast.dora).post(step_url(complete, "teeth"), posted(complete, "teeth", arch="lower"))
 
     answer = logged_in(cast.farah).post(step_url(complete, "opposing"), started)
 
@@ -626,9 +622,7 @@ def test_before_signing_a_revision_says_what_it_changes_and_undoes(cast, complet
     )
     assert "Shade B2 A3 Set-up" in words
     assert "Instructions to the laboratory empty Narrow premolars. nothing" in words
-    assert (
-        "Signing brings the case back from final wax to master cast and rims." in words
-    )
+    assert "Signing brings the case back from final wax to master cast and rims." in words
 
 
 def test_signing_the_revision_does_what_was_said(cast, complete):

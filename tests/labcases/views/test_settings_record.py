@@ -128,7 +128,11 @@ def test_a_record_is_stored_side_by_side(cast, case):
             "Condylar inclination, right condyle, is 94 deg. Enter 0 to 75 deg, read against the "
             "plane named in the record.",
         ),
-        ("side_shift_left_mm", "5", "Immediate side shift, left condyle, is 5 mm. Enter 0 to 4 mm."),
+        (
+            "side_shift_left_mm",
+            "5",
+            "Immediate side shift, left condyle, is 5 mm. Enter 0 to 4 mm.",
+        ),
         ("intercondylar_mm", "60", "Intercondylar distance is 60 mm. Enter 80 to 140 mm."),
         ("bennett_left_deg", "", "Bennett angle, left condyle: enter a number."),
     ],

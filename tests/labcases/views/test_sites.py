@@ -202,9 +202,7 @@ def test_saving_again_keeps_the_value_that_was_chosen(cast, case, keep, space):
     post(cast.tomas, case, typed(case, "16", space_mm="7", base_min_mm="3"))
     post(cast.mona, case, stale)
 
-    answer = post(
-        cast.mona, case, stale | {"16-version": "2", "keep-16-space_mm": keep}
-    )
+    answer = post(cast.mona, case, stale | {"16-version": "2", "keep-16-space_mm": keep})
 
     assert answer.status_code == 200
     assert (site("16").space_mm, site("16").base_min_mm) == (space, 3)
