@@ -207,6 +207,7 @@ class AcceptForm(OfficeFields):
         label="Which office",
         empty_label="Open a new office, named below",
         widget=forms.RadioSelect(attrs={"data-needed": True}),
+        error_messages={"invalid_choice": "Choose an office of your own, or name a new one."},
     )
     field_order = ("office",)
 

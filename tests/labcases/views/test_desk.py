@@ -1,0 +1,194 @@
+"""The desk: a week, day by day, and who waits for whom."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.utils import timezone
+
+from labcases.domain import case as cases
+from labcases.enums import AppointmentKind, AppointmentStatus, Side, Stage
+from labcases.models import Case
+from tests.factories import world
+
+pytestmark = pytest.mark.django_db
+
+
+def read(client, user, **asked):
+    client.force_login(user)
+    return client.get("/desk/", asked)
+
+
+def text(answer):
+    return answer.content.decode()
+
+
+def week_of(day):
+    year, week, _weekday = day.isocalendar()
+    return f"{year}-W{week:02d}"
+
+
+def texts(rows):
+    return [row.text for row in rows]
+
+
+def book(here, case, on, kind=AppointmentKind.REVIEW):
+    values = {"kind": kind, "on": on, "status": AppointmentStatus.BOOKED, "note": ""}
+    cases.save_appointment(case=case, appointment=None, version=0, by=here.farah, values=values)
+
+
+class TestWeek:
+    def test_this_week_is_shown_from_monday_to_sunday(self, client):
+        days = read(client, world().farah).context["days"]
+        assert [day.date.weekday() for day in days] == [0, 1, 2, 3, 4, 5, 6]
+        assert [day.date for day in days if day.today] == [timezone.localdate()]
+
+    def test_another_week_is_asked_for_by_its_number(self, client):
+        answer = read(client, world().farah, week="2026-W48")
+        assert answer.context["days"][0].date == date(2026, 11, 23)
+        assert "23-Nov-2026 to 29-Nov-2026" in text(answer)
+        assert 'href="/desk/?week=2026-W49"' in text(answer)
+
+    def test_the_last_week_of_a_long_year_leads_to_the_first_of_the_next(self, client):
+        answer = read(client, world().farah, week="2026-W53")
+        assert "28-Dec-2026 to 03-Jan-2027" in text(answer)
+        assert 'href="/desk/?week=2027-W01"' in text(answer)
+
+    def test_a_day_shows_the_week_it_is_in(self, client):
+        answer = read(client, world().farah, **{"from": "25-Nov-2026"})
+        assert answer.context["start"] == date(2026, 11, 23)
+        assert [day.date for day in answer.context["days"] if day.current] == [date(2026, 11, 25)]
+
+    @pytest.mark.parametrize(
+        ("asked", "words"),
+        [
+            ({"week": "2026-W60"}, "There is no week 2026-W60. Write it like 2026-W48."),
+            ({"week": "soon"}, "There is no week soon."),
+            ({"from": "03/04/2027"}, "03/04/2027 can be read two ways"),
+        ],
+    )
+    def test_a_week_that_is_none_is_refused_in_words(self, client, asked, words):
+        answer = read(client, world().farah, **asked)
+        assert answer.status_code == 200
+        assert words in text(answer)
+        assert any(day.today for day in answer.context["days"])
+
+    def test_a_weekend_is_closed_unless_something_takes_place(self, client):
+        here = world()
+        case = here.walk().case
+        saturday = date(2027, 3, 13)
+        shut = {
+            day.date: day.shut for day in read(client, here.farah, week="2027-W10").context["days"]
+        }
+        assert shut[saturday] == "Closed"
+        book(here, case, saturday)
+        days = read(client, here.farah, week="2027-W10").context["days"]
+        assert [day.shut for day in days if day.date >= saturday] == ["", "Closed"]
+
+
+class TestDays:
+    def test_what_takes_place_stands_on_its_day(self, client):
+        here = world()
+        case = here.walk(surgery_in_days=120).case
+        answer = read(client, here.farah, week=week_of(case.surgery_on))
+        (day,) = [day for day in answer.context["days"] if day.date == case.surgery_on]
+        assert "Surgery and delivery" in texts(day.entries)
+        assert day.surgeries == 1
+
+    def test_what_leaves_one_house_comes_into_the_other(self, client):
+        here = world()
+        case = here.case_at(Stage.RELEASED)
+        book(here, case, case.surgery_on, AppointmentKind.DELIVERY)
+        week = week_of(case.surgery_on)
+
+        def counts(user):
+            days = read(client, user, week=week).context["days"]
+            (day,) = [day for day in days if day.date == case.surgery_on]
+            return day.out, day.back
+
+        assert counts(here.farah) == (0, 1)
+        assert counts(here.lena) == (0, 0)
+
+    def test_an_office_reads_plain_states_with_the_stage_under_them(self, client):
+        here = world()
+        case = here.case_at(Stage.MOUNTING)
+        week = week_of(case.surgery_on)
+        office, laboratory = (
+            text(read(client, user, week=week)) for user in (here.farah, here.lena)
+        )
+        assert "<span>At the laboratory</span>" in office
+        assert '<span class="under">Mounting</span>' in office
+        assert "<span>Mounting</span>" in laboratory
+        assert "At the laboratory" not in laboratory
+
+    def test_an_empty_day_says_so(self, client):
+        assert text(read(client, world().farah)).count("Nothing is planned.") == 5
+
+
+class TestLists:
+    def test_late_cases_say_by_how_much_and_since_when(self, client):
+        here = world()
+        case = here.case_at(Stage.ACCEPTED)
+        Case.objects.filter(pk=case.pk).update(surgery_on=timezone.localdate())
+        (late,) = read(client, here.farah).context["late"]
+        assert late.text.startswith(
+            "Late by 18 working days: master cast and rims begin, at the latest "
+        )
+
+    def test_who_waits_for_whom(self, client):
+        here = world()
+        sent = here.walk(patient_code="P-1").to(Stage.SENT)
+        asked = here.walk(patient_code="P-2").to(Stage.MOUNTING)
+        cases.ask(case=asked, about="shade", text="B1?", waits_for=Side.OFFICE, by=here.tomas)
+        answer = read(client, here.farah)
+        assert [(row.line.case, row.text) for row in answer.context["waits_for_laboratory"]] == [
+            (sent, "The case is to be accepted.")
+        ]
+        (row,) = answer.context["waits_for_office"]
+        assert (row.line.case, row.text) == (asked, "A question about shade is open.")
+        assert row.url == f"/cases/{asked.code}/questions/"
+
+    def test_a_case_on_hold_says_why(self, client):
+        here = world()
+        case = here.case_at(Stage.MOUNTING)
+        cases.hold(case=case, reason="patient is away", by=here.mona)
+        assert texts(read(client, here.farah).context["on_hold"]) == ["patient is away"]
+
+    def test_a_box_under_way_is_taken_in_by_the_house_it_comes_to(self, client):
+        here = world()
+        case = here.case_at(Stage.SENT)
+        box = case.boxes.get()
+        url = f'href="/cases/{case.code}/boxes/{box.pk}/receive/"'
+        assert url in text(read(client, here.lena))
+        office = text(read(client, here.farah))
+        assert "Boxes on the way to the laboratory" in office
+        assert url not in office
+
+    def test_a_case_without_a_surgery_day_is_not_forgotten(self, client):
+        here = world()
+        here.walk(surgery_in_days=None)
+        (row,) = read(client, here.farah).context["dateless"]
+        assert row.text == "Enter the surgery day; every other date follows it."
+
+    def test_an_empty_desk_says_what_to_do(self, client):
+        here = world()
+        assert "Open one: the prescription comes first" in text(read(client, here.farah))
+        assert "when a linked office opens them" in text(read(client, here.lena))
+
+    def test_cases_of_others_and_names_of_patients_are_not_on_it(self, client):
+        here = world()
+        case = here.walk(patient_name="Agatha Quill").case
+        week = week_of(case.surgery_on)
+        assert case.patient.code not in text(read(client, here.olga, week=week))
+        for user in (here.farah, here.lena):
+            assert "Agatha" not in text(read(client, user, week=week))
+
+
+def test_more_cases_need_no_more_questions_to_the_database(client, django_assert_max_num_queries):
+    here = world()
+    client.force_login(here.farah)
+    with django_assert_max_num_queries(30) as few:
+        client.get("/desk/")
+    for number in range(5):
+        here.walk(patient_code=f"P-{number}0", surgery_in_days=120 + number)
+    with django_assert_max_num_queries(len(few) + 7):
+        client.get("/desk/", {"week": week_of(timezone.localdate() + timedelta(days=121))})
