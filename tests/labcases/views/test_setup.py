@@ -1,0 +1,153 @@
+"""The set-up page: state, a form for each act, lines that are struck but never erased."""
+
+import pytest
+from django.urls import reverse
+
+from labcases.enums import SetUpAct, Stage
+from labcases.models import SetUpEntry
+from tests.factories import world
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def here():
+    return world()
+
+
+@pytest.fixture
+def case(here):
+    return here.case_at(Stage.SET_UP)
+
+
+def page(client, user, case):
+    client.force_login(user)
+    return client.get(reverse("setup", args=[case.code])).content.decode()
+
+
+def log(client, user, case, **typed):
+    client.force_login(user)
+    return client.post(reverse("setup", args=[case.code]), typed)
+
+
+def strike(client, user, case, pk, reason):
+    client.force_login(user)
+    return client.post(reverse("setup_strike", args=[case.code, pk]), {"reason": reason})
+
+
+class TestPage:
+    def test_an_empty_log_says_what_comes_first(self, here, client, case):
+        text = page(client, here.tomas, case)
+        assert "Nothing is logged yet." in text
+        assert "No reading yet" in text
+        assert text.count("No pass yet") == 4
+        assert "0 of 8 teeth logged as set" in text
+
+    def test_boxes_that_gates_point_to_stand_on_the_page_once(self, here, client, case):
+        text = page(client, here.tomas, case)
+        for landing in ("id_part", "id_separable_base", "id_movement", "id_after_mm"):
+            assert text.count(f' id="{landing}"') == 1
+
+    def test_there_is_a_form_for_every_act(self, here, client, case):
+        text = page(client, here.tomas, case)
+        for act in SetUpAct:
+            assert f'<input type="hidden" name="act" value="{act.value}">' in text
+
+    def test_people_without_bench_work_read_and_get_no_form(self, here, client):
+        walk = here.walk()
+        case = walk.to(Stage.TRY_IN)
+        text = page(client, here.dora, case)
+        assert "Protrusive, as wanted, marks at 17 16 15 14" in text
+        assert 'name="act"' not in text
+        assert "Strike" not in text
+
+    def test_another_office_finds_nothing(self, here, client, case):
+        client.force_login(here.olga)
+        assert client.get(reverse("setup", args=[case.code])).status_code == 404
+
+
+class TestLogging:
+    def test_a_line_is_stored_shown_and_written_to_history_once(self, here, client, case):
+        before = case.history.count()
+        answer = log(client, here.tomas, case, act="pin reading", after_mm="0,25")
+        assert answer.status_code == 302
+        entry = SetUpEntry.objects.get()
+        assert (entry.act, str(entry.after_mm), entry.by) == ("pin reading", "0.25", here.tomas)
+        assert case.history.count() == before + 1
+        text = page(client, here.tomas, case)
+        assert "Logged: pin read." in text
+        assert "Not balanced" in text
+
+    def test_a_refused_line_keeps_what_was_typed_and_opens_its_form(self, here, client, case):
+        answer = log(client, here.tomas, case, act="reduction", teeth="46", after_mm="0.3")
+        text = answer.content.decode()
+        assert answer.status_code == 422
+        assert "<title>Error: " in text
+        assert "46 is a natural tooth, and natural teeth are never changed here." in text
+        assert 'value="46"' in text
+        assert "<details open><summary>Denture tooth reduced</summary>" in text
+        assert not SetUpEntry.objects.exists()
+
+    def test_the_summary_of_refusals_links_to_the_boxes(self, here, client, case):
+        text = log(client, here.tomas, case, act="pass").content.decode()
+        assert '<a href="#id_movement">Choose the movement of the pass.</a>' in text
+        assert '<a href="#id_pass_teeth">Enter the teeth that marked' in text
+
+    def test_much_grinding_is_logged_with_a_word_of_caution(self, here, client, case):
+        answer = log(client, here.tomas, case, act="reduction", teeth="16", after_mm="0.8")
+        text = client.get(answer.url).content.decode()
+        assert "a tooth is usually set again rather than ground" in text
+        assert SetUpEntry.objects.count() == 1
+
+    def test_an_act_that_does_not_exist_is_refused_in_words(self, here, client, case):
+        answer = log(client, here.tomas, case, act="polish")
+        assert answer.status_code == 422
+        assert "Choose what was done, then fill its boxes." in answer.content.decode()
+
+    def test_teeth_are_typed_in_the_laboratorys_notation(self, here, client, case):
+        here.laboratory.notation = "Universal"
+        here.laboratory.save()
+        log(client, here.tomas, case, act="tooth set", teeth="3 14")
+        assert SetUpEntry.objects.get().teeth == ["16", "26"]
+
+    @pytest.mark.parametrize("name", ["dora", "farah", "lena"])
+    def test_only_the_bench_logs(self, here, client, case, name):
+        answer = log(client, getattr(here, name), case, act="note", note="x")
+        assert answer.status_code == 403
+        assert not SetUpEntry.objects.exists()
+
+
+class TestStriking:
+    @pytest.fixture
+    def entry(self, here, client, case):
+        log(client, here.tomas, case, act="note", note="wrong tray")
+        return SetUpEntry.objects.get()
+
+    def test_a_struck_line_stays_readable_with_the_reason(self, here, client, case, entry):
+        answer = strike(client, here.mona, case, entry.pk, "belongs to another case")
+        text = client.get(answer.url).content.decode()
+        assert "<s>wrong tray</s>" in text
+        assert "Struck out by Mona Ridley" in text
+        assert "belongs to another case" in text
+
+    def test_without_a_reason_nothing_is_struck(self, here, client, case, entry):
+        answer = strike(client, here.tomas, case, entry.pk, " ")
+        assert answer.status_code == 422
+        assert "Give the reason why the line is struck out." in answer.content.decode()
+        entry.refresh_from_db()
+        assert entry.struck_at is None
+
+    def test_a_line_is_struck_once(self, here, client, case, entry):
+        strike(client, here.tomas, case, entry.pk, "belongs to another case")
+        answer = strike(client, here.mona, case, entry.pk, "mine")
+        assert answer.status_code == 409
+        assert "This line was struck out already." in answer.content.decode()
+        entry.refresh_from_db()
+        assert entry.struck_reason == "belongs to another case"
+
+    def test_a_line_of_another_case_is_not_found_here(self, here, client, case, entry):
+        other = here.walk(patient_code="P-200").to(Stage.DRAFT)
+        assert strike(client, here.tomas, other, entry.pk, "x").status_code == 404
+
+    def test_the_office_strikes_nothing(self, here, client, case, entry):
+        assert strike(client, here.dora, case, entry.pk, "x").status_code == 403
