@@ -261,8 +261,10 @@ def settings_valid(case: Case) -> Iterator[Missing]:
     if findings.refusal:
         yield Missing(findings.refusal, "settings", findings.field)
     elif findings.warnings and record.acknowledged != findings.digest:
+        count = len(findings.warnings)
+        many = "unusual setting" if count == 1 else f"{count} unusual settings"
         yield Missing(
-            f"Read and acknowledge {len(findings.warnings)} unusual setting(s).",
+            f"Read and acknowledge the {many}.",
             "settings",
             "acknowledge",
             MANAGER,

@@ -75,7 +75,9 @@ def _row(tooth: str, values: Plain) -> HeightRow:
     antagonist = values["antagonist"]
     if antagonist is None:
         return HeightRow(tooth, "no antagonist", None, "No opposing tooth, so no budget.")
-    if values.get("ample"):
+    space_mm = values.get("space_mm")
+    ticked = bool(values.get("ample"))
+    if ticked and (space_mm is None or space_mm >= AMPLE_MM):
         return HeightRow(
             tooth, "ample", antagonist, f"Ticked as ample: {AMPLE_MM:g} mm or more at this site."
         )
@@ -85,8 +87,11 @@ def _row(tooth: str, values: Plain) -> HeightRow:
             tooth,
             "not measured",
             antagonist,
-            f"Enter {', '.join(absent)}, or tick the site as ample.",
-            space_mm=values.get("space_mm"),
+            f"Ticked as ample, but {space_mm:g} mm is less than {AMPLE_MM:g} mm. "
+            f"Enter {', '.join(absent)}."
+            if ticked
+            else f"Enter {', '.join(absent)}, or tick the site as ample.",
+            space_mm=space_mm,
         )
     try:
         found = space.site_budget(

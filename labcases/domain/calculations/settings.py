@@ -16,7 +16,7 @@ from occlusion.articulator import (
     ReferencePlane,
 )
 from occlusion.errors import OcclusionError
-from occlusion.ranges import EngineWarning, warnings_for
+from occlusion.ranges import LIMITS, EngineWarning, warnings_for
 
 
 @dataclass(frozen=True)
@@ -46,16 +46,8 @@ def engine_settings(told: Plain) -> ArticulatorSettings:
         pin = (told["pin_x_mm"], 0.0, told["pin_z_mm"])
     return ArticulatorSettings(
         intercondylar_mm=told["intercondylar_mm"],
-        right=CondylarSide(
-            inclination_deg=told["condylar_right_deg"],
-            bennett_deg=told["bennett_right_deg"],
-            immediate_side_shift_mm=told["side_shift_right_mm"],
-        ),
-        left=CondylarSide(
-            inclination_deg=told["condylar_left_deg"],
-            bennett_deg=told["bennett_left_deg"],
-            immediate_side_shift_mm=told["side_shift_left_mm"],
-        ),
+        right=_side(told, "right"),
+        left=_side(told, "left"),
         table=IncisalTable(
             sagittal_deg=told["incisal_table_deg"],
             wing_right_excursion_deg=told["wing_right_deg"],
@@ -69,6 +61,24 @@ def engine_settings(told: Plain) -> ArticulatorSettings:
             name=told["reference_plane"], tilt_deg=told["plane_tilt_deg"]
         ),
     )
+
+
+def _side(told: Plain, side: str) -> CondylarSide:
+    """One condylar path; a refusal names the side, which the engine does not know here."""
+    try:
+        return CondylarSide(
+            inclination_deg=told[f"condylar_{side}_deg"],
+            bennett_deg=told[f"bennett_{side}_deg"],
+            immediate_side_shift_mm=told[f"side_shift_{side}_mm"],
+        )
+    except OcclusionError as refusal:
+        label = LIMITS[refusal.field].label
+        raise type(refusal)(
+            f"{side.capitalize()} {label}{refusal.text[len(label) :]}",
+            field=f"{refusal.field}.{side}",
+            value=refusal.value,
+            limit=refusal.limit,
+        ) from refusal
 
 
 def settings_findings(record: ArticulatorRecord) -> SettingsFindings:
@@ -86,13 +96,16 @@ def settings_findings(record: ArticulatorRecord) -> SettingsFindings:
 
 
 def _form_field(engine_field: str) -> str:
-    """The form field that a field of the engine belongs to, as near as its name tells."""
+    """The form field that a field of the engine belongs to."""
+    name, _, part = engine_field.partition(".")
     names = {
-        "condylar_inclination_deg": "condylar_right_deg",
-        "bennett_deg": "bennett_right_deg",
-        "immediate_side_shift_mm": "side_shift_right_mm",
-        "lateral_wing_deg": "wing_right_deg",
-        "incisal_point_mm": "incisal_x_mm",
-        "pin_point_mm": "pin_x_mm",
+        "condylar_inclination_deg": f"condylar_{part}_deg",
+        "bennett_deg": f"bennett_{part}_deg",
+        "immediate_side_shift_mm": f"side_shift_{part}_mm",
+        "lateral_wing_deg": f"wing_{part}_deg",
+        "incisal_point_mm": f"incisal_{part}_mm",
+        "pin_point_mm": f"pin_{part}_mm",
+        "reference_plane": "plane_tilt_deg" if part == "tilt_deg" else "reference_plane",
+        "table": "table_on",
     }
-    return names.get(engine_field.split(".")[0], engine_field)
+    return names.get(name, name)
