@@ -7,7 +7,7 @@ horizontal travel times the tangent of the facet.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import get_args
 
 import numpy as np
@@ -83,7 +83,7 @@ def facet_clearance(
     front: FrontGuidance,
     scheme: Scheme,
     band_mm: float = BAND_MM,
-    reading_half_widths: dict[str, float] | None = None,
+    reading_half_widths: Mapping[str, float] | None = None,
     steps: int = 30,
 ) -> FacetClearance:
     """Each tooth in protrusion and both lateral excursions, judged against the scheme.
@@ -101,7 +101,7 @@ def facet_clearance(
         As prescribed.
     band_mm : float
         Overlap or gap that counts as contact.
-    reading_half_widths : dict of str to float, optional
+    reading_half_widths : mapping of str to float, optional
         How far readings may be off, for example ``spread.DEFAULT_HALF_WIDTHS``. None: no
         spread is computed.
     steps : int

@@ -27,6 +27,9 @@ from occlusion.ranges import LIMITS
 SINGULAR_MARGIN_DEG = 5.0
 """A table closer than this to the arc of the guided point gives no usable position."""
 
+WIDEST_OPENING_DEG = 45.0
+"""No articulator is opened further than this for a record (common practice, no source)."""
+
 STEEPEST_DEG = 85.0
 """No path is computed steeper than this against the engine's axes."""
 
@@ -224,12 +227,14 @@ def opening_rad(point_mm: Array, drop_mm: Array, *, field: str = "pin_opening_mm
     """
     x, z = point_mm[..., 0], point_mm[..., 2]
     turn, found = nearest_root(z, -x, drop_mm - z)
-    if not found.all():
+    most = float(np.max(np.abs(drop_mm)))
+    if not (found & (np.abs(turn) <= math.radians(WIDEST_OPENING_DEG))).all():
         raise PinUnreachable(
-            "The pin cannot be opened that far: no turn about the hinge axis lowers this point "
-            f"by {float(np.max(np.abs(drop_mm))):g} mm. Check the pin point and the opening.",
+            f"The pin cannot be opened that far: no turn about the hinge axis of up to "
+            f"{WIDEST_OPENING_DEG:g} deg lowers this point by {most:g} mm. "
+            "Check the points and the opening.",
             field=field,
-            value=float(np.max(np.abs(drop_mm))),
+            value=most,
             limit=float(np.min(np.hypot(x, z))),
         )
     return turn

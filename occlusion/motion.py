@@ -187,6 +187,8 @@ def path_angle_deg(movement_mm: Any) -> Array:
 def facet_gap_mm(movement_mm: Any, facet_deg: Any) -> Array:
     """Gap that a movement opens over a facet of this slope: drop minus across x tan(facet).
 
+    The quantity that hobo_takayama_1997 gives for the first molar, at 3 mm along the path.
+
     Parameters
     ----------
     movement_mm : array_like, shape (..., 3)

@@ -29,7 +29,7 @@ class Source:
 SOURCES: dict[str, Source] = {
     "practice": Source("common practice, no source", "practice"),
     "geometry": Source("geometry of a rigid lower member", "computed"),
-    "hanau_1930": Source("R. L. Hanau, 1930: L = H/8 + 12", "quoted"),
+    "lateral_estimate": Source("R. L. Hanau, 1930: L = H/8 + 12", "quoted"),
     "ghodsi_2018": Source("Ghodsi and Rasaeipour, Dental Hypotheses 2018;9:84-89", "read"),
     "johnson_winstanley_1997": Source(
         "Johnson and Winstanley, Journal of Oral Rehabilitation 1997;24", "read"

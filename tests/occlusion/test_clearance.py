@@ -277,3 +277,10 @@ def test_impossible_questions_are_refused():
         check(site("16"), band_mm=2.0)
     with pytest.raises(SidesLookSwapped):
         dataclasses.replace(site("16"), tooth="26")
+
+
+def test_a_case_without_any_antagonist_is_followed_but_judges_no_tooth():
+    found = check(site("16", antagonist=None), site("17", antagonist=None))
+
+    assert [row.sites for row in found.excursions] == [(), (), ()]
+    assert [row.tooth for row in found.left_out] == ["16", "17"]
