@@ -642,3 +642,15 @@ def test_once_processing_has_begun_no_revision_is_offered_or_taken(cast, complet
     assert "A change is a new case." in text_of(overview(cast.dora, complete))
     assert "Processing has begun." in text_of(revise(cast.dora, complete))
     assert Prescription.objects.count() == 1
+
+
+def test_guessing_the_password_is_locked_out_like_a_sign_in(cast, complete, settings):
+    settings.AXES_ENABLED = True
+
+    answers = [sign(cast.dora, complete, password="guess").status_code for _ in range(11)]
+    after = sign(cast.dora, complete)
+
+    assert answers[0] == 422
+    assert answers[-1] == 429
+    assert after.status_code == 429
+    assert Case.objects.get().prescription.status == PrescriptionStatus.DRAFT
