@@ -150,7 +150,7 @@ class BaseItemFormSet(forms.BaseFormSet):  # type: ignore[type-arg]
     def add_fields(self, form: ItemForm, index: int | None) -> None:
         """Number the row as well."""
         super().add_fields(form, index)
-        form.row_name = str((index or 0) + 1)
+        form.row_name = f"Row {(index or 0) + 1}"
 
     def clean(self) -> None:
         if not any(self.errors) and not self.rows():

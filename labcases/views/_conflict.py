@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from labcases.domain.versions import EditConflict
+from labcases.domain.versions import Clash, EditConflict
 from labcases.views._words import in_words, plain, sentence_case
 
 
@@ -43,7 +43,7 @@ def shown(found: EditConflict, fields: Container[str]) -> Conflict:
         rows=[
             Row(
                 name=clash.field,
-                label=sentence_case(clash.label),
+                label=_label(clash, fields),
                 yours=in_words(stored, clash.field, clash.yours),
                 stored=in_words(stored, clash.field, clash.stored),
             )
@@ -52,6 +52,12 @@ def shown(found: EditConflict, fields: Container[str]) -> Conflict:
         ],
         text=str(found),
     )
+
+
+def _label(clash: Clash, fields: Container[str]) -> str:
+    """The words at the field of the form, when the form's own fields were given."""
+    field = fields.get(clash.field) if isinstance(fields, Mapping) else None
+    return str(getattr(field, "label", "") or "") or sentence_case(clash.label)
 
 
 __all__ = ["Conflict", "Row", "in_words", "plain", "shown"]

@@ -10,8 +10,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from labcases.domain import access, queries, stages
 from labcases.domain import case as cases
-from labcases.domain import queries, stages
 from labcases.domain.versions import EditConflict
 from labcases.enums import Stage
 from labcases.forms.case import HoldForm, MoveForm, TrayForm
@@ -53,6 +53,7 @@ def case_move(request: HttpRequest, code: str) -> HttpResponse:
         return _moved_on(request, code, str(refused))
     except stages.Refused as refused:
         fresh = case_for(request, code)
+        _ask_for_reason(form, refused, access.acts(person(request), fresh))
         return _page(
             request,
             fresh,
@@ -109,6 +110,13 @@ def case_tray(request: HttpRequest, code: str) -> HttpResponse:
         )
     messages.success(request, "The tray number is saved.")
     return redirect("case", row.code)
+
+
+def _ask_for_reason(form: MoveForm, refused: stages.Refused, held: frozenset[str]) -> None:
+    """Say at the field that only the reason is lacking, to those who may go on with one."""
+    may_pass = refused.items and all(item.passable in held for item in refused.items)
+    if may_pass and not form.cleaned_data["reason"].strip():
+        form.add_error("reason", "Give the reason for going on without what is listed.")
 
 
 def _first_error(form: Any) -> str:

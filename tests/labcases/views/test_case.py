@@ -195,6 +195,19 @@ class TestMove:
         assert case.stage == "set-up"
         assert case.history.last().reason.startswith("Teeth arrive tomorrow (open: Enter the tooth")
 
+    def test_a_manager_who_gives_no_reason_is_asked_for_it_at_the_field(self, client):
+        here = world()
+        walk = here.walk()
+        case = walk.to(Stage.SETTINGS)
+        walk.enter_settings()
+        walk.measure()
+        answer = move(client, here.mona, case, Stage.SET_UP, reason="")
+        assert answer.status_code == 422
+        text = answer.content.decode()
+        assert "Give the reason for going on without what is listed." in text
+        case.refresh_from_db()
+        assert case.stage == "settings"
+
     def test_a_technician_reads_who_may_go_on_without_it_and_cannot(self, client):
         here = world()
         walk = here.walk()
