@@ -23,7 +23,6 @@ TESTED_ELSEWHERE = {
     "labcases/apps.py": "tests/labcases/test_checks.py",
     "labcases/urls.py": "tests/labcases/views",
     "labcases/wsgi.py": "tests/labcases/test_settings.py",
-    "labcases/context.py": "tests/labcases/test_middleware.py",
     "labcases/views/lockout.py": "tests/labcases/test_middleware.py",
     "labcases/management/demo_case.py": "tests/labcases/management/test_demo.py",
     "occlusion/apps.py": "tests/occlusion",

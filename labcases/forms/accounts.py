@@ -204,6 +204,7 @@ class AcceptForm(OfficeFields):
     office = forms.ModelChoiceField(
         queryset=Organisation.objects.none(),
         required=False,
+        blank=True,
         label="Which office",
         empty_label="Open a new office, named below",
         widget=forms.RadioSelect(attrs={"data-needed": True}),

@@ -273,7 +273,9 @@ class TestOpenAnOffice:
         )
         url = reverse("join", args=[made.secret])
         client.force_login(here.dora)
-        assert "Ferry Street Office" in text(client.get(url))
+        page = text(client.get(url))
+        assert "Ferry Street Office" in page
+        assert "Open a new office, named below" in page
         client.post(url, {"office": here.office.pk, "notation": "ISO 3950", "paper_size": "A4"})
         assert OfficeLink.objects.filter(
             office=here.office, laboratory=here.other_laboratory
