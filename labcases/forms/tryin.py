@@ -15,6 +15,7 @@ from labcases.models import TryIn
 
 OK, CHANGE, REDO = "ok", "change", "redo"
 ANSWERS = ((OK, "OK"), (CHANGE, "Change"), (REDO, "Redo"))
+NAMED_ONE_BY_ONE = 5
 APPROVALS = (TryInOutcome.APPROVED, TryInOutcome.APPROVED_WITH_CHANGES)
 
 
@@ -100,15 +101,26 @@ class TryInForm(PartForm):
     def _refuse_approval(self, cleaned: dict[str, Any], answers: dict[str, str]) -> None:
         if cleaned.get("vertical_mm") is None and "vertical_mm" not in self.errors:
             self.add_error("vertical_mm", "Enter the vertical that you measured.")
+        self._ask_open_lines([line for line in self._lines() if line.key not in answers])
         for line in self._lines():
-            if line.key not in answers:
-                self.add_error(_name(line), f"Answer: {line.text}.")
-            elif answers[line.key] == REDO:
+            if answers.get(line.key) == REDO:
                 self.add_error(
                     _name(line),
                     f"To be done again: {line.text}. That is no approval; choose a new record, or "
                     "change the answer.",
                 )
+
+    def _ask_open_lines(self, silent: list[reference.CheckLine]) -> None:
+        """Name each open line; of many only the first, or the list would be read by nobody."""
+        if len(silent) > NAMED_ONE_BY_ONE:
+            self.add_error(
+                _name(silent[0]),
+                f"{len(silent)} lines are not answered, this one first: {silent[0].text}. An "
+                "approval needs every line; a new record does not.",
+            )
+            return
+        for line in silent:
+            self.add_error(_name(line), f"Answer: {line.text}.")
 
     def values(self) -> dict[str, Any]:
         return {

@@ -77,6 +77,12 @@ class OverviewRow:
     tooth: str
     label: str
     cells: list[ToothRow | None]
+    titles: list[str]
+
+    @property
+    def titled_cells(self) -> list[tuple[str, ToothRow | None]]:
+        """Each cell with the title of its column, for a table that folds on a phone."""
+        return list(zip(self.titles, self.cells, strict=True))
 
 
 def build_context(shown: Shown, notation: str) -> dict[str, Any]:
@@ -252,9 +258,10 @@ def _summary(rows: Sequence[ToothRow]) -> str:
 
 def _overview(excursions: Sequence[ExcursionView], notation: str) -> list[OverviewRow]:
     found = {row.tooth for excursion in excursions for row in excursion.rows}
+    titles = [excursion.title for excursion in excursions]
     by_tooth = [{row.tooth: row for row in excursion.rows} for excursion in excursions]
     return [
-        OverviewRow(tooth, show(tooth, notation), [rows.get(tooth) for rows in by_tooth])
+        OverviewRow(tooth, show(tooth, notation), [rows.get(tooth) for rows in by_tooth], titles)
         for tooth in (*numbers.UPPER, *numbers.LOWER)
         if tooth in found
     ]

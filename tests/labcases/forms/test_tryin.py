@@ -54,6 +54,17 @@ def test_an_approval_names_every_line_that_is_not_answered(row):
     }
 
 
+def test_of_many_open_lines_the_first_is_named_with_their_number(row):
+    form = asked(row, outcome="approved", vertical_mm="68", answer_pin="ok")
+    form.is_valid()
+    assert form.errors == {
+        "answer_rings": [
+            "23 lines are not answered, this one first: The mounting rings are tight. An approval "
+            "needs every line; a new record does not."
+        ]
+    }
+
+
 def test_an_approval_needs_the_measured_vertical(row):
     form = asked(row, outcome="approved", **all_ok())
     form.is_valid()
