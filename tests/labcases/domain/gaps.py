@@ -1,0 +1,256 @@
+"""One thing that a case lacks: how it comes about, what the gate says, and what mends it.
+
+Verbs of the domain make and mend a gap wherever a person could; only what no person can do
+(unsign, erase a row) is done to the database.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from labcases.domain import bench, box, prescription, processing, tryin
+from labcases.enums import BoxDirection, SetUpAct, SetUpPart, Stage
+from labcases.management.walk import Walk
+from labcases.models import Box
+
+Act = Callable[[Walk], object]
+
+LAB, OFFICE = BoxDirection.TO_LABORATORY, BoxDirection.TO_OFFICE
+
+
+@dataclass(frozen=True)
+class Gap:
+    """``text``, ``part`` and ``field`` as the gate gives them, ``passes`` who may go on."""
+
+    name: str
+    into: Stage
+    text: str
+    part: str
+    field: str
+    lose: Act
+    mend: Act
+    passes: str = "nobody"
+    begin: Stage | None = None
+    """Where the case waits before ``lose``; by default before ``into``."""
+
+    def __str__(self) -> str:
+        return f"{self.into}: {self.name}"
+
+
+def both(*acts: Act) -> Act:
+    def do(walk: Walk) -> None:
+        for act in acts:
+            act(walk)
+
+    return do
+
+
+# --- rows of the bench -------------------------------------------------------------------------
+
+
+def mounting(**values: Any) -> Act:
+    return lambda walk: bench.save_mounting(
+        case=walk.reload(),
+        version=walk.case.mounting.version,
+        by=walk.hands.technician,
+        values=values,
+    )
+
+
+def settings(**values: Any) -> Act:
+    return lambda walk: bench.save_articulator(
+        case=walk.reload(),
+        version=walk.case.articulator.version,
+        by=walk.hands.technician,
+        values=values,
+    )
+
+
+def selection(**values: Any) -> Act:
+    return lambda walk: bench.save_selection(
+        case=walk.reload(),
+        version=walk.case.selection.version,
+        by=walk.hands.technician,
+        values=values,
+    )
+
+
+def site(tooth: str, **values: Any) -> Act:
+    return lambda walk: bench.save_site(
+        case=walk.reload(),
+        tooth=tooth,
+        version=walk.case.sites.get(tooth=tooth).version,
+        by=walk.hands.technician,
+        values=values,
+    )
+
+
+def erase(name: str) -> Act:
+    """Take a part's only row away, as if it had never been entered."""
+    return lambda walk: (
+        type(walk.case)._meta.get_field(name).related_model.objects.filter(case=walk.case).delete()
+    )
+
+
+# --- the set-up log ----------------------------------------------------------------------------
+
+
+def log(act: SetUpAct, **values: Any) -> Act:
+    return lambda walk: walk.log(act, **values)
+
+
+def strike(*acts: SetUpAct, **which: Any) -> Act:
+    def do(walk: Walk) -> None:
+        for entry in walk.case.setup_entries.filter(act__in=acts, struck_at=None, **which):
+            bench.strike(entry=entry, reason="wrong case", by=walk.hands.technician)
+
+    return do
+
+
+def done(part: SetUpPart, **values: Any) -> Act:
+    return log(SetUpAct.PART_DONE, part=part, **values)
+
+
+# --- what the office and the end of the work enter ------------------------------------------------
+
+
+def wax(**values: Any) -> Act:
+    """Save the wax and let the dentist approve it as it is then."""
+
+    def do(walk: Walk) -> None:
+        tryin.save_final_wax(
+            case=walk.reload(),
+            version=walk.case.final_wax.version,
+            by=walk.hands.technician,
+            values=values,
+        )
+        walk.approve_wax()
+
+    return do
+
+
+def approval(**values: Any) -> Act:
+    """What no verb takes away alone."""
+    return lambda walk: type(walk.case.final_wax).objects.filter(case=walk.case).update(**values)
+
+
+def released(**values: Any) -> Act:
+    """Save the release and let a second person look at it."""
+
+    def do(walk: Walk) -> None:
+        finished(**values)(walk)
+        look(walk)
+
+    return do
+
+
+def finished(**values: Any) -> Act:
+    return lambda walk: processing.save_release(
+        case=walk.reload(),
+        version=walk.case.release.version,
+        by=walk.hands.technician,
+        values=values,
+    )
+
+
+def look(walk: Walk) -> None:
+    processing.look_again(
+        case=walk.reload(), version=walk.case.release.version, by=walk.hands.manager
+    )
+
+
+def delivery(**values: Any) -> Act:
+    return lambda walk: processing.save_delivery(
+        case=walk.reload(), version=walk.case.delivery.version, by=walk.hands.dentist, values=values
+    )
+
+
+def revise(**values: Any) -> Act:
+    def do(walk: Walk) -> None:
+        dentist = walk.hands.dentist
+        row = prescription.revise(case=walk.reload(), by=dentist)
+        prescription.save(row=row, version=row.version, by=dentist, values=values)
+        walk.sign()
+
+    return do
+
+
+# --- boxes -------------------------------------------------------------------------------------
+
+
+def last_box(walk: Walk, direction: str) -> Box:
+    found = walk.reload().boxes.filter(direction=direction).last()
+    assert found is not None
+    return found
+
+
+def contents(direction: str, *items: dict[str, Any]) -> Act:
+    """What is in the last box of a direction, packed again."""
+
+    def do(walk: Walk) -> None:
+        packed = last_box(walk, direction)
+        box.save(
+            case=walk.case,
+            box=packed,
+            version=packed.version,
+            direction=direction,
+            courier="the other round" if packed.courier == "own round" else "own round",
+            items=items,
+            by=walk.hands.office_desk,
+        )
+
+    return do
+
+
+def item(content: str, given: int | None = 10, agent: str = "spray") -> dict[str, Any]:
+    return {
+        "content": content,
+        "count": 1,
+        "agent": agent,
+        "label_minutes": 10,
+        "actual_minutes": given,
+    }
+
+
+def no_box(direction: str) -> Act:
+    def do(walk: Walk) -> None:
+        walk.case.boxes.filter(direction=direction).delete()
+
+    return do
+
+
+def not_taken_in(direction: str) -> Act:
+    def do(walk: Walk) -> None:
+        walk.case.boxes.filter(direction=direction).update(received_at=None, received_by=None)
+
+    return do
+
+
+def take_in(direction: str) -> Act:
+    return lambda walk: walk.take_in(
+        direction, by=walk.hands.lab_desk if direction == LAB else walk.hands.office_desk
+    )
+
+
+def pack_and_send(direction: str, *content: str) -> Act:
+    def do(walk: Walk) -> None:
+        by = walk.hands.office_desk if direction == LAB else walk.hands.lab_desk
+        walk.reload()
+        box.send(box=walk.pack(direction, *content, by=by), by=by)
+
+    return do
+
+
+def enter(stage: Stage) -> Act:
+    return lambda walk: walk.enter(stage)
+
+
+def go(stage: Stage) -> Act:
+    """Move by the technician, wherever the walk's own road would lead."""
+    return lambda walk: walk.move(stage, walk.hands.technician)
+
+
+def judge(outcome: str) -> Act:
+    return lambda walk: walk.judge_try_in(outcome)

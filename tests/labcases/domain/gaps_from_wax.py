@@ -1,0 +1,358 @@
+"""Every gap on the way from the final wax to the mouth."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from decimal import Decimal
+
+from django.utils import timezone
+
+from labcases.enums import (
+    BoxContent,
+    CheckKind,
+    SetUpAct,
+    SetUpPart,
+    Stage,
+    TryInOutcome,
+)
+from labcases.management.walk import Walk
+from tests.labcases.domain.gaps import (
+    OFFICE,
+    Gap,
+    approval,
+    both,
+    contents,
+    delivery,
+    done,
+    erase,
+    finished,
+    go,
+    item,
+    judge,
+    log,
+    look,
+    no_box,
+    not_taken_in,
+    released,
+    revise,
+    selection,
+    settings,
+    strike,
+    take_in,
+    wax,
+)
+
+D = Decimal
+MANAGER, DENTIST = "manager", "dentist"
+NOT_APPROVED = "The try-in is not approved. The dentist may waive it with a reason."
+
+
+def not_tried_in(walk: Walk) -> None:
+    walk.case.try_ins.update(outcome="", decided_at=None)
+
+
+def no_check(walk: Walk) -> None:
+    walk.case.check_runs.filter(kind=CheckKind.CLEARANCE).delete()
+
+
+def pack_denture(walk: Walk) -> None:
+    walk.pack(OFFICE, BoxContent.DENTURE, by=walk.hands.lab_desk)
+
+
+def approve(walk: Walk) -> None:
+    walk.approve_wax()
+
+
+another_shade = both(
+    revise(shade="A3"),
+    selection(in_hand=True, shade="A3"),
+    done(SetUpPart.POSTERIOR, separable_base=True),
+    done(SetUpPart.ANTERIOR),
+    go(Stage.FINAL_WAX),
+    approve,
+)
+
+TRY_IN = (
+    Gap(
+        *("try-in not judged", Stage.PROCESSING, NOT_APPROVED, "try_in", "outcome"),
+        lose=not_tried_in,
+        mend=judge(TryInOutcome.APPROVED),
+        passes=DENTIST,
+    ),
+    Gap(
+        *("try-in wants a new record", Stage.PROCESSING, NOT_APPROVED, "try_in", "outcome"),
+        lose=judge(TryInOutcome.NEW_RECORD),
+        mend=judge(TryInOutcome.APPROVED_WITH_CHANGES),
+        passes=DENTIST,
+    ),
+    Gap(
+        *("no try-in took place", Stage.PROCESSING, NOT_APPROVED, "try_in", "outcome"),
+        lose=erase("try_ins"),
+        mend=both(
+            *(go(Stage.SET_UP), go(Stage.TRY_IN), judge(TryInOutcome.APPROVED)),
+            *(go(Stage.SET_UP), go(Stage.FINAL_WAX)),
+        ),
+        passes=DENTIST,
+    ),
+    Gap(
+        *("try-in of other teeth", Stage.PROCESSING),
+        "The try-in was approved for revision 1; revision 2 is in force.",
+        *("try_in", "outcome"),
+        lose=another_shade,
+        mend=judge(TryInOutcome.APPROVED),
+        passes=DENTIST,
+    ),
+)
+
+FINAL_WAX = (
+    Gap(
+        *("no final wax", Stage.PROCESSING, "Enter the final wax.", "final_wax", ""),
+        lose=erase("final_wax"),
+        mend=both(lambda walk: walk.wax(), approve),
+    ),
+    Gap(
+        *("wax not approved", Stage.PROCESSING),
+        *("The dentist has not approved the final wax.", "final_wax", "approve"),
+        lose=approval(approved_at=None),
+        mend=approve,
+    ),
+    Gap(
+        *("wax approved for another revision", Stage.PROCESSING),
+        "The final wax was approved for an earlier prescription. Ask the dentist again.",
+        *("final_wax", "approve"),
+        lose=revise(instructions="Keep the gap between the central incisors."),
+        mend=approve,
+    ),
+    Gap(
+        *("trimming not approved", Stage.PROCESSING),
+        "The dentist has not approved the trimming of the cast and any change of bone.",
+        *("final_wax", "trimming_approved"),
+        lose=approval(trimming_approved=False),
+        mend=approve,
+    ),
+    *(
+        Gap(
+            *(field, Stage.PROCESSING, text, "final_wax", field),
+            lose=wax(**{field: lost}),
+            mend=wax(**{field: mended}),
+        )
+        for field, text, lost, mended in (
+            (
+                "photographs_sent",
+                *("Send the dentist photographs of the wax and tick it.", False, True),
+            ),
+            (
+                "overjet_mm",
+                "Measure the overjet in the wax; it was measured before extraction.",
+                *(None, D("2")),
+            ),
+            (
+                "overbite_mm",
+                "Measure the overbite in the wax; it was measured before extraction.",
+                *(None, D("1")),
+            ),
+            (
+                "incisal_display_mm",
+                "Measure the incisal display in the wax; it was measured before extraction.",
+                *(None, D("2.5")),
+            ),
+            (
+                "midline_offset_mm",
+                "Measure the midline offset in the wax; it was measured before extraction.",
+                *(None, D("0")),
+            ),
+            (
+                "bone_change_planned",
+                *("Say whether a change of bone is planned.", None, False),
+            ),
+            (
+                "duplicate_made",
+                *("Make a duplicate of the trimmed cast and tick it.", False, True),
+            ),
+            ("flange_decision", "Say how the flange is made.", "", "full"),
+            ("undercut_decision", "Say what is done about undercuts.", "", "relieved at 13"),
+            ("template_wanted", "Decide whether a template is made.", None, False),
+        )
+    ),
+)
+
+PIN_OFF = (
+    "The pin stands {} mm from pin zero and 0.00 mm is agreed. Bring it back and log the reading."
+)
+
+PROCESSING = (
+    *TRY_IN,
+    *FINAL_WAX,
+    Gap(
+        *("pin not read", Stage.PROCESSING, "Read the pin and log it.", "setup", "after_mm"),
+        lose=strike(SetUpAct.PIN_OPENED, SetUpAct.PIN_READING),
+        mend=log(SetUpAct.PIN_READING, after_mm=D("-0.05")),
+    ),
+    *(
+        Gap(
+            *(f"pin at {reading}", Stage.PROCESSING, PIN_OFF.format(reading), "setup", "after_mm"),
+            lose=log(SetUpAct.PIN_READING, after_mm=D(reading)),
+            mend=log(SetUpAct.PIN_READING, after_mm=D("0")),
+        )
+        for reading in ("0.06", "-0.06", "1.50")
+    ),
+    Gap(
+        *("no clearance check", Stage.PROCESSING),
+        *("The clearance check has not been computed.", "check", "compute"),
+        lose=no_check,
+        mend=lambda walk: walk.compute(),
+    ),
+    Gap(
+        *("stale clearance check", Stage.PROCESSING),
+        "The clearance check is stale: an input changed. Compute it again.",
+        *("check", "compute"),
+        lose=settings(condylar_left_deg=D("31")),
+        mend=lambda walk: walk.compute(),
+    ),
+    Gap(
+        *("no handoff", Stage.PROCESSING),
+        *("Fill in the processing handoff.", "handoff", "base_product"),
+        lose=lambda walk: None,
+        mend=lambda walk: None,
+    ),
+)
+
+NO_RISE = ("Enter the pin rise found at the remount.", "release", "pin_rise_mm")
+PIN_NOT_BACK = (
+    "The pin is not back within what is accepted. Correct the occlusion of the denture teeth, "
+    "read the pin and enter it."
+)
+NOT_DISINFECTED = "Enter how the denture was disinfected."
+
+RELEASE = (
+    *(
+        Gap(*(f"no pin rise: {name}", Stage.FINISHING, *NO_RISE), lose=lose, mend=mend)
+        for name, lose, mend in (
+            ("no remount", erase("release"), lambda walk: walk.remount()),
+            ("not read", finished(pin_rise_mm=None), finished(pin_rise_mm=D("0.4"))),
+        )
+    ),
+    Gap(
+        *("pin rise struck again", Stage.RELEASED, *NO_RISE),
+        lose=released(pin_rise_mm=None),
+        mend=released(pin_rise_mm=D("0.4")),
+    ),
+    *(
+        Gap(
+            *(f"pin {name} after correction", Stage.RELEASED),
+            *(PIN_NOT_BACK, "release", "pin_after_mm"),
+            lose=released(pin_after_mm=lost),
+            mend=released(pin_after_mm=mended),
+            passes=MANAGER,
+        )
+        for name, lost, mended in (
+            ("not read", None, D("0")),
+            ("too high", D("0.51"), D("0.50")),
+            ("too low", D("-0.51"), D("-0.50")),
+        )
+    ),
+    Gap(
+        *("no lots", Stage.RELEASED, "Enter the lots of resin and teeth.", "release", "lots"),
+        lose=released(lots=""),
+        mend=released(lots="base L-1"),
+        passes=MANAGER,
+    ),
+    *(
+        Gap(
+            *(f"disinfection without {field}", Stage.RELEASED),
+            *(NOT_DISINFECTED, "release", "agent"),
+            lose=released(**{field: lost}),
+            mend=released(**{field: mended}),
+        )
+        for field, lost, mended in (
+            ("agent", "", "spray"),
+            ("label_minutes", None, 10),
+            ("actual_minutes", None, 10),
+        )
+    ),
+    Gap(
+        *("disinfected too short", Stage.RELEASED),
+        "The denture was disinfected for 9 of 10 minutes. Repeat it and enter the new time.",
+        *("release", "actual_minutes"),
+        lose=released(actual_minutes=9),
+        mend=released(actual_minutes=11),
+    ),
+    Gap(
+        *("no second look", Stage.RELEASED),
+        *("A second person has not looked at the denture.", "release", ""),
+        lose=finished(lots="base L-2"),
+        mend=look,
+        passes=MANAGER,
+    ),
+)
+
+ON_THE_WAY = (
+    *(
+        Gap(
+            *(name, Stage.DISPATCHED, "Pack a box with the denture.", "box_new", ""),
+            lose=lose,
+            mend=pack_denture,
+        )
+        for name, lose in (
+            ("no box", no_box(OFFICE)),
+            ("no denture in the box", contents(OFFICE, item("template"))),
+        )
+    ),
+    Gap(
+        *("second box empty", Stage.DISPATCHED),
+        *("The box is empty. Enter what is in it.", "box", ""),
+        lose=both(pack_denture, contents(OFFICE)),
+        mend=contents(OFFICE, item("cast")),
+    ),
+    Gap(
+        *("template not disinfected", Stage.DISPATCHED),
+        "Enter how the surgical template was disinfected: agent, minutes on the label and minutes "
+        "given.",
+        *("box", ""),
+        lose=contents(OFFICE, item("denture"), item("template", agent="")),
+        mend=contents(OFFICE, item("denture"), item("template")),
+    ),
+    Gap(
+        *("denture disinfected too short", Stage.DISPATCHED),
+        "The denture was disinfected for 5 of 10 minutes. Repeat it and enter the new time.",
+        *("box", ""),
+        lose=contents(OFFICE, item("denture", given=5)),
+        mend=contents(OFFICE, item("denture")),
+    ),
+    Gap(
+        *("not arrived", Stage.RECEIVED),
+        *("Take in the box with the denture and count it.", "boxes", ""),
+        lose=not_taken_in(OFFICE),
+        mend=take_in(OFFICE),
+    ),
+)
+
+TODAY = timezone.localdate()
+
+DELIVERED = tuple(
+    Gap(
+        *(name, Stage.DELIVERED, text, "delivery", field),
+        lose=delivery(**{field: lost}),
+        mend=delivery(**{field: mended}),
+    )
+    for name, text, field, lost, mended in (
+        (
+            "not checked on arrival",
+            "Check the denture as it arrived and tick it.",
+            *("checked_on_arrival", False, True),
+        ),
+        ("no day", "Enter the day of delivery.", "delivered_on", None, TODAY),
+        (
+            "day ahead",
+            "The day of delivery lies ahead. Correct it.",
+            *("delivered_on", TODAY + timedelta(days=2), TODAY - timedelta(days=1)),
+        ),
+        (
+            "fit not said",
+            "Say whether the denture seats without force.",
+            *("seats_without_force", None, False),
+        ),
+    )
+)
+
+GAPS = (*PROCESSING, *RELEASE, *ON_THE_WAY, *DELIVERED)
