@@ -9,7 +9,7 @@ from django import forms
 
 from labcases.enums import JawRecord, TransferMethod, Verification
 from labcases.forms.base import PartForm
-from labcases.forms.prescription import said
+from labcases.forms.chart import said
 from labcases.models import Mounting
 
 

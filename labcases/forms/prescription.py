@@ -1,18 +1,11 @@
-"""Five short steps of a prescription, and the signature."""
+"""Five short steps of a prescription."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from django import forms
-from django.contrib.auth import authenticate
-from django.db.models import TextChoices
-from django.forms import BoundField
-from django.http import HttpRequest
 
-from labcases import notation
 from labcases.domain import teeth
 from labcases.enums import (
     Allergy,
@@ -29,111 +22,9 @@ from labcases.enums import (
     TryInWish,
 )
 from labcases.forms.base import PartForm
+from labcases.forms.chart import ChartForm, said
 from labcases.forms.dates import DateField
-from labcases.models import Prescription, User
-
-
-def said(
-    choices: type[TextChoices], label: str, *, help_text: str = "", across: bool = False
-) -> forms.ChoiceField:
-    """One of a few, all in sight. A draft may leave it open; signing asks for it."""
-    return forms.ChoiceField(
-        choices=choices.choices,
-        label=label,
-        help_text=help_text,
-        required=False,
-        widget=forms.RadioSelect(attrs={"data-needed": True, "data-across": across}),
-    )
-
-
-@dataclass(frozen=True)
-class ChartRow:
-    """One position of an arch with the field that marks it."""
-
-    tooth: str
-    field: BoundField
-
-    @property
-    def words(self) -> str:
-        return notation.name(self.tooth)
-
-    @property
-    def starts_left(self) -> bool:
-        """The first position of the patient's left side, behind the midline."""
-        return self.tooth in ("21", "31")
-
-
-class ChartForm(PartForm):
-    """A form with one mark for each of the 16 positions of an arch.
-
-    ``chart_name`` is the model field that holds the chart; ``drawn_arch`` remembers which
-    arch the person saw, because another person may change it meanwhile.
-    """
-
-    chart_name: ClassVar[str]
-    marks: ClassVar[type[TextChoices]]
-    columns: ClassVar[tuple[str, ...]]
-    """The marks once more, as short as the head of a narrow column wants them."""
-
-    drawn_arch = forms.ChoiceField(
-        choices=Arch.choices, widget=forms.HiddenInput, required=False, label="Arch"
-    )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.stored_arch = str(self.instance.arch)
-        self.stored_chart = dict(getattr(self.instance, self.chart_name))
-        self.chart_arch = self._arch_to_draw()
-        self.positions = teeth.positions(self.chart_arch)
-        self.initial["drawn_arch"] = self.chart_arch
-        for tooth in self.positions:
-            self.fields[f"tooth_{tooth}"] = said(self.marks, f"{tooth}, {notation.name(tooth)}")
-            self.initial[f"tooth_{tooth}"] = self.stored_chart.get(tooth, "")
-        self.filled = self._fill()
-
-    def _arch_to_draw(self) -> str:
-        return self.stored_arch
-
-    def _fill(self) -> int:
-        """Mark every position that is still open, when such a button was pressed."""
-        mark = self.data.get("fill", "") if self.is_bound else ""
-        if mark not in self.marks.values:
-            return 0
-        open_names = [
-            name for tooth in self.positions if not self.data.get(name := f"tooth_{tooth}")
-        ]
-        typed = {name: self.data[name] for name in self.data}
-        self.data = {**typed, **dict.fromkeys(open_names, mark)}
-        return len(open_names)
-
-    @property
-    def rows(self) -> Iterator[ChartRow]:
-        """The positions in mouth order, from the patient's right."""
-        return (ChartRow(tooth, self[f"tooth_{tooth}"]) for tooth in self.positions)
-
-    def marked(self) -> dict[str, str]:
-        """The marks as the page shows them, without what is no mark."""
-        shown = {entry.tooth: entry.field.value() for entry in self.rows}
-        return {tooth: mark for tooth, mark in shown.items() if mark in self.marks.values}
-
-    @property
-    def arch_changed(self) -> bool:
-        """Whether the chart that was marked belongs to an arch that is no longer wanted."""
-        return False
-
-    @property
-    def keeps_stored_chart(self) -> bool:
-        return self.data.get(f"keep-{self.chart_name}") == "stored"
-
-    def chart(self) -> dict[str, str]:
-        """The marks as they were made, without positions that are still open."""
-        marked = {tooth: self.cleaned_data.get(f"tooth_{tooth}", "") for tooth in self.positions}
-        return {tooth: mark for tooth, mark in marked.items() if mark}
-
-    def values(self) -> dict[str, Any]:
-        own = {name: self.cleaned_data[name] for name in self._meta.fields or ()}
-        chart = self.stored_chart if self.keeps_stored_chart else self.chart()
-        return {**own, self.chart_name: chart}
+from labcases.models import Prescription
 
 
 class TeethStep(ChartForm):
@@ -328,43 +219,3 @@ def fields_of(step: str) -> tuple[str, ...]:
 
 
 STEP_OF = {field: step for step in STEPS for field in fields_of(step)}
-
-
-class SignForm(forms.Form):
-    """The signature: the password again, the name and the licence number as typed.
-
-    A wrong password counts as a failed sign-in, so that guessing is locked out here too.
-    """
-
-    version = forms.IntegerField(widget=forms.HiddenInput)
-    signed_name = forms.CharField(
-        max_length=120,
-        label="Your name, as you sign",
-        widget=forms.TextInput(attrs={"autocomplete": "name", "class": "medium"}),
-    )
-    licence_number = forms.CharField(
-        max_length=60,
-        label="Licence number",
-        widget=forms.TextInput(attrs={"autocomplete": "off", "class": "medium"}),
-    )
-    password = forms.CharField(
-        strip=False,
-        label="Your password, again",
-        widget=forms.PasswordInput(attrs={"autocomplete": "current-password", "class": "medium"}),
-    )
-
-    def __init__(self, request: HttpRequest, user: User, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.request = request
-        self.user = user
-        self.initial.setdefault("signed_name", user.full_name)
-        self.initial.setdefault("licence_number", user.licence_number)
-
-    def clean_password(self) -> str:
-        password = str(self.cleaned_data["password"])
-        found = authenticate(self.request, username=self.user.username, password=password)
-        if found is None or found.pk != self.user.pk:
-            raise forms.ValidationError(
-                "That is not your password. Nothing was signed; type it again."
-            )
-        return password

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from labcases.enums import ToothMaterial
 from labcases.forms.base import PartForm
-from labcases.forms.prescription import said
+from labcases.forms.chart import said
 from labcases.models import ToothSelection
 
 

@@ -16,7 +16,9 @@ from labcases.domain.prescription import AlreadySigned, NotReady, TooLateToRevis
 from labcases.domain.versions import EditConflict
 from labcases.enums import PrescriptionStatus
 from labcases.forms.base import PartForm
-from labcases.forms.prescription import STEP_OF, STEP_TITLES, STEPS, ChartForm, SignForm
+from labcases.forms.chart import ChartForm
+from labcases.forms.prescription import STEP_OF, STEP_TITLES, STEPS
+from labcases.forms.signature import SignForm
 from labcases.models import Case, Prescription
 from labcases.templatetags.units import long_time
 from labcases.views import _answers, _conflict

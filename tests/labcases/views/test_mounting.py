@@ -4,12 +4,12 @@ import re
 from decimal import Decimal
 
 import pytest
-from django.test import Client
 from django.urls import reverse
 
 from labcases.enums import JawRecord, Stage
 from labcases.models import Case, Mounting
 from tests.factories import World, world
+from tests.labcases.views.pages import logged_in, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -31,17 +31,6 @@ def case(cast) -> Case:
 
 def url(case: Case) -> str:
     return reverse("mounting", args=[case.code])
-
-
-def logged_in(user) -> Client:
-    client = Client()
-    client.force_login(user)
-    return client
-
-
-def text_of(answer) -> str:
-    words = re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ")
-    return re.sub(r"\s+", " ", words)
 
 
 TYPED = {

@@ -4,11 +4,11 @@ import re
 from decimal import Decimal
 
 import pytest
-from django.test import Client
 from django.urls import reverse
 
 from labcases.models import ArticulatorRecord, Case
 from tests.factories import World, world
+from tests.labcases.views.pages import logged_in, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -27,17 +27,6 @@ def case(cast) -> Case:
 
 def url(case: Case) -> str:
     return reverse("settings", args=[case.code])
-
-
-def logged_in(user) -> Client:
-    client = Client()
-    client.force_login(user)
-    return client
-
-
-def text_of(answer) -> str:
-    words = re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ")
-    return re.sub(r"\s+", " ", words)
 
 
 def typed(**more) -> dict[str, str]:
@@ -93,7 +82,7 @@ def test_the_page_says_which_wing_guides_and_how_the_pin_is_read(cast, case):
 
     assert (
         "with the table on the lower member, right lateral uses the wing on the patient's left"
-        in words.replace("&#x27;", "'")
+        in words
     )
     assert "The pin is read as the straight drop of the pin point." in words
     assert "on a table of 20 deg drops it by 0.87 mm only" in words

@@ -1,10 +1,8 @@
 """Sites: every row is saved on its own, and the height budget follows at once."""
 
-import re
 from decimal import Decimal
 
 import pytest
-from django.test import Client
 from django.urls import reverse
 
 from labcases.domain import checks
@@ -12,6 +10,7 @@ from labcases.enums import CheckKind, OpposingTooth
 from labcases.management.walk import natural
 from labcases.models import Case, SiteMeasure
 from tests.factories import World, world
+from tests.labcases.views.pages import logged_in, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -52,17 +51,6 @@ def case(cast) -> Case:
 
 def url(case: Case) -> str:
     return reverse("sites", args=[case.code])
-
-
-def logged_in(user) -> Client:
-    client = Client()
-    client.force_login(user)
-    return client
-
-
-def text_of(answer) -> str:
-    words = re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ")
-    return re.sub(r"\s+", " ", words)
 
 
 def plain(value) -> str:

@@ -3,12 +3,12 @@
 import re
 
 import pytest
-from django.test import Client
 from django.urls import reverse
 
 from labcases.enums import ToothMaterial
 from labcases.models import Case, ToothSelection
 from tests.factories import World, world
+from tests.labcases.views.pages import logged_in, text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -31,17 +31,6 @@ def case(cast) -> Case:
 
 def url(case: Case) -> str:
     return reverse("teeth", args=[case.code])
-
-
-def logged_in(user) -> Client:
-    client = Client()
-    client.force_login(user)
-    return client
-
-
-def text_of(answer) -> str:
-    words = re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ")
-    return re.sub(r"\s+", " ", words)
 
 
 TYPED = {

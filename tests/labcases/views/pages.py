@@ -1,0 +1,20 @@
+"""Looking at pages as a person does: logged in, and reading words rather than tags."""
+
+import re
+
+from django.http import HttpResponse
+from django.test import Client
+
+from labcases.models import User
+
+
+def logged_in(user: User) -> Client:
+    client = Client()
+    client.force_login(user)
+    return client
+
+
+def text_of(answer: HttpResponse) -> str:
+    """The words of a page, with its tags and entities out of the way."""
+    words = re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ")
+    return re.sub(r"\s+", " ", words.replace("&#x27;", "'"))
