@@ -266,6 +266,7 @@ class TryInOutcome(TextChoices):
     APPROVED = "approved", "Approved"
     APPROVED_WITH_CHANGES = "approved with changes", "Approved with changes"
     NEW_RECORD = "new record", "New record, mount again"
+    WAIVED = "waived", "Waived by the dentist"
 
 
 class TrimMethod(TextChoices):

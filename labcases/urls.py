@@ -91,6 +91,7 @@ urlpatterns = [
     path(f"{CASE}setup/", setup.setup, name="setup"),
     path(f"{CASE}setup/<int:pk>/strike/", setup.strike, name="setup_strike"),
     path(f"{CASE}try-in/", tryin.try_in, name="try_in"),
+    path(f"{CASE}try-in/waive/", tryin.try_in_waive, name="try_in_waive"),
     path(f"{CASE}final-wax/", tryin.final_wax, name="final_wax"),
     path(f"{CASE}final-wax/approve/", tryin.final_wax_approve, name="final_wax_approve"),
     path(f"{CASE}handoff/", processing.handoff, name="handoff"),

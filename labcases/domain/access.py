@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from typing import TYPE_CHECKING
 
 from django.db.models import Q, QuerySet
@@ -104,7 +104,7 @@ def may_in(user: User | AnonymousUser, act: str, organisation: Organisation) -> 
 
 
 def organisations(
-    user: User | AnonymousUser, roles: Iterable[Role] = tuple(Role)
+    user: User | AnonymousUser, roles: Collection[str] = tuple(Role)
 ) -> list[Organisation]:
     """The organisations in which a person holds one of these roles, each once."""
     found = {

@@ -378,8 +378,12 @@ def try_in_answered(case: Case) -> Iterator[Missing]:
     if wish in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE):
         return
     last = case.try_ins.last()
-    approved = (TryInOutcome.APPROVED, TryInOutcome.APPROVED_WITH_CHANGES)
-    if last is None or last.outcome not in approved:
+    answered = (
+        TryInOutcome.APPROVED,
+        TryInOutcome.APPROVED_WITH_CHANGES,
+        TryInOutcome.WAIVED,
+    )
+    if last is None or last.outcome not in answered:
         yield Missing(
             "The try-in is not approved. The dentist may waive it with a reason.",
             "try_in",

@@ -16,7 +16,7 @@ IDENTITY_FIELDS = frozenset({"name", "patient", "patient_name"})
 
 def label(model: type[Model] | Model, field: str) -> str:
     """The words that a reader of the history sees for a field."""
-    return str(model._meta.get_field(field).verbose_name)
+    return str(getattr(model._meta.get_field(field), "verbose_name", field))
 
 
 def shown(row: Model, field: str) -> Any:

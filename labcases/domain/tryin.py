@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import versions
+from labcases.domain import gates, versions
+from labcases.enums import TryInOutcome
 from labcases.models import Case, FinalWax, TryIn, User
 
 
@@ -30,6 +32,49 @@ def record(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> 
             "decided_at": timezone.now(),
         },
     )
+
+
+class NothingToWaive(Exception):
+    """The prescription asks for no try-in, or the try-in was approved already."""
+
+
+def waive(*, case: Case, by: User, reason: str) -> TryIn:
+    """The dentist goes on without a try-in, with a reason that prints on later papers.
+
+    Raises
+    ------
+    ValueError
+        No reason was given.
+    NothingToWaive
+        No try-in is wanted, or the last one is approved or waived for this revision.
+    """
+    if not reason.strip():
+        raise ValueError("Give the reason why the try-in is waived.")
+    if not list(gates.try_in_answered(case)):
+        raise NothingToWaive("No try-in is open on this case, so there is none to waive.")
+    last = case.try_ins.last()
+    with transaction.atomic():
+        row = last if last and not last.outcome else TryIn(case=case, number=_next(case))
+        return versions.save_row(
+            row=row,
+            version=row.version,
+            by=by,
+            case=case,
+            part="try-in",
+            act="waived",
+            reason=reason.strip(),
+            values={
+                "revision": case.prescription.revision,
+                "outcome": TryInOutcome.WAIVED,
+                "changes": reason.strip(),
+                "decided_by": by,
+                "decided_at": timezone.now(),
+            },
+        )
+
+
+def _next(case: Case) -> int:
+    return case.try_ins.count() + 1
 
 
 def save_final_wax(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> FinalWax:

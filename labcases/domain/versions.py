@@ -99,9 +99,15 @@ def save_row(
                 with transaction.atomic():
                     row.save(force_insert=True)
             except IntegrityError:
-                keys = {"case": case} | ({"tooth": values["tooth"]} if "tooth" in values else {})
-                raise EditConflict(model._default_manager.get(**keys), values) from None
-            history.write(case=case, by=by, act="entered", part=part, changes=changes)
+                raise EditConflict(_who_came_first(row), values) from None
+            history.write(
+                case=case,
+                by=by,
+                act="entered" if act == "changed" else act,
+                part=part,
+                changes=changes,
+                reason=reason,
+            )
             return row
         stored = model._default_manager.select_for_update().get(pk=row.pk)
         changes = history.differences(stored, values)
@@ -119,3 +125,16 @@ def save_row(
             raise EditConflict(model._default_manager.get(pk=row.pk), values)
         history.write(case=case, by=by, act=act, part=part, changes=changes, reason=reason)
         return model._default_manager.get(pk=row.pk)
+
+
+def _who_came_first(row: Versioned) -> Versioned:
+    """The stored row that stands where a new one was to go: one a case, or one a key."""
+    keys: tuple[str, ...] = next(
+        (
+            tuple(constraint.fields)
+            for constraint in row._meta.constraints
+            if isinstance(constraint, models.UniqueConstraint) and constraint.condition is None
+        ),
+        ("case",),
+    )
+    return type(row)._default_manager.get(**{key: getattr(row, key) for key in keys})

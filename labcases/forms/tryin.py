@@ -36,7 +36,7 @@ class TryInForm(PartForm):
     bounds: ClassVar[dict[str, tuple[str, str]]] = {"vertical_mm": ("20", "120")}
 
     outcome = forms.ChoiceField(
-        choices=TryInOutcome.choices,
+        choices=[row for row in TryInOutcome.choices if row[0] != TryInOutcome.WAIVED],
         label="Outcome",
         widget=forms.RadioSelect,
         error_messages={"required": "Choose the outcome of the try-in."},
@@ -127,6 +127,16 @@ class TryInForm(PartForm):
             name: self.cleaned_data[name]
             for name in ("vertical_mm", "outcome", "changes", "answers")
         }
+
+
+class WaiveForm(forms.Form):
+    """Why a dentist goes on without a try-in."""
+
+    reason = forms.CharField(
+        label="Reason for going on without a try-in",
+        max_length=200,
+        error_messages={"required": "Give the reason why the try-in is waived."},
+    )
 
 
 def _name(line: reference.CheckLine) -> str:

@@ -1167,6 +1167,7 @@ class Migration(migrations.Migration):
                             ("approved", "Approved"),
                             ("approved with changes", "Approved with changes"),
                             ("new record", "New record, mount again"),
+                            ("waived", "Waived by the dentist"),
                         ],
                         max_length=24,
                     ),

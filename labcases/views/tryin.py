@@ -10,11 +10,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import tryin
+from labcases.domain import gates, tryin
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route, TryInWish
 from labcases.forms.processing import ApproveForm, FinalWaxForm
-from labcases.forms.tryin import TryInForm
+from labcases.forms.tryin import TryInForm, WaiveForm
 from labcases.models import Case, FinalWax, TryIn, User
 from labcases.outputs import tryin_view, wax_view
 from labcases.views import _conflict
@@ -23,6 +23,7 @@ from labcases.views._lookup import acting_case, case_for, person
 from labcases.views._part import Part, part_page
 
 RECORD = "record a try-in"
+WAIVE = "approve"
 NONE_OUT = (
     "No try-in is out for this case, so there is nothing to record. The laboratory moves the "
     "case to the try-in when the posterior teeth are ready."
@@ -35,7 +36,7 @@ def try_in(request: HttpRequest, code: str) -> HttpResponse:
     case = acting_case(request, code, RECORD)
     row = case.try_ins.last()
     if request.method == "GET":
-        return _try_in_page(request, case, form=TryInForm(instance=row) if row else None)
+        return _try_in_page(request, case, form=_open_form(case))
     if row is None:
         return _try_in_page(request, case, 422, form=None, refusal=NONE_OUT)
     form = TryInForm(request.POST, instance=row)
@@ -56,6 +57,26 @@ def try_in(request: HttpRequest, code: str) -> HttpResponse:
     return redirect("case", case.code)
 
 
+@require_POST
+def try_in_waive(request: HttpRequest, code: str) -> HttpResponse:
+    """The dentist goes on without a try-in, with a reason."""
+    case = case_for(request, code, WAIVE)
+    form = WaiveForm(request.POST)
+    if not form.is_valid():
+        return _try_in_page(request, case, 422, form=_open_form(case), waive=form)
+    try:
+        tryin.waive(case=case, by=person(request), reason=form.cleaned_data["reason"])
+    except tryin.NothingToWaive as found:
+        return _try_in_page(request, case, 409, form=_open_form(case), refusal=str(found))
+    messages.success(request, "The try-in is waived; the reason prints on later papers.")
+    return redirect("case", case.code)
+
+
+def _open_form(case: Case) -> TryInForm | None:
+    row = case.try_ins.last()
+    return TryInForm(instance=row) if row else None
+
+
 def _try_in_page(request: HttpRequest, case: Case, status: int = 200, **more: Any) -> HttpResponse:
     rows = list(TryIn.objects.filter(case=case).select_related("decided_by"))
     context = {
@@ -67,6 +88,8 @@ def _try_in_page(request: HttpRequest, case: Case, status: int = 200, **more: An
         **more,
     }
     context["can_edit"] = RECORD in context["acts"]
+    if WAIVE in context["acts"] and list(gates.try_in_answered(case)):
+        context.setdefault("waive", WaiveForm())
     return render(request, "tryin/try_in.html", context, status=status)
 
 

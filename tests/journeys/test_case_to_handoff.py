@@ -1,0 +1,385 @@
+"""One case, played by three people in a browser: from the prescription to the handoff.
+
+The numbers that are read on screen and paper are worked out by hand:
+
+* Both condylar paths and the incisal table at 20 degrees: protrusion is a pure translation
+  (its hinge turn is 0), so every point goes 3 mm forward (overjet 2 mm and 1 mm more) and
+  3 tan 20 = 1.092 mm down. A facet of t degrees then leaves 3 (tan 20 - tan t):
+      14 at 15 degrees:  3 (0.36397 - 0.26795) = +0.288, shown as +0.3 mm
+      16 at 25 degrees:  3 (0.36397 - 0.46631) = -0.307, shown as -0.3 mm
+      26 at 30 degrees:  3 (0.36397 - 0.57735) = -0.640, shown as -0.65 mm
+  (gaps are shown to 0.05 mm).
+* Height at 26: 6 mm of space less 2 mm of base leave 4 of the 7 mm tooth, so it would be
+  ground hollow by 3 mm; of a 3 mm shell that must keep 1.5 mm only 1.5 can go: short by
+  1.5 mm. A 5 mm tooth is ground hollow by 1 mm and keeps 2 mm of shell.
+"""
+
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from labcases.models import Case, HistoryEntry
+from labcases.templatetags.units import long_date
+from tests import needs
+from tests.factories import PASSWORD, world
+from tests.journeys.people import Person
+
+pytestmark = [
+    needs.chromium,
+    needs.pango,
+    pytest.mark.django_db(transaction=True),
+]
+
+UPPER_FRONT = ("13", "12", "11", "21", "22", "23")
+
+
+@pytest.fixture
+def cast():
+    return world()
+
+
+@pytest.fixture
+def people(cast, browser, live_server):
+    found = {name: Person(browser, live_server.url, name) for name in ("dora", "farah", "tomas")}
+    yield found
+    assert {name: person.complaints for name, person in found.items()} == {
+        "dora": [],
+        "farah": [],
+        "tomas": [],
+    }
+
+
+def write_prescription(dora, surgery_on):
+    dora.open("/cases/new/")
+    dora.fill(
+        {
+            "patient_code": "P-700",
+            "patient_name": "Agnes Dunmore",
+            "surgery_on": long_date(surgery_on),
+        }
+    )
+    dora.press("Open the case")
+    dora.fill(
+        {
+            "route": "conventional",
+            "set_up_order": "posterior first",
+            "arch": "upper",
+            **{f"tooth_{tooth}": "extract at surgery" for tooth in UPPER_FRONT},
+        }
+    )
+    # All positions that are still open are lost already: one press.
+    dora.page.locator("button[name=fill][value=lost]").click()
+    dora.press("Save and go on")
+    dora.fill({"tooth_48": "missing", "tooth_38": "missing"})
+    dora.page.locator("button[name=fill][value=natural]").click()
+    dora.press("Save and go on")
+    dora.fill(
+        {
+            "base_material": "heat-cured resin",
+            "tooth_material": "resin",
+            "shade_system": "office tabs",
+            "shade": "B2",
+            "mould": "copy the natural teeth",
+            "scheme": "balanced",
+            "flange": "full flange",
+        }
+    )
+    dora.press("Save and go on")
+    dora.fill(
+        {
+            "jaw_record": "maximum intercuspation",
+            "overjet_mm": "2",
+            "overbite_mm": "0,5",
+            "allergy": "listed",
+            "allergy_text": "nickel",
+        }
+    )
+    dora.press("Save and go on")
+    dora.fill({"try_in": "wanted", "instructions": "Keep the gap between 11 and 21."})
+    dora.press("Save and go on")
+
+
+def test_case_goes_from_prescription_to_handoff(cast, people):
+    dora, farah, tomas = people["dora"], people["farah"], people["tomas"]
+    surgery_on = timezone.localdate() + timedelta(days=60)
+    while surgery_on.weekday() > 4:
+        surgery_on += timedelta(days=1)
+
+    # Dora writes, checks her answers and signs with her password.
+    write_prescription(dora, surgery_on)
+    assert "upper right central incisor" in dora.text, dora.text
+    assert dora.accessible() == []
+    dora.fill({"password": "something else entirely"})
+    dora.press("Sign the prescription")
+    assert Case.objects.get().prescription.status == "draft"
+    dora.fill({"password": PASSWORD, "signed_name": "Dora Winsley", "licence_number": "D-7781"})
+    dora.press("Sign the prescription")
+    case = Case.objects.get()
+    assert case.prescription.status == "signed"
+    home = f"/cases/{case.code}/"
+
+    # Farah cannot send it before something is packed; then she packs and sends.
+    farah.open("/desk/")
+    farah.open(home)
+    assert "Pack a box: say what goes to the laboratory, and how many." in farah.text
+    pack(farah, home, ("impression", "jaw record"))
+    farah.open(home)
+    assert farah.accessible() == []
+    farah.press("Send the case")
+    assert "On the way" in farah.text
+
+    # Tomas takes it in, mounts, enters settings and teeth.
+    take_in(tomas, case)
+    for button in ("Accept the case", "Begin master cast and rims", "Hand over for jaw records"):
+        tomas.open(home)
+        tomas.press(button)
+    tomas.open(home)
+    tomas.press("Begin the mounting")
+    tomas.open(f"{home}mounting/")
+    tomas.fill(
+        {
+            "casts_inspected": "yes",
+            "transfer": "arbitrary face-bow",
+            "jaw_record": "maximum intercuspation",
+            "record_medium": "hard wax",
+            "pin_zero_mm": "0",
+            "verified_by_method": "foil",
+            "foil_points": "3",
+            "foil_pairs": "13/43, 23/33, 11/41",
+        }
+    )
+    tomas.press("Save the mounting")
+    tomas.open(home)
+    tomas.press("Begin the settings")
+    tomas.open(f"{home}settings/")
+    tomas.fill(
+        {
+            "condylar_right_deg": "30",
+            "condylar_left_deg": "20",
+            "bennett_right_deg": "15",
+            "bennett_left_deg": "15",
+            "wing_right_deg": "20",
+            "wing_left_deg": "20",
+            "incisal_table_deg": "20",
+            "overjet_mm": "2",
+            "overbite_mm": "0.5",
+        }
+    )
+    assert tomas.accessible() == []
+    tomas.press("Save the articulator record")
+    tomas.open(f"{home}teeth/")
+    tomas.fill(
+        {
+            "anterior_mould": "copied",
+            "posterior_mould": "small",
+            "shade": "B2",
+            "material": "resin",
+            "cusp_angle_deg": "20",
+            "in_hand": "yes",
+        }
+    )
+    tomas.press("Save the tooth selection")
+
+    # The sites: one is short, and screen and paper say by how much.
+    tomas.open(f"{home}sites/")
+    for tooth in ("17", "15", "24", "25", "27"):
+        tomas.fill({f"{tooth}-ample": "yes"})
+    for tooth, space, height, shell in (
+        ("14", "9", "8", "2.8"),
+        ("16", "9", "8", "2.8"),
+        ("26", "6", "7", "3"),
+    ):
+        tomas.fill(
+            {
+                f"{tooth}-space_mm": space,
+                f"{tooth}-base_min_mm": "2",
+                f"{tooth}-tooth_height_mm": height,
+                f"{tooth}-shell_over_fossa_mm": shell,
+                f"{tooth}-shell_min_mm": "1.5",
+            }
+        )
+    facets = {"14": "15", "16": "25", "26": "30"}
+    tomas.fill({f"{tooth}-protrusive_facet_deg": angle for tooth, angle in facets.items()})
+    tomas.press("Save the sites")
+    assert tomas.accessible() == []
+    assert "short by 1.5 mm" in tomas.text.lower()
+    compute(tomas, home, "Compute the height budget")
+    assert "26 short 6 mm 3 mm" in tomas.pdf(f"{home}papers/processing-handoff.pdf")
+    tomas.open(home)
+    assert "At 26 the height is short by 1.50 mm." in tomas.text
+    tomas.open(f"{home}sites/")
+    tomas.fill({"26-tooth_height_mm": "5"})
+    tomas.press("Save the sites")
+    assert "short by" not in tomas.text.lower()
+    compute(tomas, home, "Compute the height budget again")
+
+    # The clearance check with a right inclination that was mistyped; it becomes stale.
+    compute(tomas, home, "Compute the clearance check")
+    tomas.open(f"{home}settings/")
+    tomas.fill({"condylar_right_deg": "20"})
+    tomas.press("Save the articulator record")
+    tomas.open(f"{home}check/")
+    assert "stale" in tomas.text.lower()
+    assert "30 → 20" in tomas.text
+    assert tomas.accessible() == []
+    compute(tomas, home, "Compute again")
+    tomas.open(f"{home}check/")
+    assert "stale" not in tomas.text.lower()
+    protrusive = tomas.page.locator(
+        "section", has=tomas.page.get_by_role("heading", name="Protrusive")
+    )
+    said = protrusive.first.inner_text()
+    assert "+0.3 mm" in said
+    assert "−0.3 mm" in said
+    assert "−0.65 mm" in said
+
+    # The set-up: passes, pin back to the table, posterior part on a base of its own.
+    tomas.open(home)
+    tomas.press("Begin the set-up")
+    for act, fields in (
+        ("pin opened", {"before_mm": "0", "after_mm": "0.5"}),
+        ("tooth set", {"teeth": "17 16 15 14 24 25 26 27"}),
+        ("reduction", {"teeth": "26", "after_mm": "0.4"}),
+        ("pass", {"movement": "centric", "as_wanted": "yes"}),
+        ("pass", {"movement": "right lateral", "as_wanted": "yes", "teeth": "16"}),
+        ("pass", {"movement": "left lateral", "as_wanted": "yes", "teeth": "26"}),
+        ("pass", {"movement": "protrusive", "as_wanted": "yes", "teeth": "26"}),
+        ("part done", {"part": "posterior", "separable_base": "true"}),
+    ):
+        log(tomas, home, act, fields)
+    tomas.open(home)
+    assert "The pin reads 0.50 mm and 0.00 mm is agreed." in tomas.text
+    log(tomas, home, "pin reading", {"after_mm": "0"})
+    tomas.open(f"{home}setup/")
+    assert tomas.accessible() == []
+    tomas.open(home)
+    tomas.press("Hand over for try-in")
+
+    # Out to the office, judged by Dora, back to the bench.
+    pack(tomas, home, ("wax set-up",), send=True)
+    take_in(farah, case)
+    dora.open(f"{home}try-in/")
+    assert dora.accessible() == []
+    dora.fill({"vertical_mm": "68", "outcome": "approved"})
+    dora.press("Record the try-in")
+    pack(farah, home, ("wax set-up",), send=True)
+    take_in(tomas, case)
+    tomas.open(home)
+    tomas.press("Go on with the set-up")
+    log(tomas, home, "tooth set", {"teeth": " ".join(UPPER_FRONT)})
+    log(tomas, home, "part done", {"part": "anterior"})
+    tomas.open(home)
+    tomas.press("Begin the final wax")
+    tomas.open(f"{home}final-wax/")
+    tomas.fill(
+        {
+            "trim_method": "alternate",
+            "trim_labial_mm": "1.5",
+            "duplicate_made": "yes",
+            "flange_decision": "full, 2 mm",
+            "undercut_decision": "relieved at 13",
+            "overjet_mm": "2",
+            "overbite_mm": "0.5",
+            "photographs_sent": "yes",
+        }
+    )
+    tomas.page.locator("[name=template_wanted]").select_option(index=1)
+    tomas.page.locator("[name=bone_change_planned]").select_option(index=2)
+    tomas.press("Save the final wax")
+    dora.open(f"{home}final-wax/")
+    assert dora.accessible() == []
+    dora.press("Approve the final wax and the trimming")
+
+    # The handoff freezes what was found; screen and paper read the same.
+    tomas.open(f"{home}handoff/")
+    assert tomas.accessible() == []
+    tomas.fill(
+        {
+            "base_material": "heat-cured resin",
+            "base_product": "pink resin",
+            "base_lot": "L-1",
+            "index_made": "yes",
+        }
+    )
+    tomas.press("Hand over to processing")
+    case.refresh_from_db()
+    assert case.stage == "processing"
+    tomas.open(f"{home}papers/processing-handoff/")
+    assert tomas.accessible() == []
+    screen, paper = tomas.text, tomas.pdf(f"{home}papers/processing-handoff.pdf")
+    for literal in (
+        "Condylar inclination, by condyle 20 deg 20 deg",
+        "Pin: zero 0 mm, last reading 0 mm, agreed 0 mm: balanced",
+        "+0.3 mm ±",
+        "−0.3 mm ±",
+        "−0.65 mm ±",
+        "26 fits 6 mm 1 mm 2 mm 0.5 mm",
+        "P-700",
+        "Allergy: nickel",
+    ):
+        assert literal in screen.replace("\N{NO-BREAK SPACE}", " "), literal
+        assert literal in paper.replace("\N{NO-BREAK SPACE}", " "), literal
+    assert "Dunmore" not in paper
+
+    # The desk sees the dates; the history tells who did what.
+    farah.open("/desk/")
+    assert farah.accessible() == []
+    farah.open(f"{home}dates/")
+    assert long_date(surgery_on) in farah.text
+    moves = HistoryEntry.objects.filter(case=case, part="stage").count()
+    assert moves == 12
+    tomas.open(f"{home}history/")
+    assert tomas.accessible() == []
+    assert "Dunmore" not in tomas.text
+
+
+def pack(person, home, contents, send=False):
+    """Pack a box of disinfected things; send it on its own where it does not go with the case."""
+    person.open(f"{home}boxes/new/")
+    for number, content in enumerate(contents):
+        person.fill(
+            {
+                f"items-{number}-content": content,
+                f"items-{number}-count": "1",
+                f"items-{number}-agent": "hypochlorite spray",
+                f"items-{number}-label_minutes": "10",
+                f"items-{number}-actual_minutes": "10",
+            }
+        )
+    person.press("Save the box")
+    if send:
+        person.press("Send this box")
+
+
+def take_in(person, case):
+    """Count what arrived."""
+    box = case.boxes.filter(sent_at__isnull=False, received_at__isnull=True).get()
+    person.open(f"/cases/{case.code}/boxes/{box.pk}/receive/")
+    for number in person.page.locator("main input:not([type=hidden])").all():
+        number.fill("1")
+    person.press("Take in the box")
+
+
+def compute(person, home, button):
+    person.open(f"{home}check/")
+    person.press(button)
+
+
+def log(person, home, act, fields):
+    """Log a line with the small form of its act, unfolding it where it is folded."""
+    person.open(f"{home}setup/")
+    form = person.page.locator(f"form:has([name=act][value='{act}'])").first
+    for folded in person.page.locator(f"details:has([name=act][value='{act}'])").all():
+        folded.evaluate("e => e.open = true")
+    for name, value in fields.items():
+        box = form.locator(f"[name={name}]").first
+        kind = box.evaluate("e => e.tagName == 'SELECT' ? 'select' : e.type")
+        if kind == "radio":
+            form.locator(f"[name={name}][value={value}]").check()
+        elif kind == "select":
+            box.select_option(value)
+        else:
+            box.fill(value)
+    form.locator("button[type=submit]").click()
+    assert "Error" not in person.page.title(), person.text[:1500]
