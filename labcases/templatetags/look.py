@@ -42,7 +42,7 @@ GLYPHS: dict[str, tuple[str, str]] = {
     "stale": (
         '<path d="M13.5 8A5.5 5.5 0 1 1 8 2.5" stroke-dasharray="3 2" stroke-width="2"/>'
         '<path d="M8 4.5V8l3 2" stroke-width="1.5"/>',
-        "Out of date",
+        "Stale",
     ),
     "warning": ('<path d="M8 1.5 15 14.5H1z"/><path d="M8 6v4M8 11.5v1.5"/>', "Warning"),
     # What the clearance check says of a pair of cusps: two points that overlap, that may,

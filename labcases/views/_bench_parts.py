@@ -104,7 +104,7 @@ def check(case: Case) -> Part:
         url,
         f"Computed {long_time(shown.run.at)} by {shown.run.by}",
         done=not shown.stale,
-        word="Out of date" if shown.stale else "Computed",
+        word="Stale" if shown.stale else "Computed",
         stale=shown.stale,
         pairs=[{"label": "Changed since", "value": "; ".join(shown.changed)}]
         if shown.stale

@@ -66,7 +66,7 @@ class TestLooking:
 
     def test_a_current_answer_bears_no_stale_mark(self, here, client):
         case = here.case_at(Stage.SET_UP)
-        assert b"Out of date" not in page(client, here.tomas, case).content
+        assert b"Stale" not in page(client, here.tomas, case).content
 
     def test_a_stale_answer_says_so_and_what_changed(self, here, client):
         walk = here.walk()
@@ -74,7 +74,7 @@ class TestLooking:
         walk.settings["condylar_right_deg"] = 40
         walk.enter_settings()
         text = page(client, here.tomas, case).content.decode()
-        assert "Out of date" in text
+        assert "Stale" in text
         assert "<li>condylar right: 30 → 40</li>" in text
         assert "Compute again" in text
 
