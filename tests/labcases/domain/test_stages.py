@@ -11,63 +11,14 @@ from django.utils import timezone
 
 from labcases.domain import case as cases
 from labcases.domain import processing, stages
-from labcases.domain.stages import NotAllowed, Refused, SomebodyWasFaster
+from labcases.domain.stages import NotAllowed, Refused
 from labcases.enums import BoxContent, BoxDirection, Route, SetUpOrder, Side, Stage, TryInOutcome
 from labcases.management.walk import Walk
 from labcases.models import Case, HistoryEntry, TryIn, User
 from tests.factories import OrganisationFactory, World, member
+from tests.labcases.domain.stage_table import ANTERIOR, CONVENTIONAL, INTERIM, POSTERIOR, TABLE
 
 # --- the table: route x order x stage x stage --------------------------------------------------
-
-CONVENTIONAL, INTERIM = "conventional", "interim"
-POSTERIOR, ANTERIOR = "posterior first", "anterior first"
-
-# What every case has in common, whatever its route and order.
-SHARED = {
-    "draft": {"sent", "cancelled"},
-    "sent": {"accepted", "declined", "cancelled"},
-    "accepted": {"tray", "master cast and rims", "cancelled"},
-    "tray": {"master cast and rims", "cancelled"},
-    "master cast and rims": {"jaw records", "cancelled"},
-    "jaw records": {"mounting", "cancelled"},
-    "mounting": {"settings", "jaw records", "cancelled"},
-    "settings": {"set-up", "mounting", "cancelled"},
-    "final wax": {"processing", "set-up", "cancelled"},
-    "processing": {"remount", "cancelled"},
-    "remount": {"finishing", "cancelled"},
-    "finishing": {"released", "cancelled"},
-    "released": {"dispatched", "cancelled"},
-    "dispatched": {"received", "cancelled"},
-    "received": {"delivered", "cancelled"},
-    "delivered": {"in review", "cancelled"},
-    "in review": {"closed", "cancelled"},
-    "closed": set(),
-    "declined": set(),
-    "cancelled": set(),
-}
-
-TABLE = {
-    (CONVENTIONAL, POSTERIOR): {
-        **SHARED,
-        "set-up": {"try-in", "final wax", "settings", "cancelled"},
-        "try-in": {"set-up", "jaw records", "cancelled"},
-    },
-    (CONVENTIONAL, ANTERIOR): {
-        **SHARED,
-        "set-up": {"try-in", "final wax", "settings", "cancelled"},
-        "try-in": {"set-up", "jaw records", "final wax", "cancelled"},
-    },
-    (INTERIM, POSTERIOR): {
-        **SHARED,
-        "set-up": {"final wax", "settings", "cancelled"},
-        "try-in": {"cancelled"},
-    },
-    (INTERIM, ANTERIOR): {
-        **SHARED,
-        "set-up": {"final wax", "settings", "cancelled"},
-        "try-in": {"cancelled"},
-    },
-}
 
 ORDERS = [
     pytest.param(route, order, id=f"{route}, {order}")
@@ -409,47 +360,3 @@ def test_each_try_in_is_numbered_and_bound_to_the_revision_in_force(before, cast
     found = TryIn.objects.filter(case=walk.case).values_list("number", "revision", "outcome")
 
     assert list(found) == [(1, 1, "approved with changes"), (2, 1, "")]
-
-
-# --- two people at once ------------------------------------------------------------------------
-
-
-def test_of_two_people_who_press_at_once_the_second_is_told(before, cast):
-    walk = before(Stage.JAW_RECORDS)
-    seen_by_tomas, seen_by_mona = Case.objects.get(pk=walk.case.pk), walk.reload()
-    entries = walk.case.history.count()
-
-    stages.move(case=seen_by_tomas, to=Stage.JAW_RECORDS, by=cast.tomas)
-    with pytest.raises(SomebodyWasFaster) as told:
-        stages.move(case=seen_by_mona, to=Stage.JAW_RECORDS, by=cast.mona)
-
-    assert str(told.value) == (
-        "Somebody else was faster: the case is now in jaw records. Look at it again before you "
-        "go on."
-    )
-    assert walk.case.history.count() == entries + 1
-    assert walk.case.history.last().by == cast.tomas
-
-
-def test_who_takes_a_case_back_finds_that_it_has_gone_on(before, cast):
-    walk = before(Stage.SET_UP)
-    seen_by_mona = walk.reload()
-    walk.enter(Stage.SET_UP)
-
-    with pytest.raises(SomebodyWasFaster, match="the case is now in set-up"):
-        stages.move(case=seen_by_mona, to=Stage.MOUNTING, by=cast.mona)
-
-    assert walk.reload().stage == Stage.SET_UP
-
-
-def test_a_move_that_another_revision_took_off_the_table_is_refused(before, cast):
-    """The page still offers a try-in; meanwhile the interim route was signed."""
-    walk = before(Stage.TRY_IN)
-    seen = Case.objects.prefetch_related("prescriptions").get(pk=walk.case.pk)
-    walk.case.prescriptions.update(route=Route.INTERIM)
-
-    with pytest.raises(SomebodyWasFaster) as told:
-        stages.move(case=seen, to=Stage.TRY_IN, by=cast.tomas)
-
-    assert str(told.value).startswith("Somebody else was faster: another revision")
-    assert walk.reload().stage == Stage.SET_UP
