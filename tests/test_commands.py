@@ -284,7 +284,7 @@ def test_a_skip_is_a_failure_where_nothing_may_be_skipped(tmp_path, ci, status, 
     done = subprocess.run(
         [
             *(sys.executable, "-m", "pytest", "-q", "-c", str(ROOT / ".pytest.ini")),
-            *("--rootdir", str(ROOT), "-p", "tests.conftest", str(test)),
+            *("--rootdir", str(ROOT), "-p", "tests.skips", str(test)),
         ],
         cwd=ROOT,
         env={**os.environ, "CI": ci},
