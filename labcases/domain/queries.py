@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 
@@ -14,9 +15,11 @@ from labcases.domain.schedule import Latest
 from labcases.enums import (
     ENDS,
     AppointmentStatus,
+    PrescriptionStatus,
     Route,
     Side,
     Stage,
+    TryInOutcome,
     TryInWish,
 )
 from labcases.models import Appointment, Box, Case, Question, User
@@ -36,6 +39,10 @@ AT_THE_BENCH = (
     Stage.FINISHING,
     Stage.RELEASED,
 )
+
+
+# A try-in that asked for a new record is still to come, once more.
+TRIED_IN = (TryInOutcome.APPROVED, TryInOutcome.APPROVED_WITH_CHANGES)
 
 
 def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
@@ -82,7 +89,8 @@ def plan_of(case: Case, today: date | None = None) -> list[Latest]:
     if case.surgery_on is None or not case.is_open:
         return []
     row = case.prescription
-    tried = any(t.outcome for t in case.try_ins.all())
+    last = max(case.try_ins.all(), key=lambda row: row.number, default=None)
+    tried = last is not None and last.outcome in TRIED_IN
     skips = row.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
     return schedule.plan(
         route=Route(row.route),
@@ -147,7 +155,7 @@ def search(user: User, asked: Search) -> QuerySet[Case]:
     it; shorter text only a patient code or tray number that starts with it.
     """
     cases = access.visible_cases(user)
-    text = asked.text.strip().upper().replace("-", "")
+    text = re.sub(r"[\s-]", "", asked.text).upper()
     if text:
         wanted = Q(patient__code__istartswith=asked.text.strip()) | Q(
             tray_number__iexact=asked.text.strip()
@@ -163,7 +171,10 @@ def search(user: User, asked: Search) -> QuerySet[Case]:
         cases = cases.filter(surgery_on=asked.surgery_on)
     if asked.arch or asked.tooth:
         arch = asked.arch or notation.arch_of(asked.tooth)
-        cases = cases.filter(prescriptions__arch=arch).distinct()
+        in_force = Q(prescriptions__status=PrescriptionStatus.SIGNED) | Q(
+            prescriptions__status=PrescriptionStatus.DRAFT, prescriptions__revision=1
+        )
+        cases = cases.filter(in_force, prescriptions__arch=arch).distinct()
     return with_parts(cases)
 
 
