@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from labcases import reference
+from labcases.enums import TryInOutcome
 from labcases.models import TryIn
 
 WORDS = {"ok": "OK", "change": "Change", "redo": "Redo", "": "Not answered"}
@@ -34,9 +35,17 @@ class Recorded:
     pauses: list[AnsweredPause]
     open_lines: list[str]
 
+    @property
+    def waived(self) -> bool:
+        return self.row.outcome == TryInOutcome.WAIVED
+
 
 def recorded(row: TryIn) -> Recorded:
-    """Every line with its answer; ``open_lines`` are those that are not OK."""
+    """Every line with its answer; ``open_lines`` are those that are not OK.
+
+    A try-in that was waived has no lines: nobody looked.
+    """
+    asked = () if row.outcome == TryInOutcome.WAIVED else _checklist(row)
     pauses = [
         AnsweredPause(
             pause.title,
@@ -46,7 +55,7 @@ def recorded(row: TryIn) -> Recorded:
                 for given in (row.answers.get(line.key, ""),)
             ],
         )
-        for pause in reference.try_in_checklist(row.case.prescription.arch)
+        for pause in asked
     ]
     return Recorded(
         row=row,
@@ -58,6 +67,10 @@ def recorded(row: TryIn) -> Recorded:
             if answer.word in (WORDS["change"], WORDS["redo"])
         ],
     )
+
+
+def _checklist(row: TryIn) -> tuple[reference.Pause, ...]:
+    return reference.try_in_checklist(row.case.prescription.arch)
 
 
 def differing(answers: dict[str, str], other: dict[str, str]) -> str:

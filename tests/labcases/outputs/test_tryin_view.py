@@ -2,7 +2,7 @@
 
 import pytest
 
-from labcases.enums import Stage
+from labcases.enums import Stage, TryInOutcome
 from labcases.models import TryIn
 from labcases.outputs import tryin_view
 from tests.factories import world
@@ -29,3 +29,12 @@ def test_two_sets_of_answers_are_told_apart_by_the_lines_that_differ():
     assert tryin_view.differing({}, {"pin": "ok"}) == (
         "The pin is flush and touches the table: Not answered"
     )
+
+
+@pytest.mark.django_db
+def test_a_waived_try_in_shows_no_lines_because_nobody_looked():
+    case = world().case_at(Stage.DRAFT)
+    row = TryIn(case=case, revision=1, outcome=TryInOutcome.WAIVED, changes="seen at the chair")
+    found = tryin_view.recorded(row)
+    assert found.waived
+    assert found.pauses == []

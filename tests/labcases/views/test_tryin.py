@@ -140,6 +140,46 @@ class TestTryIn:
         assert self.approve(client, here.olga, case).status_code == 404
 
 
+class TestWaiving:
+    @pytest.fixture
+    def case(self, here):
+        return here.case_at(Stage.SET_UP)
+
+    def test_the_dentist_waives_with_a_reason_that_everybody_reads(self, here, client, case):
+        assert "Waive the try-in" in get(client, here.dora, case, "try_in")
+        answer = post(client, here.dora, case, "try_in_waive", reason="no visit is possible")
+        assert answer.url == reverse("case", args=[case.code])
+        row = TryIn.objects.get()
+        assert (row.outcome, row.decided_by) == ("waived", here.dora)
+        text = get(client, here.tomas, case, "try_in")
+        assert "Try-in 1: waived by the dentist" in text
+        assert "Reason: no visit is possible" in text
+        assert "On the bench, before the mouth" not in text
+
+    def test_without_a_reason_nothing_is_waived(self, here, client, case):
+        answer = post(client, here.dora, case, "try_in_waive", reason=" ")
+        text = answer.content.decode()
+        assert answer.status_code == 422
+        assert "<title>Error: " in text
+        assert '<a href="#id_reason">Give the reason why the try-in is waived.</a>' in text
+        assert not TryIn.objects.exists()
+
+    def test_a_try_in_is_waived_once(self, here, client, case):
+        post(client, here.dora, case, "try_in_waive", reason="no visit is possible")
+        assert "Waive the try-in" not in get(client, here.dora, case, "try_in")
+        answer = post(client, here.dora, case, "try_in_waive", reason="again")
+        assert answer.status_code == 409
+        assert "there is none to waive" in answer.content.decode()
+        assert TryIn.objects.get().changes == "no visit is possible"
+
+    @pytest.mark.parametrize("name", ["farah", "tomas", "mona"])
+    def test_nobody_else_waives(self, here, client, case, name):
+        user = getattr(here, name)
+        assert "Waive the try-in" not in get(client, user, case, "try_in")
+        assert post(client, user, case, "try_in_waive", reason="x").status_code == 403
+        assert not TryIn.objects.exists()
+
+
 class TestFinalWax:
     @pytest.fixture
     def walk(self, here):
