@@ -6,7 +6,7 @@ import pytest
 
 from labcases.domain import checks
 from labcases.enums import CheckKind, Stage
-from labcases.models import CheckRun
+from labcases.models import CheckRun, Prescription
 from labcases.outputs import check_view
 from labcases.outputs.arch import Mark
 from tests.factories import world
@@ -166,3 +166,25 @@ def test_the_height_budget_is_counted_and_short_sites_are_named():
     assert view.counts == "2 fits, 1 short"
     assert view.short == ["17 is short by 0.40 mm."]
     assert view.stale
+
+
+def test_an_excursion_without_a_tooth_to_ask_says_so(shown):
+    context = shown(kept.findings(kept.excursion("right")))
+    assert context["excursions"][0].summary == "No posterior tooth could be asked."
+
+
+def test_an_excursion_without_travel_has_no_curve(shown):
+    told = kept.findings(kept.excursion("right", kept.tooth("16"), travel_mm=0.0))
+    assert only_row(shown(told)).curve == ""
+
+
+def test_a_check_of_the_other_arch_does_not_borrow_marks_from_the_prescription():
+    context = check_view.present(
+        findings=kept.findings(kept.excursion("right", kept.tooth("46"))),
+        inputs={"arch": "lower"},
+        prescription=Prescription(arch="upper"),
+        notation="ISO 3950",
+    )
+    marks = {shape.tooth: shape.mark for shape in context["excursions"][0].drawing.shapes}
+    assert marks["46"] == Mark.DENTURE
+    assert marks["41"] == Mark.NOT_SAID

@@ -3,6 +3,7 @@
 import pytest
 from django.urls import reverse
 
+from labcases.domain import processing, stages
 from labcases.enums import Role, Stage
 from labcases.models import Handoff
 from tests.factories import MembershipFactory, world
@@ -135,3 +136,29 @@ def test_only_the_bench_hands_over(here, client, walk, name):
 
 def test_another_office_finds_nothing(here, client, walk):
     assert hand_over(client, here.olga, walk.case).status_code == 404
+
+
+def test_a_case_that_was_brought_back_is_handed_over_anew(here, client, walk):
+    walk.wax()
+    walk.approve_wax()
+    hand_over(client, here.tomas, walk.case)
+    stages.bring_back(case=walk.reload(), to=Stage.FINAL_WAX, by=here.dora, revision=2)
+    text = page(client, here.tomas, walk.case)
+    assert "Handoff 1, frozen" in text
+    assert 'value="pink resin, veined"' in text
+    assert hand_over(client, here.tomas, walk.case, base_lot="L-3000").status_code == 302
+    text = page(client, here.tomas, walk.case)
+    assert "Handoff 2, frozen" in text
+    assert "<li>Handoff 1, Tomas Abelard" in text
+
+
+def test_when_somebody_was_faster_the_page_says_where_the_case_is_now(
+    here, client, walk, monkeypatch
+):
+    def too_late(**_told):
+        raise stages.SomebodyWasFaster("Somebody else was faster: the case is now in processing.")
+
+    monkeypatch.setattr(processing, "hand_over", too_late)
+    answer = hand_over(client, here.tomas, walk.case)
+    assert answer.status_code == 409
+    assert "Somebody else was faster: the case is now in processing." in answer.content.decode()
