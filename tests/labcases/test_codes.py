@@ -190,11 +190,16 @@ def test_a_scanned_paper_may_come_in_small_letters_with_an_end_of_line():
     assert codes.parse_paper_code("7q2k9a3bc4dh-r03-ls\r\n") == ("7Q2K9A3BC4DH", 3, "LS")
 
 
+def test_a_paper_may_be_typed_with_its_case_code_in_groups_as_printed():
+    assert codes.parse_paper_code("7Q2K-9A3B-C4DH-R03-LS") == ("7Q2K9A3BC4DH", 3, "LS")
+
+
 @pytest.mark.parametrize(
     "text",
     [
         "",
         "7Q2K9A3BC4DH",
+        "7-Q2K9A3BC4DH-R03-LS",
         "7Q2K9A3BC4DH-R3-LS",
         "7Q2K9A3BC4DH-03-LS",
         "7Q2K9A3BC4DH-R03-L",
