@@ -185,7 +185,7 @@ def ways(case: Case, user: User) -> list[Way]:
             to=to,
             act=MOVED_BY[to],
             allowed=MOVED_BY[to] in held,
-            back=(Stage(case.stage), to) in gates.WAYS_BACK and to != S.FINAL_WAX,
+            back=case.stage != S.TRY_IN and (Stage(case.stage), to) in gates.WAYS_BACK,
             missing=missing(case, to),
         )
         for to in next_stages(case)

@@ -36,6 +36,13 @@ VERBS: dict[Stage, str] = {
     Stage.CANCELLED: "Cancel the case",
 }
 
+# The try-in ends in one of these: the case goes on, not back.
+AFTER_TRY_IN: dict[Stage, str] = {
+    Stage.SET_UP: "Go on with the set-up",
+    Stage.JAW_RECORDS: "Ask for a new jaw record",
+    Stage.FINAL_WAX: "Begin the final wax",
+}
+
 ENDED_EARLY = (Stage.DECLINED, Stage.CANCELLED)
 # Who has the case in hand, by the plain state that an office sees.
 IN_HAND = {
@@ -112,7 +119,7 @@ def _offer(case: Case, way: Way, held: frozenset[str], tried: MoveForm | None) -
     return Offer(
         to=way.to,
         heading=f"Back to {way.to.label.lower()}" if way.back else str(way.to.label),
-        button=f"Go back to {way.to.label.lower()}" if way.back else VERBS[way.to],
+        button=_button(case, way),
         who=people({way.act}),
         allowed=way.allowed,
         open=way.open,
@@ -121,6 +128,14 @@ def _offer(case: Case, way: Way, held: frozenset[str], tried: MoveForm | None) -
         who_passes=people(way.passes) if way.passable else "",
         form=tried or MoveForm.for_move(case, way.to),
     )
+
+
+def _button(case: Case, way: Way) -> str:
+    if way.back:
+        return f"Go back to {way.to.label.lower()}"
+    if case.stage == Stage.TRY_IN:
+        return AFTER_TRY_IN.get(way.to, VERBS[way.to])
+    return VERBS[way.to]
 
 
 def _whom(case: Case) -> str:
