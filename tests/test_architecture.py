@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-import labcases
 from occlusion.sources import SOURCES
 from tests import needs
 
@@ -275,27 +274,7 @@ def test_no_test_is_switched_off_or_unable_to_fail():
     assert found == {}
 
 
-# Documents
-
-
-def test_the_change_log_opens_with_this_version():
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    entries = re.findall(r"^### (\d+\.\d+\.\d+), (\d{2}-[A-Z][a-z]{2}-\d{4})$", text, re.MULTILINE)
-
-    assert entries[0][0] == labcases.__version__
-
-
-def test_readme_names_every_variable_that_the_settings_read():
-    settings = (ROOT / "labcases" / "settings.py").read_text(encoding="utf-8")
-    readers = r"(?:_text|_flag|_list|_whole_number)\(\"([A-Z_]+)\""
-    read = set(re.findall(readers, settings)) - {"DEMO"}
-    table = set(
-        re.findall(
-            r"^\| `([A-Z_]+)`", (ROOT / "README.md").read_text(encoding="utf-8"), re.MULTILINE
-        )
-    )
-
-    assert table == read
+# Left-overs
 
 
 @needs.git
