@@ -96,12 +96,32 @@ def random_bench(draw):
     )
 
 
-def random_move(draw):
+def extreme_bench(draw):
+    """An articulator anywhere within the hard limits of every setting."""
+    return Bench(
+        intercondylar=draw.uniform(80.0, 140.0),
+        inclination_right=draw.uniform(0.0, 75.0),
+        inclination_left=draw.uniform(0.0, 75.0),
+        bennett_right=draw.uniform(0.0, 40.0),
+        bennett_left=draw.uniform(0.0, 40.0),
+        shift_right=draw.uniform(0.0, 4.0),
+        shift_left=draw.uniform(0.0, 4.0),
+        table=draw.uniform(0.0, 60.0),
+        wing_right=draw.uniform(0.0, 45.0),
+        wing_left=draw.uniform(0.0, 45.0),
+        table_on=draw.choice(["upper", "lower"]),
+        pin=(draw.uniform(40.0, 200.0), draw.uniform(-10.0, 10.0), draw.uniform(-120.0, 20.0)),
+        opening=draw.uniform(-2.0, 10.0),
+        tilt=draw.uniform(-30.0, 30.0),
+    )
+
+
+def random_move(draw, longest=8.0):
     """A movement of any kind, with both meanings of travel and blends among them."""
     kind = draw.choice(["protrusive", "right", "left"])
     blend = 0.0 if kind == "protrusive" else draw.choice([0.0, 0.0, draw.random(), 1.0])
     along = draw.choice(["horizontal", "path"])
-    return Move(kind, draw.uniform(0.0, 8.0), along, blend)
+    return Move(kind, draw.uniform(0.0, longest), along, blend)
 
 
 def at(bench, move):

@@ -8,12 +8,14 @@ import numpy as np
 import pytest
 
 from occlusion import motion
+from occlusion.errors import OcclusionError
 from tests.occlusion import second_opinion
 from tests.occlusion.bench import (
     INCISAL,
     M1,
     M2,
     excursion_of,
+    extreme_bench,
     random_bench,
     random_move,
     settings_of,
@@ -164,6 +166,27 @@ def test_the_engine_agrees_on_200_random_articulators():
 
     assert len(differences) == 200
     assert max(differences) < 1e-9
+
+
+def test_at_the_edges_of_what_is_allowed_the_engine_agrees_or_refuses():
+    draw = random.Random(6)
+    differences, refusals = [], []
+    while len(differences) < 100:
+        bench, move = extreme_bench(draw), random_move(draw, longest=15.0)
+        try:
+            settings, excursion = settings_of(bench), excursion_of(move)
+            engine = motion.lower_position(settings=settings, excursion=excursion)
+        except OcclusionError as refusal:
+            refusals.append(type(refusal).__name__)
+            continue
+        differences.append(worst_difference_mm(engine, solve(bench, move)))
+
+    assert max(differences) < 1e-9
+    # Tables along the arc of the pin, paths on end in a tilted plane, travels out of the path.
+    assert set(refusals) <= {
+        *("PinLeavesTable", "ImpossibleGeometry", "CondyleOutOfPath", "PinUnreachable")
+    }
+    assert len(refusals) < 100
 
 
 def test_the_engine_agrees_all_the_way_through_side_shift_and_travel():
