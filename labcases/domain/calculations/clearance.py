@@ -7,7 +7,7 @@ from typing import Any
 from labcases import notation
 from labcases.domain.calculations.inputs import Plain
 from labcases.domain.calculations.refusals import CannotCompute
-from labcases.domain.calculations.settings import engine_settings
+from labcases.domain.calculations.settings import engine_settings, form_field
 from occlusion import clearance, spread, teeth
 from occlusion.articulator import ArticulatorSettings
 from occlusion.errors import OcclusionError
@@ -41,12 +41,11 @@ def findings(told: Plain) -> dict[str, Any]:
             band_mm=BAND_MM,
             reading_half_widths=spread.DEFAULT_HALF_WIDTHS,
         )
-        warnings = [
-            *warnings_for(settings),
-            *getattr(found, "warnings", ()),
-        ]
+        warnings = [*warnings_for(settings), *found.warnings]
     except OcclusionError as refusal:
-        raise CannotCompute(str(refusal), part="settings") from refusal
+        raise CannotCompute(
+            str(refusal), part="settings", field=form_field(refusal.field)
+        ) from refusal
     return {
         "scheme": told["scheme"],
         "band_mm": BAND_MM,

@@ -18,7 +18,7 @@ from labcases.models import ArticulatorRecord, Case, SiteMeasure, ToothSelection
 
 Plain = dict[str, Any]
 
-_ARTICULATOR = (
+ARTICULATOR = (
     "intercondylar_mm",
     "condylar_right_deg",
     "condylar_left_deg",
@@ -38,7 +38,7 @@ _ARTICULATOR = (
     "pin_z_mm",
     "pin_opening_mm",
 )
-_FRONT = ("front_guide", "overjet_mm", "overbite_mm")
+FRONT = ("front_guide", "overjet_mm", "overbite_mm")
 _CALLIPER = (
     "protrusive_facet_deg",
     "working_facet_deg",
@@ -67,7 +67,7 @@ def _fields(row: Any, names: tuple[str, ...]) -> Plain:
 
 
 def articulator(record: ArticulatorRecord) -> Plain:
-    return _fields(record, _ARTICULATOR)
+    return _fields(record, ARTICULATOR)
 
 
 def clearance(case: Case) -> Plain:
@@ -78,7 +78,7 @@ def clearance(case: Case) -> Plain:
     measured = _measured(case)
     return {
         "articulator": articulator(record) if record else None,
-        "front": _fields(record, _FRONT) if record else None,
+        "front": _fields(record, FRONT) if record else None,
         "cusp_angle_deg": _plain(selection.cusp_angle_deg) if selection else None,
         "scheme": prescription.scheme or None,
         "arch": prescription.arch,
@@ -121,28 +121,36 @@ def digest(values: Plain) -> str:
     return hashlib.sha256(json.dumps(values, sort_keys=True).encode()).hexdigest()
 
 
+# Groups of inputs: their words stand only where the whole group comes or goes.
+_GROUPS = {"articulator": "articulator record", "front": "front teeth", "teeth": "", "sites": ""}
+
+
 def changes(before: Plain, after: Plain, path: str = "") -> list[str]:
-    """What differs, one sentence part each: ``condylar right: 35 -> 40``."""
+    """What differs, one sentence part each: ``condylar right: 30 → 35``."""
     found: list[str] = []
     for key in sorted({*before, *after}):
         old, new = before.get(key), after.get(key)
-        name = f"{path} {_words(key)}".strip()
         if old == new:
             continue
+        name = f"{path} {_words(key)}".strip()
         if isinstance(old, dict) and isinstance(new, dict):
-            found.extend(changes(old, new, "" if key in ("teeth", "sites", "front") else name))
+            found.extend(changes(old, new, "" if key in _GROUPS else name))
+        elif isinstance(new, dict):
+            found.append(f"{_GROUPS.get(key) or name}: entered")
+        elif isinstance(old, dict):
+            found.append(f"{_GROUPS.get(key) or name}: taken out")
         else:
             found.append(f"{name}: {_short(old)} → {_short(new)}")
     return found
 
 
 def _words(key: str) -> str:
-    return key.removesuffix("_mm").removesuffix("_deg").replace("_", " ").replace("articulator", "")
+    return key.removesuffix("_mm").removesuffix("_deg").replace("_", " ")
 
 
 def _short(value: Any) -> str:
     if value is None or value == "":
         return "empty"
-    if isinstance(value, dict):
-        return "entered"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     return f"{value:g}" if isinstance(value, float) else str(value)

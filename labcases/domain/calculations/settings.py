@@ -88,15 +88,15 @@ def settings_findings(record: ArticulatorRecord) -> SettingsFindings:
         settings = engine_settings(told)
         warnings = tuple(warnings_for(settings))
     except OcclusionError as refusal:
-        return SettingsFindings(refusal=str(refusal), field=_form_field(refusal.field))
+        return SettingsFindings(refusal=str(refusal), field=form_field(refusal.field))
     text = json.dumps([told, [w.code for w in warnings]], sort_keys=True)
     return SettingsFindings(
         warnings=warnings, digest=hashlib.sha256(text.encode()).hexdigest() if warnings else ""
     )
 
 
-def _form_field(engine_field: str) -> str:
-    """The form field that a field of the engine belongs to."""
+def form_field(engine_field: str) -> str:
+    """The form field that a field of the engine belongs to, or nothing."""
     name, _, part = engine_field.partition(".")
     names = {
         "condylar_inclination_deg": f"condylar_{part}_deg",
@@ -108,4 +108,5 @@ def _form_field(engine_field: str) -> str:
         "reference_plane": "plane_tilt_deg" if part == "tilt_deg" else "reference_plane",
         "table": "table_on",
     }
-    return names.get(name, name)
+    found = names.get(name, name)
+    return found if found in (*inputs.ARTICULATOR, *inputs.FRONT) else ""
