@@ -37,18 +37,28 @@ def test_a_table_as_steep_as_the_condyles_gives_pure_translation(
     st.floats(0.0, 1.0),
     some.travels,
     st.floats(30.0, 78.0),
-    some.members,
 )
 def test_further_forward_the_gap_over_a_facet_no_steeper_than_the_table_only_grows(
-    inclination, part, facet_part, travel, x, table_on
+    inclination, part, facet_part, travel, x
 ):
     # Condylar path at least as steep as the table: every tooth's path lies between the two.
     table = min(part * inclination, 40.0)
-    bench = symmetric(inclination, table, table_on=table_on)
+    bench = symmetric(inclination, table, table_on="upper")
     movement = moved(along(bench, Move("protrusive", travel), steps=25), (x, 0.0, -32.0))
     gap = motion.facet_gap_mm(movement, facet_part * table)
 
     assert (np.diff(gap) > -EXACT).all()
+
+
+def test_a_table_on_the_lower_member_tips_and_next_to_the_pin_the_gap_may_shrink_again():
+    # Own computation, by two methods: inclination 5, flat table, 9 mm behind the pin.
+    bench = symmetric(5, 0, table_on="lower")
+    gaps = [
+        -float(moved(at(bench, Move("protrusive", travel)), (71.0, 0.0, -32.0))[2])
+        for travel in (2.0, 4.2, 5.0)
+    ]
+
+    assert gaps == pytest.approx([0.01555, 0.02254, 0.02228], abs=1e-5)
 
 
 @given(
