@@ -1,0 +1,54 @@
+"""The processing handoff: settings, findings and budget, frozen or marked as not yet so."""
+
+from decimal import Decimal
+
+import pytest
+
+from labcases.enums import Stage
+from labcases.outputs.papers import PAPERS
+from tests import needs
+from tests.labcases.outputs.printed import render, text_of
+
+pytestmark = [needs.pango, pytest.mark.django_db]
+
+
+def test_handoff_prints_settings_findings_and_budget(cast, handed_over):
+    text = text_of(render("processing-handoff", handed_over, cast.tomas))
+
+    assert f"{handed_over.code}-R01-PH" in text
+    assert "heat-cured resin, pink, veined" in text
+    assert "pin: zero 0 mm, last reading 0 mm, agreed 0 mm: balanced" in text.lower()
+    assert "natural teeth and bone are never changed on this sheet's word" in text
+    # 9 mm of space less 2 mm of base leaves 7 of the 8 mm tooth: 1 mm hollow, 1.8 of 2.8 mm left.
+    assert "16 fits 9 mm 1 mm 1.8 mm 0.3 mm" in text
+
+
+def test_handoff_keeps_what_was_frozen_when_the_record_changes_later(cast, handed_over):
+    before = PAPERS["processing-handoff"].context(handed_over, by=cast.tomas, notation="ISO 3950")
+    record = handed_over.articulator
+    record.condylar_right_deg = Decimal("45")
+    record.save()
+    fresh = type(handed_over).objects.get(pk=handed_over.pk)
+
+    after = PAPERS["processing-handoff"].context(fresh, by=cast.tomas, notation="ISO 3950")
+
+    assert after["clearance"]["overview"] == before["clearance"]["overview"]
+
+
+def test_handoff_before_it_is_handed_over_says_so(cast):
+    case = cast.case_at(Stage.SET_UP)
+
+    text = text_of(render("processing-handoff", case, cast.tomas))
+
+    assert "Not handed over yet" in text
+
+
+def test_sheet_with_a_changed_input_is_marked_stale(cast):
+    case = cast.case_at(Stage.SET_UP)
+    case.articulator.condylar_right_deg = Decimal("35")
+    case.articulator.save()
+
+    text = text_of(render("processing-handoff", type(case).objects.get(pk=case.pk), cast.tomas))
+
+    assert "STALE: since the check was computed" in text
+    assert "30 → 35" in text

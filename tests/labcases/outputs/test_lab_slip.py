@@ -1,0 +1,53 @@
+"""The lab slip: what was ordered, what arrived, whether it may be worked from."""
+
+import re
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from labcases.enums import Stage
+from tests import needs
+from tests.labcases.outputs.printed import render, text_of
+
+pytestmark = [needs.pango, pytest.mark.django_db]
+
+
+def test_lab_slip_says_what_was_ordered_and_what_arrived(cast, handed_over):
+    text = text_of(render("lab-slip", handed_over, cast.tomas))
+
+    assert "Lab slip" in text
+    assert f"{handed_over.code}-R01-LS" in text
+    assert "P-100" in text
+    assert "Allergy: nickel" in text
+    assert "B2 (office tabs, set of 16)" in text
+    assert "Condylar inclination, by condyle 25 deg 30 deg" in text
+    assert "Impression 1 1 hypochlorite spray, closed bag, 10 of 10 min" in text
+    assert "Signed by Dora Winsley, licence D-7781" in text
+
+
+def test_unsigned_slip_may_not_be_worked_from(cast):
+    case = cast.case_at(Stage.DRAFT)
+
+    assert "not signed and may not be worked from" in text_of(render("lab-slip", case, cast.dora))
+
+
+def test_universal_numbers_stand_on_the_papers_of_an_office_that_uses_them(cast):
+    case = cast.walk().to(Stage.SENT)
+
+    # ISO 11 and 21 are Universal 8 and 9; the list runs from the patient's right.
+    assert "Denture teeth at 2 3 4 5 6 7 8 9 10 11 12 13 14 15" in text_of(
+        render("lab-slip", case, cast.dora, notation="Universal")
+    )
+
+
+def test_late_stage_on_the_slip_counts_working_days(cast):
+    walk = cast.walk(surgery_in_days=120)
+    walk.to(Stage.SENT)
+    type(walk.case).objects.filter(pk=walk.case.pk).update(
+        surgery_on=timezone.localdate() + timedelta(days=7)
+    )
+
+    assert re.search(
+        r"late by \d+ working days", text_of(render("lab-slip", walk.reload(), cast.dora))
+    )

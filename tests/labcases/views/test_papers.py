@@ -1,0 +1,92 @@
+"""Papers in the browser: the list, each on the screen, each as a PDF."""
+
+import io
+
+import pytest
+from pypdf import PdfReader
+
+from labcases.enums import PaperSize, Stage
+from labcases.outputs import pdf
+from labcases.views import papers as views
+from tests import needs
+from tests.factories import world
+
+pytestmark = pytest.mark.django_db
+
+SLUGS = ("lab-slip", "try-in", "processing-handoff")
+
+
+@pytest.fixture
+def cast():
+    return world()
+
+
+@pytest.fixture
+def case(cast):
+    return cast.case_at(Stage.SENT)
+
+
+def test_list_names_each_paper_with_both_ways_to_see_it(client, cast, case):
+    client.force_login(cast.lena)
+
+    page = client.get(f"/cases/{case.code}/papers/").text
+
+    for slug in SLUGS:
+        assert f"/cases/{case.code}/papers/{slug}/" in page
+        assert f"/cases/{case.code}/papers/{slug}.pdf" in page
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_paper_on_the_screen_carries_its_code(client, cast, case, slug):
+    client.force_login(cast.farah)
+
+    assert f"{case.code}-R01-" in client.get(f"/cases/{case.code}/papers/{slug}/").text
+
+
+@needs.pango
+@pytest.mark.parametrize("slug", SLUGS)
+def test_pdf_opens_in_the_browser_under_the_papers_code(client, cast, case, slug):
+    client.force_login(cast.farah)
+
+    answer = client.get(f"/cases/{case.code}/papers/{slug}.pdf")
+
+    assert answer.content.startswith(b"%PDF")
+    assert answer["Content-Disposition"].startswith(f'inline; filename="{case.code}-')
+    assert "no-store" in answer["Cache-Control"]
+
+
+@needs.pango
+def test_pdf_comes_in_the_paper_size_of_the_readers_house(client, cast, case):
+    cast.office.paper_size = PaperSize.LETTER
+    cast.office.save()
+    client.force_login(cast.farah)
+
+    answer = client.get(f"/cases/{case.code}/papers/lab-slip.pdf")
+
+    page = PdfReader(io.BytesIO(answer.content)).pages[0]
+    assert [float(edge) for edge in page.mediabox[2:]] == [612.0, 792.0]
+
+
+@pytest.mark.parametrize(
+    "address", ["papers/no-such/", "papers/no-such.pdf", "papers/lab-slip.pdf?size=A3"]
+)
+def test_unknown_paper_or_size_does_not_exist(client, cast, case, address):
+    client.force_login(cast.farah)
+
+    assert client.get(f"/cases/{case.code}/{address}").status_code == 404
+
+
+def test_without_pango_the_screen_still_shows_and_names_the_package(
+    client, cast, case, monkeypatch
+):
+    monkeypatch.setattr(pdf, "pdf_problem", lambda: "Install libpango-1.0-0.")
+    monkeypatch.setattr(views, "pdf_problem", lambda: "Install libpango-1.0-0.")
+    client.force_login(cast.farah)
+
+    assert (
+        "PDFs are off on this machine: Install libpango-1.0-0."
+        in client.get(f"/cases/{case.code}/papers/lab-slip/").text
+    )
+    answer = client.get(f"/cases/{case.code}/papers/lab-slip.pdf")
+    assert answer.status_code == 503
+    assert "Install libpango-1.0-0." in answer.text
