@@ -23,7 +23,15 @@ TESTED_ELSEWHERE = {
     "labcases/urls.py": "tests/labcases/views",
     "labcases/wsgi.py": "tests/labcases/test_settings.py",
     "labcases/views/lockout.py": "tests/labcases/test_middleware.py",
+    "labcases/domain/gates/bench.py": "tests/labcases/domain/test_gates.py",
+    "labcases/domain/gates/boxes.py": "tests/labcases/domain/test_gates.py",
+    "labcases/domain/gates/clinical.py": "tests/labcases/domain/test_gates.py",
+    "labcases/domain/gates/missing.py": "tests/labcases/domain/test_gates.py",
+    "labcases/domain/gates/release.py": "tests/labcases/domain/test_gates.py",
+    "labcases/domain/gates/wax.py": "tests/labcases/domain/test_gates.py",
+    "labcases/enums.py": "tests/labcases/domain/test_stages.py",
     "labcases/management/demo_case.py": "tests/labcases/management/test_demo.py",
+    "labcases/management/demo_stories.py": "tests/labcases/management/test_demo.py",
     "occlusion/apps.py": "tests/occlusion",
 }
 

@@ -1,0 +1,120 @@
+"""What must be true before a case goes on, as sentences a person can act on.
+
+Each check answers with the things that are missing, each with the page and the
+field that mend it. ``domain/stages.py`` asks them; nothing else decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from labcases.domain.gates.bench import (
+    both_parts_done,
+    height_known,
+    ledger_balanced,
+    mounted,
+    passes_as_wanted,
+    pin_as_agreed,
+    posterior_done,
+    settings_valid,
+    teeth_in_hand,
+)
+from labcases.domain.gates.boxes import (
+    box_may_leave,
+    box_ready,
+    counted_in,
+    denture_arrived,
+    denture_packed,
+    jaw_record_here,
+    signed,
+    surgery_known,
+)
+from labcases.domain.gates.clinical import to_sign
+from labcases.domain.gates.missing import DENTIST, MANAGER, PASSES, Missing
+from labcases.domain.gates.release import (
+    delivery_reported,
+    release_ready,
+    remount_read,
+)
+from labcases.domain.gates.wax import (
+    clearance_current,
+    handoff_written,
+    try_in_answered,
+    try_in_decided,
+    try_in_wants_new_record,
+    wax_approved,
+)
+from labcases.enums import Stage
+from labcases.models import Case
+
+Check = Callable[[Case], Iterator[Missing]]
+
+GATES: dict[Stage, tuple[Check, ...]] = {
+    Stage.SENT: (signed, surgery_known, box_ready),
+    Stage.ACCEPTED: (counted_in,),
+    Stage.MOUNTING: (jaw_record_here,),
+    Stage.SETTINGS: (mounted,),
+    Stage.SET_UP: (settings_valid, teeth_in_hand, height_known),
+    Stage.TRY_IN: (posterior_done, passes_as_wanted, pin_as_agreed),
+    Stage.FINAL_WAX: (both_parts_done,),
+    Stage.PROCESSING: (
+        try_in_answered,
+        wax_approved,
+        ledger_balanced,
+        clearance_current,
+        handoff_written,
+    ),
+    Stage.FINISHING: (remount_read,),
+    Stage.RELEASED: (release_ready,),
+    Stage.DISPATCHED: (denture_packed,),
+    Stage.RECEIVED: (denture_arrived,),
+    Stage.DELIVERED: (delivery_reported,),
+}
+
+# Going back has its own conditions, by the stage that is left and the one that is entered.
+WAYS_BACK: dict[tuple[Stage, Stage], tuple[Check, ...]] = {
+    (Stage.TRY_IN, Stage.SET_UP): (try_in_decided,),
+    (Stage.TRY_IN, Stage.FINAL_WAX): (try_in_decided, both_parts_done),
+    (Stage.TRY_IN, Stage.JAW_RECORDS): (try_in_wants_new_record,),
+    (Stage.MOUNTING, Stage.JAW_RECORDS): (),
+    (Stage.SETTINGS, Stage.MOUNTING): (),
+    (Stage.SET_UP, Stage.SETTINGS): (),
+    (Stage.FINAL_WAX, Stage.SET_UP): (),
+}
+
+__all__ = [
+    "DENTIST",
+    "GATES",
+    "MANAGER",
+    "PASSES",
+    "WAYS_BACK",
+    "Check",
+    "Missing",
+    "both_parts_done",
+    "box_may_leave",
+    "box_ready",
+    "clearance_current",
+    "counted_in",
+    "delivery_reported",
+    "denture_arrived",
+    "denture_packed",
+    "handoff_written",
+    "height_known",
+    "jaw_record_here",
+    "ledger_balanced",
+    "mounted",
+    "passes_as_wanted",
+    "pin_as_agreed",
+    "posterior_done",
+    "release_ready",
+    "remount_read",
+    "settings_valid",
+    "signed",
+    "surgery_known",
+    "teeth_in_hand",
+    "to_sign",
+    "try_in_answered",
+    "try_in_decided",
+    "try_in_wants_new_record",
+    "wax_approved",
+]

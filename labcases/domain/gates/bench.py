@@ -1,0 +1,158 @@
+"""What the bench must have done: mounting, settings, teeth, height, set-up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from labcases.domain import calculations, ledger, teeth
+from labcases.domain.gates.missing import MANAGER, Missing
+from labcases.enums import JawRecord, Movement, SetUpPart, Verification
+from labcases.models import Case
+
+# Two readings of centric relation count as the same within this (common practice, no source).
+RECORDS_AGREE_MM = Decimal("0.3")
+
+
+def mounted(case: Case) -> Iterator[Missing]:
+    row = getattr(case, "mounting", None)
+    if row is None:
+        yield Missing("Enter the mounting.", "mounting", passable=MANAGER)
+        return
+    if not row.casts_inspected:
+        yield Missing("Inspect the casts and tick it.", "mounting", "casts_inspected", MANAGER)
+    if not row.transfer:
+        yield Missing("Say how the upper cast was transferred.", "mounting", "transfer", MANAGER)
+    if row.pin_zero_mm is None:
+        yield Missing("Read the pin at mounting.", "mounting", "pin_zero_mm", MANAGER)
+    if row.jaw_record == JawRecord.MAXIMUM_INTERCUSPATION:
+        points = row.foil_points or 0
+        if row.verified_by_method != Verification.FOIL or points < 3 or not row.foil_pairs:
+            yield Missing(
+                "In maximum intercuspation the mounting is verified when at least three spread "
+                "points and the pairs you name hold foil. Enter both.",
+                "mounting",
+                "foil_points",
+                MANAGER,
+            )
+    elif row.jaw_record == JawRecord.CENTRIC_RELATION:
+        agrees = (
+            row.verified_by_method == Verification.SECOND_RECORD
+            and row.agreement_mm is not None
+            and row.agreement_mm <= RECORDS_AGREE_MM
+        )
+        closes = row.verified_by_method == Verification.SPLIT_CAST and row.split_cast_closes
+        if not (agrees or closes):
+            yield Missing(
+                "In centric relation the mounting is verified when a second record agrees within "
+                f"{RECORDS_AGREE_MM} mm or the split cast closes. Enter which.",
+                "mounting",
+                "agreement_mm",
+                MANAGER,
+            )
+    else:
+        yield Missing("Choose the jaw record of the mounting.", "mounting", "jaw_record", MANAGER)
+
+
+def settings_valid(case: Case) -> Iterator[Missing]:
+    record = getattr(case, "articulator", None)
+    if record is None:
+        yield Missing("Enter the articulator record.", "settings", passable=MANAGER)
+        return
+    findings = calculations.settings_findings(record)
+    if findings.refusal:
+        yield Missing(findings.refusal, "settings", findings.field)
+    elif findings.warnings and record.acknowledged != findings.digest:
+        count = len(findings.warnings)
+        many = "unusual setting" if count == 1 else f"{count} unusual settings"
+        yield Missing(
+            f"Read and acknowledge the {many}.",
+            "settings",
+            "acknowledge",
+            MANAGER,
+        )
+
+
+def teeth_in_hand(case: Case) -> Iterator[Missing]:
+    row = getattr(case, "selection", None)
+    if row is None:
+        yield Missing("Enter the tooth selection.", "teeth", passable=MANAGER)
+    elif not row.in_hand:
+        yield Missing("The teeth are not in hand.", "teeth", "in_hand", MANAGER)
+
+
+def height_known(case: Case) -> Iterator[Missing]:
+    rows = {row.tooth: row for row in calculations.height_budget(case).rows}
+    for tooth in teeth.posterior_sites(case.prescription):
+        row = rows.get(tooth)
+        if row is None or row.verdict == "not measured":
+            yield Missing(
+                f"Measure the space at {tooth}, or tick it as ample.",
+                "sites",
+                f"{tooth}-space_mm",
+                MANAGER,
+            )
+        elif row.verdict == "short":
+            yield Missing(
+                f"At {tooth} the height is short by {row.short_by_mm:.2f} mm. Choose a way out "
+                "and measure again.",
+                "sites",
+                f"{tooth}-space_mm",
+                MANAGER,
+            )
+
+
+def posterior_done(case: Case) -> Iterator[Missing]:
+    done = ledger.parts_done(case)
+    if SetUpPart.POSTERIOR not in done:
+        yield Missing("The posterior teeth are not logged as done.", "setup", "part", MANAGER)
+    elif not done[SetUpPart.POSTERIOR].separable_base:
+        yield Missing(
+            "The posterior teeth must stand on a base that comes off the cast, so that they can "
+            "be tried in alone.",
+            "setup",
+            "separable_base",
+            MANAGER,
+        )
+
+
+def passes_as_wanted(case: Case) -> Iterator[Missing]:
+    last = ledger.last_passes(case)
+    for movement in Movement:
+        entry = last.get(movement)
+        if entry is None:
+            yield Missing(
+                f"No pass is logged for {movement.label.lower()}.", "setup", "movement", MANAGER
+            )
+        elif not entry.as_wanted:
+            yield Missing(
+                f"The last pass in {movement.label.lower()} was not as the scheme wants.",
+                "setup",
+                "movement",
+                MANAGER,
+            )
+
+
+def ledger_balanced(case: Case, passable: str | None = None) -> Iterator[Missing]:
+    balance = ledger.balance(case)
+    if balance.reading_mm is None:
+        yield Missing("Read the pin and log it.", "setup", "after_mm", passable)
+    elif not balance.balanced:
+        yield Missing(
+            f"The pin stands {balance.from_zero_mm:.2f} mm from pin zero and "
+            f"{balance.agreed_mm:.2f} mm is agreed. Bring it back and log the reading.",
+            "setup",
+            "after_mm",
+            passable,
+        )
+
+
+def pin_as_agreed(case: Case) -> Iterator[Missing]:
+    yield from ledger_balanced(case, MANAGER)
+
+
+def both_parts_done(case: Case) -> Iterator[Missing]:
+    done = ledger.parts_done(case)
+    for part in SetUpPart:
+        if part not in done:
+            yield Missing(f"The {part.value} teeth are not logged as done.", "setup", "part")

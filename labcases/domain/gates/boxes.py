@@ -1,0 +1,96 @@
+"""What must have been signed, packed, sent and counted in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from labcases.domain.gates.missing import Missing
+from labcases.enums import BoxContent, BoxDirection, PrescriptionStatus, Stage, TryInOutcome
+from labcases.models import Box, Case
+
+
+def signed(case: Case) -> Iterator[Missing]:
+    if case.prescription.status != PrescriptionStatus.SIGNED:
+        yield Missing("The dentist has not signed the prescription.", "sign")
+
+
+def surgery_known(case: Case) -> Iterator[Missing]:
+    if case.surgery_on is None:
+        yield Missing("Enter the surgery date.", "dates", "surgery_on")
+
+
+def box_ready(case: Case) -> Iterator[Missing]:
+    boxes = list(case.boxes.filter(direction=BoxDirection.TO_LABORATORY))
+    if not boxes:
+        yield Missing("Pack a box: say what goes to the laboratory, and how many.", "box_new")
+    for box in boxes:
+        yield from box_may_leave(box)
+
+
+def box_may_leave(box: Box) -> Iterator[Missing]:
+    """A box leaves only when every item was disinfected for as long as its label says."""
+    items = list(box.items.all())
+    if not items:
+        yield Missing("The box is empty. Enter what is in it.", "box")
+    early = list(Stage).index(Stage(box.case.stage)) < list(Stage).index(Stage.RELEASED)
+    if (
+        early
+        and box.direction == BoxDirection.TO_OFFICE
+        and any(item.content == BoxContent.DENTURE for item in items)
+    ):
+        yield Missing("The denture is not released yet. It stays until it is.", "case")
+    for item in items:
+        if item.needs_disinfection and not item.disinfection_declared:
+            yield Missing(
+                f"Enter how the {item.get_content_display().lower()} was disinfected: agent, "
+                "minutes on the label and minutes given.",
+                "box",
+            )
+        elif item.needs_disinfection and item.disinfection_too_short:
+            yield Missing(
+                f"The {item.get_content_display().lower()} was disinfected for "
+                f"{item.actual_minutes} of {item.label_minutes} minutes. Repeat it and enter the "
+                "new time.",
+                "box",
+            )
+
+
+def counted_in(case: Case) -> Iterator[Missing]:
+    boxes = list(case.boxes.filter(direction=BoxDirection.TO_LABORATORY, sent_at__isnull=False))
+    if not boxes or any(box.received_at is None for box in boxes):
+        yield Missing("Take in the box and count what is in it.", "boxes")
+
+
+def jaw_record_here(case: Case) -> Iterator[Missing]:
+    here = case.boxes.filter(
+        direction=BoxDirection.TO_LABORATORY,
+        received_at__isnull=False,
+        items__content=BoxContent.JAW_RECORD,
+        items__received_count__gte=1,
+    )
+    asked = case.try_ins.filter(outcome=TryInOutcome.NEW_RECORD).last()
+    if not here.exists():
+        yield Missing("No jaw record has been counted in at the laboratory.", "boxes")
+    elif asked and not here.filter(received_at__gt=asked.decided_at).exists():
+        yield Missing(
+            "No jaw record has been counted in since the try-in asked for a new one.", "boxes"
+        )
+
+
+def denture_packed(case: Case) -> Iterator[Missing]:
+    """A box with the denture is packed, and whatever leaves with it may leave."""
+    boxes = list(case.boxes.filter(direction=BoxDirection.TO_OFFICE, sent_at__isnull=True))
+    if not any(box.items.filter(content=BoxContent.DENTURE).exists() for box in boxes):
+        yield Missing("Pack a box with the denture.", "box_new")
+    for box in boxes:
+        yield from box_may_leave(box)
+
+
+def denture_arrived(case: Case) -> Iterator[Missing]:
+    arrived = case.boxes.filter(
+        direction=BoxDirection.TO_OFFICE,
+        received_at__isnull=False,
+        items__content=BoxContent.DENTURE,
+    ).exists()
+    if not arrived:
+        yield Missing("Take in the box with the denture and count it.", "boxes")

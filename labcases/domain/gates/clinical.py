@@ -1,0 +1,90 @@
+"""What the clinical part lacks before a dentist can sign it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from labcases.domain import teeth
+from labcases.domain.gates.missing import Missing
+from labcases.enums import Allergy, Arch, Flange, Route, ToothStatus, TryInWish
+from labcases.models import Prescription
+
+_ASKED = {
+    "base_material": "Choose the base material.",
+    "tooth_material": "Choose the material of the teeth.",
+    "shade_system": "Name the shade system.",
+    "shade": "Enter the shade.",
+    "mould": "Enter the mould, or that the natural teeth are to be copied.",
+    "scheme": "Choose the occlusal scheme.",
+    "jaw_record": "Choose the jaw record: maximum intercuspation or centric relation.",
+    "flange": "Choose the flange.",
+    "try_in": "Say whether a try-in is wanted.",
+}
+
+
+def to_sign(prescription: Prescription) -> list[Missing]:
+    """What the clinical part still lacks before a dentist can sign it."""
+    return [Missing(text, "prescription", field) for field, text in _clinical(prescription)]
+
+
+def _clinical(row: Prescription) -> Iterator[tuple[str, str]]:
+    yield from _clinical_teeth(row)
+    for field, text in _ASKED.items():
+        if not getattr(row, field):
+            yield field, text
+    for field, text in (
+        ("overjet_mm", "Measure the overjet before extraction; nothing can be copied later."),
+        ("overbite_mm", "Measure the overbite before extraction; nothing can be copied later."),
+    ):
+        if getattr(row, field) is None:
+            yield field, text
+    if row.allergy == Allergy.NOT_ASKED:
+        yield "allergy", "Ask about allergies and enter the answer."
+    if row.allergy == Allergy.LISTED and not row.allergy_text:
+        yield "allergy_text", "Enter which allergy was named."
+    if row.route == Route.INTERIM and row.try_in == TryInWish.WANTED:
+        yield (
+            "try_in",
+            "On the interim route teeth stand in both segments until surgery, so there is no "
+            "try-in. Choose 'not possible on this route' or change the route.",
+        )
+    if row.flange == Flange.SOCKETED and row.arch == Arch.LOWER:
+        yield "flange", "Open-face teeth are for an upper denture only. Choose another flange."
+
+
+def _clinical_teeth(row: Prescription) -> Iterator[tuple[str, str]]:
+    silent = [t for t in teeth.positions(row.arch) if t not in row.teeth]
+    if silent:
+        yield "teeth", f"Mark every position of the {row.arch} arch; open: {', '.join(silent)}."
+    other = teeth.other_arch(row.arch)
+    silent = [t for t in teeth.positions(other) if t not in row.opposing]
+    if silent:
+        yield "opposing", f"Mark every position of the {other} arch; open: {', '.join(silent)}."
+    if not teeth.replaced(row):
+        yield "teeth", "No position is to be replaced. Mark the lost teeth and those to extract."
+    first = [t for t, status in row.teeth.items() if status == ToothStatus.EXTRACT_FIRST]
+    if row.route == Route.INTERIM and first:
+        yield (
+            "teeth",
+            "On the interim route all remaining teeth stay until surgery. "
+            f"Mark {', '.join(first)} as to be extracted at surgery, or change the route.",
+        )
+    molars = [
+        t
+        for t, status in row.teeth.items()
+        if status == ToothStatus.EXTRACT_AT_SURGERY and t[1] in "678"
+    ]
+    if row.route == Route.CONVENTIONAL and molars:
+        yield (
+            "teeth",
+            "On the conventional route molars come out and heal before the records. "
+            f"Change {', '.join(molars)}, or change the route.",
+        )
+    if row.route == Route.CONVENTIONAL and first and row.first_extraction_on is None:
+        yield "first_extraction_on", "Enter the day on which the first teeth are extracted."
+    surgery = row.case.surgery_on
+    if row.first_extraction_on and surgery and row.first_extraction_on >= surgery:
+        yield (
+            "first_extraction_on",
+            "The first extraction must lie before the surgery day. Correct one of the two dates.",
+        )
