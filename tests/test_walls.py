@@ -1,0 +1,354 @@
+"""Nobody gets past the wall around a case: every address, every person, both methods.
+
+`tests/walls.py` says what each of them gets, `tests/walls_world.py` who they are.
+"""
+
+import io
+import logging
+import re
+from collections import Counter
+
+import pytest
+from django.db import transaction
+from django.urls import get_resolver
+from pypdf import PdfReader
+
+from labcases.enums import Role
+from labcases.models import HistoryEntry, Membership
+from labcases.pdf_support import pdf_problem
+from tests import needs, walls
+from tests.walls_world import (
+    ABSENT_CODE,
+    PATIENT_NAME,
+    build,
+    column_of,
+    fingerprint,
+    same_answer,
+    undone,
+)
+
+EVERYBODY = (
+    *("anonymous", "nobody"),
+    *(f"{house} {one}" for house in ("own", "neighbour", "stranger") for one in "DOTLM"),
+)
+OUTSIDE = [who for who in EVERYBODY if who != "anonymous" and not who.startswith("own")]
+INSIDE = ("own D", "own O", "own T", "own L", "own M")
+LABORATORY = ("own T", "own L", "own M")
+
+
+@pytest.fixture(scope="module")
+def _built(django_db_setup, django_db_blocker):
+    """One world for the whole file; every test takes back what it did."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield build()
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def wall(_built, db):
+    # Some thousand refusals: writing their log lines would take as long as asking for them.
+    logging.disable(logging.WARNING)
+    yield _built
+    logging.disable(logging.NOTSET)
+
+
+def resolver_names() -> list[str]:
+    """Every address of the application by its name; one without a name is shown by its route."""
+    return [pattern.name or str(pattern.pattern) for pattern in get_resolver().url_patterns]
+
+
+def ask(wall, who, url, method, **options):
+    return getattr(wall.client(who, **options), method.lower())(wall.address(url))
+
+
+def says(answer, expected: str) -> bool:
+    """Whether an answer is what a cell of the table says."""
+    code, to = answer.status_code, answer.headers.get("Location", "")
+    at_the_login = code == 302 and to.startswith("/login/")
+    if expected == "login":
+        return at_the_login and "?next=" in to
+    if expected == "out":
+        return at_the_login and "?next=" not in to
+    if expected == "ok":
+        return code in walls.HANDLED and not at_the_login
+    if expected == "pdf":
+        return code == (503 if pdf_problem() else 200)
+    return code == int(expected) and not at_the_login
+
+
+def lacking_headers(answer) -> list[str]:
+    """What an answer lacks of the headers that keep a browser from doing harm."""
+    policy = answer.headers.get("Content-Security-Policy", "")
+    return [
+        name
+        for name, there in {
+            "policy": "default-src 'none'" in policy and "script-src 'self'" in policy,
+            "no unsafe": "unsafe" not in policy and "*" not in policy,
+            "frames": "frame-ancestors 'none'" in policy,
+            "nosniff": answer.headers.get("X-Content-Type-Options") == "nosniff",
+            "no-store": "no-store" in answer.headers.get("Cache-Control", ""),
+            "referrer": answer.headers.get("Referrer-Policy") == "same-origin",
+        }.items()
+        if not there
+    ]
+
+
+def missing_page(wall, who) -> bytes:
+    """What a person reads where there is nothing at all."""
+    answer = wall.client(who).get(f"/cases/{ABSENT_CODE}/")
+    assert answer.status_code == 404
+    return same_answer(answer.content)
+
+
+# The table
+
+
+def test_every_address_of_the_resolver_stands_in_the_table_with_both_methods():
+    listed = {(row.name, row.method) for row in walls.ROWS}
+
+    assert listed == {(name, method) for name in resolver_names() for method in ("GET", "POST")}
+
+
+def test_a_row_with_a_cell_too_few_is_refused():
+    with pytest.raises(ValueError, match="shorter"):
+        walls.read("case GET login 404 200 200 200 200 200 404")
+
+
+def test_everybody_gets_what_the_table_says_and_no_refusal_changes_a_row(wall, capsys):
+    before, entries = fingerprint(), HistoryEntry.objects.count()
+    nothing = {who: missing_page(wall, who) for who in EVERYBODY if who != "anonymous"}
+    wrong, told = [], Counter()
+    for row in walls.ROWS:
+        for who in EVERYBODY:
+            expected = row.cells[column_of(who)]
+            cell = f"{who}: {row.method} {row.url}"
+            with undone():
+                answer = ask(wall, who, row.url, row.method)
+                if not says(answer, expected):
+                    wrong.append(f"{cell}: {answer.status_code}, not {expected}")
+                if answer.status_code == 404 and same_answer(answer.content) != nothing[who]:
+                    wrong.append(f"{cell}: the page of what is hidden differs from no page")
+                may_change = row.method == "POST" and answer.status_code < 400
+                refused = answer.status_code >= 400 or expected == "login"
+                if (refused or not may_change) and fingerprint() != before:
+                    wrong.append(f"{cell}: changed the database")
+                if refused and HistoryEntry.objects.count() != entries:
+                    wrong.append(f"{cell}: wrote history")
+                wrong += [f"{cell}: lacks {name}" for name in lacking_headers(answer)]
+            told[expected] += 1
+
+    with capsys.disabled():
+        print(f" {told.total()} cells of the wall: {dict(sorted(told.items()))} ", end="")
+    assert wrong == []
+    assert told.total() == 17 * len(walls.ROWS)
+    assert fingerprint() == before
+
+
+def test_what_is_not_there_at_all_answers_as_what_belongs_to_others(wall):
+    """The same addresses with a code or a number that nothing has: nobody can tell the two apart.
+
+    The test above holds every page of what is hidden against the same page of nothing.
+    """
+    told_apart, compared = [], 0
+    nothing = {who: missing_page(wall, who) for who in OUTSIDE}
+    for row in (row for row in walls.ROWS if wall.arguments[row.url] and row.name != "join"):
+        for who in OUTSIDE:
+            browser = wall.client(who)
+            with undone():
+                absent = getattr(browser, row.method.lower())(wall.address_of_nothing(row.url))
+            if not says(absent, row.cells[column_of(who)]):
+                told_apart.append(f"{who}: {row.method} {row.url}: {absent.status_code}")
+            if absent.status_code == 404 and same_answer(absent.content) != nothing[who]:
+                told_apart.append(f"{who}: {row.method} {row.url}: another page")
+            compared += 1
+
+    assert told_apart == []
+    assert compared >= 11 * 100
+
+
+def test_a_row_of_another_case_is_not_reached_through_ones_own(wall):
+    """Numbers of boxes, dates, questions and lines count only inside their own case."""
+    reached = []
+    for row in walls.ROWS:
+        pk = wall.of_other_case.get(row.url.replace("box_send:", "box:"))
+        if pk is None:
+            continue
+        own = wall.arguments[row.url]
+        for who in INSIDE:
+            address = wall.address(row.url).replace(f"/{own[1]}/", f"/{pk}/")
+            with undone():
+                answer = getattr(wall.client(who), row.method.lower())(address)
+            if answer.status_code not in (404, 405) and not says(answer, "403"):
+                reached.append(f"{who}: {row.method} {address}: {answer.status_code}")
+
+    assert reached == []
+
+
+# Reading changes nothing, posting needs its token
+
+
+def test_asking_only_for_the_headers_changes_nothing_either(wall):
+    before = fingerprint()
+    changed = []
+    for row in (row for row in walls.ROWS if row.method == "GET"):
+        for who in INSIDE:
+            ask(wall, who, row.url, "HEAD")
+            if fingerprint() != before:
+                changed.append(f"{who}: {row.url}")
+
+    assert changed == []
+
+
+def test_a_post_without_its_token_is_refused_at_every_address(wall):
+    before = fingerprint()
+    passed = []
+    for row in (row for row in walls.ROWS if row.method == "POST"):
+        for who in ("anonymous", "own D", "own M"):
+            answer = ask(wall, who, row.url, "POST", enforce_csrf_checks=True)
+            if answer.status_code != 403 or lacking_headers(answer) or fingerprint() != before:
+                passed.append(f"{who}: {row.url}: {answer.status_code}")
+
+    assert passed == []
+
+
+# What is taken away is gone at once
+
+
+def case_rows(wall):
+    return [row for row in walls.ROWS if wall.case.code in wall.arguments[row.url]]
+
+
+def not_refused(wall, who, expected: set[int]) -> list[str]:
+    """Addresses of the case that still let a person in, or changed something."""
+    before = fingerprint()
+    passed = []
+    for row in case_rows(wall):
+        with undone():
+            answer = ask(wall, who, row.url, row.method)
+            at_login = answer.headers.get("Location", "").startswith("/login/")
+            refused = answer.status_code in expected and (answer.status_code != 302 or at_login)
+            if not refused or fingerprint() != before:
+                passed.append(f"{row.method} {row.url}: {answer.status_code}")
+    return passed
+
+
+@pytest.mark.parametrize("who", INSIDE)
+def test_a_membership_that_is_stopped_counts_on_the_very_next_request(wall, who):
+    browser = wall.client(who)
+    assert browser.get(wall.address("case")).status_code == 200
+
+    wall.users[who].memberships.update(active=False)
+
+    assert browser.get(wall.address("case")).status_code == 404
+    assert not_refused(wall, who, {404, 405}) == []
+
+
+@pytest.mark.parametrize("who", INSIDE)
+def test_a_person_who_is_disabled_is_signed_out_on_the_very_next_request(wall, who):
+    browser = wall.client(who)
+    assert browser.get(wall.address("case")).status_code == 200
+
+    wall.users[who].is_active = False
+    wall.users[who].save()
+    try:
+        assert browser.get(wall.address("case")).status_code == 302
+        assert not_refused(wall, who, {302}) == []
+    finally:
+        wall.users[who].is_active = True
+
+
+@pytest.mark.parametrize(
+    ("who", "first", "then", "like"),
+    [
+        ("own D", Role.DENTIST, Role.FRONT_DESK, "O"),
+        ("own M", Role.MANAGER, Role.FRONT_DESK, "L"),
+        ("own T", Role.TECHNICIAN, Role.FRONT_DESK, "L"),
+    ],
+)
+def test_who_loses_one_of_two_roles_keeps_only_the_other_ones_acts(wall, who, first, then, like):
+    """Every address of the case answers as it answers people who never had the first role."""
+    held = wall.users[who].memberships.get(role=first)
+    Membership.objects.create(user=held.user, organisation=held.organisation, role=then)
+    assert ask(wall, who, "case", "GET").status_code == 200
+
+    held.delete()
+
+    wrong = []
+    for row in case_rows(wall):
+        with undone():
+            answer = ask(wall, who, row.url, row.method)
+        if not says(answer, row.cells[like]):
+            wrong.append(f"{row.method} {row.url}: {answer.status_code}, not {row.cells[like]}")
+    assert wrong == []
+
+
+# The patient's name
+
+
+def readable(answer) -> str:
+    """An answer as text; of a paper, what its pages and its properties say."""
+    if answer.headers.get("Content-Type") != "application/pdf":
+        return answer.content.decode()
+    paper = PdfReader(io.BytesIO(answer.content))
+    return " ".join([str(paper.metadata), *(page.extract_text() for page in paper.pages)])
+
+
+def holds_name(text: str) -> bool:
+    return any(word.lower() in text.lower() for word in PATIENT_NAME.split())
+
+
+def crawl(wall, who, skipped) -> dict[str, object]:
+    """Every page that a person reaches from the table's addresses by following links."""
+    browser = wall.client(who)
+    waiting = [wall.address(row.url) for row in walls.ROWS if row.method == "GET"]
+    seen = {}
+    while waiting:
+        address = waiting.pop()
+        if address in seen:
+            continue
+        answer = seen[address] = browser.get(address)
+        if answer.status_code == 302:
+            waiting.append(answer.headers["Location"].partition("#")[0])
+        elif answer.status_code == 200 and "text/html" in answer.headers["Content-Type"]:
+            links = re.findall(r'<a [^>]*href="(/[^"#]*)', answer.content.decode())
+            waiting += [link.replace("&amp;", "&") for link in links if not skipped(link)]
+    return seen
+
+
+@needs.pango
+@pytest.mark.parametrize("who", LABORATORY)
+def test_the_laboratory_reads_the_patients_name_nowhere(wall, who):
+    # The desk has a link to an earlier and a later week, for ever; a paper is one in both sizes.
+    seen = crawl(wall, who, skipped=lambda link: "week=" in link or "size=" in link)
+    posted = {}
+    for row in (row for row in walls.ROWS if row.method == "POST"):
+        with undone():
+            posted[row.url] = ask(wall, who, row.url, "POST")
+
+    assert len(seen) >= 60
+    assert sum(answer.status_code == 200 for answer in seen.values()) >= 40
+    assert [url for url, answer in {**seen, **posted}.items() if holds_name(readable(answer))] == []
+
+
+def test_the_office_reads_it_on_its_pages_but_in_no_address_and_no_title(wall):
+    for who in ("own D", "own O"):
+        seen = crawl(wall, who, skipped=lambda link: "week=" in link or ".pdf" in link)
+        assert holds_name(seen[wall.address("case")].content.decode())
+        for address, answer in seen.items():
+            page = "" if "pdf" in answer.headers["Content-Type"] else answer.content.decode()
+            places = [
+                address,
+                *answer.headers.values(),
+                *re.findall(r"<title>.*?</title>", page, re.DOTALL),
+                *re.findall(r"""(?:href|action|src)=["'][^"']*""", page),
+            ]
+            assert [place for place in places if holds_name(place)] == [], address
+
+
+@pytest.mark.parametrize("who", [*LABORATORY, "own D"])
+@pytest.mark.parametrize("typed", PATIENT_NAME.split())
+def test_nobody_finds_a_case_by_the_patients_name(wall, who, typed):
+    found = wall.client(who).get("/cases/", {"q": typed}).context["count"]
+
+    assert found == 0
+    assert wall.client(who).get("/cases/", {"q": "P-100"}).context["count"] == 1

@@ -1,0 +1,288 @@
+"""The world behind the walls: one case in full, its own people, and everybody who stands outside.
+
+Seventeen people ask for every address. All of them have a case of their own, so that nobody is
+refused only because there is nothing to see.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import timedelta
+from typing import Any
+
+from django.conf import settings
+from django.db import connection, transaction
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from labcases import codes
+from labcases.domain import box, people, prescription
+from labcases.domain import case as cases
+from labcases.enums import (
+    AppointmentKind,
+    AppointmentStatus,
+    BoxContent,
+    BoxDirection,
+    OrganisationKind,
+    Role,
+    SetUpAct,
+    Side,
+    Stage,
+)
+from labcases.management.walk import Hands, Walk, start
+from labcases.models import Case, Organisation, User
+from tests.factories import OfficeLinkFactory, OrganisationFactory, UserFactory, member, world
+
+OFFICE_ROLES = {"D": Role.DENTIST, "O": Role.FRONT_DESK}
+LABORATORY_ROLES = {"T": Role.TECHNICIAN, "L": Role.FRONT_DESK, "M": Role.MANAGER}
+#: No word of any page, so that finding it means finding the patient.
+PATIENT_NAME = "Quendoline Zaffrane"
+#: A code that checks, of no case.
+ABSENT_CODE = "22222222222" + codes.check_character("22222222222")
+ABSENT_PK = 987654
+
+#: What differs from one answer to the next and says nothing: the mask of the CSRF token (it is
+#: random on purpose), and the minute in the line that only paper shows.
+PASSING = re.compile(rb'name="csrfmiddlewaretoken" value="[^"]*"|Printed \S+ \d\d:\d\d')
+
+
+@dataclass
+class Wall:
+    """People with their sessions, and the addresses of one case."""
+
+    case: Case
+    mixed: Case
+    """Another case that the people of the own office see, and nobody else of this case."""
+    users: dict[str, User]
+    arguments: dict[str, list[Any]]
+    of_other_case: dict[str, int]
+    sessions: dict[str, str] = field(default_factory=dict)
+
+    def client(self, who: str, **options: Any) -> Client:
+        """A browser of one person, signed in already."""
+        client = Client(raise_request_exception=False, **options)
+        if who in self.sessions:
+            client.cookies[settings.SESSION_COOKIE_NAME] = self.sessions[who]
+        return client
+
+    def address(self, url: str) -> str:
+        return reverse(url.partition(":")[0], args=self.arguments[url])
+
+    def address_of_nothing(self, url: str) -> str:
+        """The same address with a code, a number or a secret that nothing has."""
+        first, *rest = self.arguments[url]
+        return reverse(
+            url.partition(":")[0],
+            args=[ABSENT_CODE if first == self.case.code else ABSENT_PK, *rest],
+        )
+
+
+def column_of(who: str) -> str:
+    """The column of the table in which a person stands."""
+    house, _, position = who.partition(" ")
+    if house == "own":
+        return position
+    if house in ("neighbour", "stranger"):
+        return "offices" if position in OFFICE_ROLES else "laboratories"
+    return who
+
+
+def same_answer(content: bytes) -> bytes:
+    """An answer without what differs from one request to the next."""
+    return PASSING.sub(b"", content)
+
+
+@contextmanager
+def undone() -> Iterator[None]:
+    """Whatever happens inside is taken back, so that each cell finds the same world."""
+    with transaction.atomic():
+        yield
+        transaction.set_rollback(True)
+
+
+def fingerprint() -> str:
+    """A digest of every row of every table but sessions and the counters of failed sign-ins."""
+    digest = hashlib.sha256()
+    with connection.cursor() as cursor:
+        for table in sorted(connection.introspection.table_names(cursor)):
+            if table == "django_session" or table.startswith("axes_"):
+                continue
+            cursor.execute(f"SELECT * FROM {connection.ops.quote_name(table)} ORDER BY 1")  # noqa: S608
+            digest.update(table.encode())
+            digest.update(repr(cursor.fetchall()).encode())
+    return digest.hexdigest()
+
+
+def _staff(office: Organisation, laboratory: Organisation, house: str) -> dict[str, User]:
+    """The five positions of a house, named after it."""
+    found = {}
+    for organisation, roles in ((office, OFFICE_ROLES), (laboratory, LABORATORY_ROLES)):
+        for letter, role in roles.items():
+            found[f"{house} {letter}"] = member(f"{house}{letter} Person", organisation, role)
+    return found
+
+
+def _draft(office: Organisation, laboratory: Organisation, hands: Hands, code: str) -> Case:
+    return start(
+        office=office,
+        laboratory=laboratory,
+        hands=hands,
+        patient_code=code,
+        surgery_on=timezone.localdate() + timedelta(days=90),
+    ).case
+
+
+def _fill(walk: Walk) -> dict[str, int]:
+    """Whatever may stand beside a case: boxes on both ways, dates, questions, a line of the log."""
+    case, hands = walk.reload(), walk.hands
+    office, laboratory = BoxDirection.TO_OFFICE, BoxDirection.TO_LABORATORY
+    on_its_way = walk.pack(laboratory, BoxContent.CAST, by=hands.office_desk)
+    coming_back = walk.pack(office, BoxContent.RIM, by=hands.lab_desk)
+    if case.stage != Stage.DRAFT:
+        box.send(box=on_its_way, by=hands.office_desk)
+        box.send(box=coming_back, by=hands.lab_desk)
+    booked, proposed = (
+        cases.save_appointment(
+            case=case,
+            appointment=None,
+            version=0,
+            by=hands.office_desk,
+            values={"kind": kind, "on": timezone.localdate(), "status": status, "note": ""},
+        )
+        for kind, status in (
+            (AppointmentKind.REVIEW, AppointmentStatus.BOOKED),
+            (AppointmentKind.DELIVERY, AppointmentStatus.PROPOSED),
+        )
+    )
+    plain, clinical = (
+        cases.ask(
+            case=case,
+            about="shade",
+            text="Is it to be darker?",
+            waits_for=Side.OFFICE,
+            clinical=clinical,
+            by=hands.technician,
+        )
+        for clinical in (False, True)
+    )
+    walk.log(SetUpAct.NOTE, note="looked at it")
+    return {
+        "box:packed_by_office": walk.pack(laboratory, BoxContent.CAST, by=hands.office_desk).pk,
+        "box:packed_by_laboratory": walk.pack(office, BoxContent.RIM, by=hands.lab_desk).pk,
+        "box_receive:sent_by_office": on_its_way.pk,
+        "box_receive:sent_by_laboratory": coming_back.pk,
+        "appointment:booked": booked.pk,
+        "appointment:proposed": proposed.pk,
+        "question_answer:plain": plain.pk,
+        "question_answer:clinical": clinical.pk,
+        "setup_strike": case.setup_entries.last().pk,
+    }
+
+
+#: Addresses of a case that take nothing beside its code.
+OF_A_CASE = (
+    *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
+    *("appointment_new", "questions", "boxes", "box_new", "history", "prescription"),
+    *("prescription_check", "prescription_sign", "prescription_revise", "mounting", "settings"),
+    *("settings_acknowledge", "teeth", "sites", "check", "check_compute", "setup", "try_in"),
+    "try_in_waive",
+    *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
+)
+
+
+def build() -> Wall:
+    """The world, with a session for everybody."""
+    here = world()
+    houses = {
+        "neighbour": (here.other_office, here.other_laboratory),
+        "stranger": (
+            OrganisationFactory(name="Lantern Office"),
+            OrganisationFactory(name="Weir Laboratory", kind=OrganisationKind.LABORATORY),
+        ),
+    }
+    OfficeLinkFactory(office=here.office, laboratory=here.other_laboratory)
+    OfficeLinkFactory(office=houses["stranger"][0], laboratory=houses["stranger"][1])
+    users = {
+        "nobody": UserFactory(username="nobody", full_name="Nobody Member"),
+        "own D": here.dora,
+        "own O": here.farah,
+        "own T": here.tomas,
+        "own L": here.lena,
+        "own M": here.mona,
+    }
+    for house, (office, laboratory) in houses.items():
+        users |= _staff(office, laboratory, house)
+
+    walk = here.walk(patient_name=PATIENT_NAME)
+    walk.to(Stage.FINAL_WAX)
+    walk.wax()
+    rows = _fill(walk)
+    case = walk.reload()
+    prescription.revise(case=case, by=here.dora)
+
+    def hands_of(house: str, other: str) -> Hands:
+        return Hands(
+            *(users[f"{house} {p}"] for p in "DO"), *(users[f"{other} {p}"] for p in "TLM")
+        )
+
+    _draft(here.other_office, here.laboratory, hands_of("neighbour", "own"), "P-200")
+    _draft(*houses["stranger"], hands_of("stranger", "stranger"), "P-300")
+    mixed_hands = hands_of("own", "neighbour")
+    mixed = _draft(here.office, here.other_laboratory, mixed_hands, "P-400")
+    of_other_case = _fill(Walk(mixed, mixed_hands))
+
+    wall = Wall(
+        case=case,
+        mixed=mixed,
+        users=users,
+        arguments=_arguments(here, case, rows),
+        of_other_case=of_other_case,
+    )
+    for who, user in users.items():
+        browser = Client()
+        browser.force_login(user)
+        wall.sessions[who] = browser.cookies[settings.SESSION_COOKIE_NAME].value
+    return wall
+
+
+def _arguments(here: Any, case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
+    """What each address of the table names."""
+    office, laboratory = here.office, here.laboratory
+
+    def invited(organisation: Organisation, role: Role, by: User, **more: Any) -> people.Invited:
+        return people.invite(
+            organisation=organisation, role=role, invited_name="Ines Vale", by=by, **more
+        )
+
+    inside = invited(laboratory, Role.TECHNICIAN, here.mona)
+    opening = invited(laboratory, Role.DENTIST, here.mona, opens_office=True)
+    of_office = invited(office, Role.FRONT_DESK, here.dora)
+    found: dict[str, list[Any]] = {
+        **{name: [] for name in ("healthz", "home", "login", "logout", "password_change")},
+        **{name: [] for name in ("bench", "desk", "cases", "case_new")},
+        "join": [inside.secret],
+        "join:spent": ["no-such-secret"],
+        "invitation_withdraw:office": [of_office.invitation.pk],
+        "invitation_withdraw:laboratory": [inside.invitation.pk],
+        "invitation_withdraw:opening": [opening.invitation.pk],
+        "membership_stop:office": [here.farah.memberships.get().pk],
+        "membership_stop:laboratory": [here.tomas.memberships.get().pk],
+        "link_end": [office.laboratory_links.get(laboratory=laboratory).pk],
+        "prescription_step": [case.code, "teeth"],
+        "prescription_step:unknown": [case.code, "no-such-step"],
+        **{name: [case.code, "lab-slip"] for name in ("paper", "paper_pdf")},
+        **{f"{name}:unknown": [case.code, "no-such-paper"] for name in ("paper", "paper_pdf")},
+        **{name: [case.code] for name in OF_A_CASE},
+        **{url: [case.code, pk] for url, pk in rows.items()},
+    }
+    for way in ("packed_by_office", "packed_by_laboratory"):
+        found[f"box_send:{way}"] = found[f"box:{way}"]
+    for name in ("organisation", "organisation_change", "invite", "link_office"):
+        found[f"{name}:office"] = [office.pk]
+        found[f"{name}:laboratory"] = [laboratory.pk]
+    return found
