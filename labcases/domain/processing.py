@@ -30,6 +30,7 @@ def hand_over(*, case: Case, by: User, values: Mapping[str, Any], reason: str = 
     with transaction.atomic():
         # Locked, so that of two people who hand over at once the second is told.
         fresh = Case.objects.select_for_update().get(pk=case.pk)
+        _budget_again(fresh, by)
         handoff = Handoff.objects.create(
             case=case,
             number=fresh.handoffs.count() + 1,
@@ -51,6 +52,13 @@ def hand_over(*, case: Case, by: User, values: Mapping[str, Any], reason: str = 
         )
         stages.move(case=case, to=Stage.PROCESSING, by=by, reason=reason)
     return handoff
+
+
+def _budget_again(case: Case, by: User) -> None:
+    """No gate asks whether the height budget is current, so it is made so before it is frozen."""
+    budget = checks.latest(case, CheckKind.HEIGHT)
+    if budget is None or budget.stale:
+        checks.compute(case=case, kind=CheckKind.HEIGHT, by=by)
 
 
 def frozen(case: Case) -> dict[str, Any]:
