@@ -15,6 +15,7 @@ from django.utils import timezone
 from labcases import notation
 from labcases.domain import bench, box, checks, prescription, processing, stages, tryin
 from labcases.domain import case as cases
+from labcases.domain.calculations import settings_findings
 from labcases.domain.teeth import posterior_sites, replaced
 from labcases.enums import (
     BaseMaterial,
@@ -142,12 +143,16 @@ class Walk:
 
     def enter_settings(self) -> None:
         record = getattr(self.reload(), "articulator", None)
-        bench.save_articulator(
+        saved = bench.save_articulator(
             case=self.case,
             version=record.version if record else 0,
             by=self.hands.technician,
             values=self.settings,
         )
+        if settings_findings(saved).warnings:
+            bench.acknowledge_settings(
+                case=self.case, version=saved.version, by=self.hands.technician
+            )
 
     def choose_teeth(self) -> None:
         row = self.reload().prescription
