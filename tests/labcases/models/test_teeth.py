@@ -1,0 +1,80 @@
+"""Chosen teeth and what callipers read at each site."""
+
+from __future__ import annotations
+
+import pytest
+from django.core.exceptions import ValidationError
+
+from labcases.models import SiteMeasure, ToothSelection
+from tests.labcases.models.limits import (
+    assert_as_the_engine,
+    assert_held,
+    measured,
+    second_row_refused,
+)
+
+pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
+
+SITE = {
+    "space_mm": ("0", "40"),
+    "base_min_mm": ("0", "10"),
+    "relief_mm": ("0", "5"),
+    "tooth_height_mm": ("0", "20"),
+    "shell_over_fossa_mm": ("0", "10"),
+    "shell_min_mm": ("0", "10"),
+    "protrusive_facet_deg": ("0", "60"),
+    "working_facet_deg": ("0", "60"),
+    "balancing_facet_deg": ("0", "60"),
+    "behind_incisal_mm": ("0", "80"),
+    "from_midline_mm": ("0", "50"),
+}
+# The place of a tooth is read against the incisal point; the engine knows coordinates only.
+ENGINE = {
+    field: "facet_deg" if field.endswith("_facet_deg") else field
+    for field in SITE
+    if field not in ("behind_incisal_mm", "from_midline_mm")
+}
+SELECTION = {"cusp_angle_deg": ("0", "60")}
+
+
+def test_every_measured_column_is_limited_where_the_engine_knows_it_as_there():
+    assert set(measured(SiteMeasure)) == set(SITE)
+    assert set(measured(ToothSelection)) == set(SELECTION)
+    assert_as_the_engine(SITE, ENGINE)
+    assert_as_the_engine(SELECTION, {"cusp_angle_deg": "cusp_angle_deg"})
+
+
+@pytest.mark.parametrize("field", SITE)
+def test_a_reading_out_of_range_is_not_stored(case, field):
+    assert_held(SiteMeasure.objects.create(case=case, tooth="16"), field, *SITE[field])
+
+
+def test_a_cusp_angle_out_of_range_is_not_stored(case):
+    row = ToothSelection.objects.create(case=case)
+
+    assert_held(row, "cusp_angle_deg", *SELECTION["cusp_angle_deg"])
+
+
+def test_a_site_and_a_selection_stand_once(case):
+    ToothSelection.objects.create(case=case)
+    SiteMeasure.objects.create(case=case, tooth="26")
+    SiteMeasure.objects.create(case=case, tooth="16")
+
+    second_row_refused(ToothSelection, case=case)
+    second_row_refused(SiteMeasure, case=case, tooth="16")
+    assert [str(row) for row in case.sites.all()] == [
+        f"site 16 of {case.code}",
+        f"site 26 of {case.code}",
+    ]
+
+
+def test_a_site_is_a_permanent_tooth(case):
+    with pytest.raises(ValidationError, match="not a permanent tooth"):
+        SiteMeasure(case=case, tooth="55").full_clean()
+
+
+def test_teeth_are_not_in_hand_until_somebody_says_so(case):
+    row = ToothSelection.objects.create(case=case)
+    row.refresh_from_db()
+
+    assert (row.in_hand, row.cusp_angle_deg) == (False, 20)
