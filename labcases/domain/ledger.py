@@ -38,7 +38,7 @@ class Balance:
 
 def standing(case: Case) -> list[SetUpEntry]:
     """Entries that were not struck out, oldest first."""
-    return list(case.setup_entries.filter(struck_at__isnull=True))
+    return [entry for entry in case.setup_entries.all() if entry.struck_at is None]
 
 
 def parts_done(case: Case) -> dict[SetUpPart, SetUpEntry]:

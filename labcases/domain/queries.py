@@ -122,16 +122,22 @@ def line(case: Case, today: date | None = None) -> Line:
 
 def open_lines(user: User) -> list[Line]:
     """Open cases that a person may see, the nearest surgery first, dateless last."""
-    cases = with_parts(access.visible_cases(user).exclude(stage__in=ENDS))
+    return _sorted_lines(with_parts(access.visible_cases(user).exclude(stage__in=ENDS)))
+
+
+def _sorted_lines(cases: QuerySet[Case]) -> list[Line]:
     lines = [line(case) for case in cases]
     return sorted(lines, key=lambda row: (row.case.surgery_on or date.max, row.case.pk))
 
 
 def bench(user: User) -> list[Line]:
     """The technician's day: what is in hand, late first, then by surgery day."""
-    lines = [row for row in open_lines(user) if row.stage in AT_THE_BENCH]
+    cases = with_parts(access.visible_cases(user).filter(stage__in=AT_THE_BENCH))
+    with_bench = cases.select_related(
+        "mounting", "articulator", "selection", "release", "delivery"
+    ).prefetch_related("setup_entries", "questions", "sites", "handoffs")
     return sorted(
-        lines,
+        _sorted_lines(with_bench),
         key=lambda row: (-row.late_days, row.case.surgery_on or date.max, row.case.pk),
     )
 

@@ -10,7 +10,7 @@ from django.utils import timezone
 from labcases.domain import access, gates, history, undoing
 from labcases.domain.gates import Missing
 from labcases.enums import ENDS, BoxDirection, Route, SetUpOrder, Side, Stage
-from labcases.models import Case, TryIn, User
+from labcases.models import Case, Question, TryIn, User
 
 S = Stage
 
@@ -144,8 +144,13 @@ def plain_state(case: Case) -> str:
 
 def waiting_for(case: Case) -> Side | None:
     """Who must answer before the case goes on, if anybody."""
-    question = case.questions.filter(answered_at__isnull=True).first()
-    return Side(question.waits_for) if question else None
+    found = open_questions(case)
+    return Side(found[0].waits_for) if found else None
+
+
+def open_questions(case: Case) -> list[Question]:
+    """Questions that nobody has answered, the oldest first."""
+    return [question for question in case.questions.all() if question.answered_at is None]
 
 
 def next_stages(case: Case) -> list[Stage]:
@@ -162,7 +167,7 @@ def missing(case: Case, to: Stage) -> list[Missing]:
     found: list[Missing] = []
     if case.on_hold:
         found.append(Missing("The case is on hold. Take it off hold first.", "case", "hold"))
-    for question in case.questions.filter(answered_at__isnull=True):
+    for question in open_questions(case):
         found.append(
             Missing(
                 f"The case waits for the {question.get_waits_for_display().lower()}: a question "
