@@ -19,7 +19,10 @@ from labcases.enums import (
     SpaceFrom,
     ToothMaterial,
     ToothStatus,
+    TransferMethod,
+    TrimMethod,
     TryInWish,
+    Verification,
 )
 
 D = Decimal
@@ -100,4 +103,30 @@ SITE: dict[str, Any] = {
     "tooth_height_mm": D("8"),
     "shell_over_fossa_mm": D("2.8"),
     "shell_min_mm": D("1.5"),
+}
+
+MOUNTING: dict[str, Any] = {
+    "casts_inspected": True,
+    "transfer": TransferMethod.ARBITRARY,
+    "jaw_record": JawRecord.MAXIMUM_INTERCUSPATION,
+    "record_medium": "hard wax",
+    "pin_zero_mm": D("0"),
+    "verified_by_method": Verification.FOIL,
+    "foil_points": 3,
+    "foil_pairs": "13/43, 23/33, 11/41",
+}
+
+WAX: dict[str, Any] = {
+    "trim_method": TrimMethod.ALTERNATE,
+    "trim_labial_mm": D("1.5"),
+    "duplicate_made": True,
+    "bone_change_planned": False,
+    "flange_decision": "full, 2 mm",
+    "undercut_decision": "relieved at 13 and 23",
+    "template_wanted": True,
+    "overjet_mm": D("2"),
+    "overbite_mm": D("1"),
+    "incisal_display_mm": D("2.5"),
+    "midline_offset_mm": D("0"),
+    "photographs_sent": True,
 }

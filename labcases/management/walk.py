@@ -22,19 +22,15 @@ from labcases.enums import (
     BoxContent,
     BoxDirection,
     CheckKind,
-    JawRecord,
     Movement,
     Route,
     SetUpAct,
     SetUpPart,
     Stage,
-    TransferMethod,
-    TrimMethod,
     TryInOutcome,
     TryInWish,
-    Verification,
 )
-from labcases.management.sample import SETTINGS, SITE, natural, order, teeth_of
+from labcases.management.sample import MOUNTING, SETTINGS, SITE, WAX, natural, order, teeth_of
 from labcases.models import Box, Case, Organisation, User
 
 __all__ = ["SETTINGS", "SITE", "Hands", "Walk", "natural", "order", "start", "teeth_of"]
@@ -129,16 +125,7 @@ class Walk:
             case=case,
             version=0,
             by=self.hands.technician,
-            values={
-                "casts_inspected": True,
-                "transfer": TransferMethod.ARBITRARY,
-                "jaw_record": JawRecord.MAXIMUM_INTERCUSPATION,
-                "record_medium": "hard wax",
-                "pin_zero_mm": D("0"),
-                "verified_by_method": Verification.FOIL,
-                "foil_points": 3,
-                "foil_pairs": "13/43, 23/33, 11/41",
-            },
+            values=MOUNTING,
         )
 
     def enter_settings(self) -> None:
@@ -227,20 +214,7 @@ class Walk:
             case=case,
             version=0,
             by=self.hands.technician,
-            values={
-                "trim_method": TrimMethod.ALTERNATE,
-                "trim_labial_mm": D("1.5"),
-                "duplicate_made": True,
-                "bone_change_planned": False,
-                "flange_decision": "full, 2 mm",
-                "undercut_decision": "relieved at 13 and 23",
-                "template_wanted": True,
-                "overjet_mm": D("2"),
-                "overbite_mm": D("1"),
-                "incisal_display_mm": D("2.5"),
-                "midline_offset_mm": D("0"),
-                "photographs_sent": True,
-            },
+            values=WAX,
         )
 
     def approve_wax(self) -> None:
