@@ -42,7 +42,11 @@ AT_THE_BENCH = (
 
 
 # A try-in that asked for a new record is still to come, once more.
-TRIED_IN = (TryInOutcome.APPROVED, TryInOutcome.APPROVED_WITH_CHANGES)
+TRIED_IN = (
+    TryInOutcome.APPROVED,
+    TryInOutcome.APPROVED_WITH_CHANGES,
+    TryInOutcome.WAIVED,
+)
 
 
 def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:

@@ -41,7 +41,7 @@ def try_in_answered(case: Case) -> Iterator[Missing]:
         yield Missing(
             "The try-in is not approved. The dentist may waive it with a reason.",
             "try_in",
-            "outcome",
+            "outcome" if last else "",
             DENTIST,
         )
     elif undoing.reaches_the_try_in(

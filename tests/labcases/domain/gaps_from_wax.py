@@ -86,7 +86,7 @@ TRY_IN = (
         passes=DENTIST,
     ),
     Gap(
-        *("no try-in took place", Stage.PROCESSING, NOT_APPROVED, "try_in", "outcome"),
+        *("no try-in took place", Stage.PROCESSING, NOT_APPROVED, "try_in", ""),
         lose=erase("try_ins"),
         mend=both(
             *(go(Stage.SET_UP), go(Stage.TRY_IN), judge(TryInOutcome.APPROVED)),

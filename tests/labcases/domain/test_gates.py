@@ -103,6 +103,34 @@ def test_a_missing_thing_is_named_refused_and_mended(lacking, gap):
     assert walk.case.history.filter(part="stage").last().act == "moved"
 
 
+# Who mends a thing on its page, where that is not the technician.
+MENDER = {
+    ("sign", ""): "dentist",
+    ("dates", "surgery_on"): "office_desk",
+    ("try_in", "outcome"): "dentist",
+    ("final_wax", "approve"): "dentist",
+    ("final_wax", "trimming_approved"): "dentist",
+    ("delivery", "checked_on_arrival"): "dentist",
+    ("delivery", "delivered_on"): "dentist",
+    ("delivery", "seats_without_force"): "dentist",
+}
+
+
+@pytest.mark.parametrize(
+    "gap", {(gap.part, gap.field): gap for gap in GAPS}.values(), ids=lambda gap: gap.part
+)
+def test_the_link_leads_to_the_field_that_mends_it(lacking, client, gap):
+    walk = lacking(gap)
+    item = refusal(walk, gap, mover(walk, gap)).items[0]
+    client.force_login(getattr(walk.hands, MENDER.get((gap.part, gap.field), "technician")))
+    address, _, anchor = link_to(walk.case, item).partition("#")
+
+    page = client.get(address)
+
+    assert page.status_code == 200
+    assert f'id="{anchor}"' in page.content.decode() or not anchor
+
+
 @pytest.mark.parametrize("gap", [gap for gap in GAPS if gap.passes == "nobody"], ids=str)
 def test_nobody_goes_on_without_it_whatever_the_reason(lacking, gap):
     walk = lacking(gap)

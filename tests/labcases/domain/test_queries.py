@@ -161,6 +161,7 @@ def ahead(case: Case) -> list[Stage]:
         (TryInOutcome.NEW_RECORD, True),
         (TryInOutcome.APPROVED, False),
         (TryInOutcome.APPROVED_WITH_CHANGES, False),
+        (TryInOutcome.WAIVED, False),
     ],
 )
 def test_a_try_in_is_ahead_until_it_is_approved(here, outcome, is_ahead):
