@@ -10,10 +10,11 @@ from collections.abc import Iterator
 import pytest
 from django.urls import resolve
 
+from labcases.domain import case as cases
 from labcases.domain import gates, prescription, processing, stages
 from labcases.domain.prescription import NotReady
 from labcases.domain.stages import Refused
-from labcases.enums import BoxContent, BoxDirection, Stage
+from labcases.enums import BoxContent, BoxDirection, Side, Stage
 from labcases.management.walk import Walk
 from labcases.models import Case, Handoff, HistoryEntry, User
 from labcases.views._lookup import link_to
@@ -160,6 +161,20 @@ def test_one_position_goes_on_without_it_with_a_reason_that_is_kept(lacking, gap
     entry = walk.case.history.filter(part="stage").last()
     assert (entry.act, entry.by) == ("passed a gate", able)
     assert entry.reason == f"{REASON} (open: {gap.text})"
+
+
+def test_hold_and_question_lead_to_the_page_that_ends_them(before, cast, client):
+    walk = before(Stage.MOUNTING)
+    cases.ask(case=walk.case, about="shade", text="B2?", waits_for=Side.OFFICE, by=cast.tomas)
+    cases.hold(case=walk.reload(), reason="ill", by=cast.tomas)
+    client.force_login(cast.tomas)
+
+    hold, question = stages.missing(walk.reload(), Stage.MOUNTING)
+
+    address, _, anchor = link_to(walk.case, hold).partition("#")
+    assert resolve(address).url_name == "case"
+    assert f'id="{anchor}"' in client.get(address).content.decode()
+    assert "B2?" in client.get(link_to(walk.case, question)).content.decode()
 
 
 def test_a_reason_passes_everything_that_one_person_may_pass_at_once(before, cast):
