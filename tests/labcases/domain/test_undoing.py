@@ -11,20 +11,15 @@ from labcases.domain.stages import Refused
 from labcases.enums import BoxContent, BoxDirection, SetUpAct, Stage, TryInOutcome
 from labcases.management.walk import Walk, natural
 from labcases.models import Case, Prescription
-from tests.factories import world
 from tests.labcases.domain.gaps import revise
-
-pytestmark = pytest.mark.django_db
 
 LAB = BoxDirection.TO_LABORATORY
 
 
 @pytest.fixture
-def walk() -> Walk:
+def walk(before) -> Walk:
     """A case in final wax, its posterior teeth tried in and approved."""
-    walk = world().walk()
-    walk.to(Stage.FINAL_WAX)
-    return walk
+    return before(Stage.PROCESSING)
 
 
 def standing(case: Case) -> set[str]:
@@ -111,9 +106,8 @@ def test_after_a_revision_the_gate_asks_again_for_what_was_taken_back(walk):
     assert walk.case.stage == Stage.MOUNTING
 
 
-def test_a_case_that_holds_nothing_of_this_yet_is_left_alone():
-    walk = world().walk()
-    walk.to(Stage.ACCEPTED)
+def test_a_case_that_holds_nothing_of_this_yet_is_left_alone(before):
+    walk = before(Stage.MASTER_CAST)
 
     revise(jaw_record="centric relation")(walk)
 
@@ -125,10 +119,10 @@ def test_a_case_that_holds_nothing_of_this_yet_is_left_alone():
 
 
 @pytest.fixture
-def back_at_the_office() -> Walk:
+def back_at_the_office(before) -> Walk:
     """The try-in asked for a new record, and the case went back for it."""
-    walk = world().walk()
-    walk.to(Stage.TRY_IN)
+    walk = before(Stage.TRY_IN)
+    walk.enter(Stage.TRY_IN)
     walk.judge_try_in(TryInOutcome.NEW_RECORD)
     walk.move(Stage.JAW_RECORDS, walk.hands.technician)
     return walk
@@ -174,9 +168,8 @@ def test_the_way_forward_asks_for_record_mounting_passes_and_another_try_in(back
     assert walk.reload().try_ins.last().number == 2
 
 
-def test_going_back_to_jaw_records_from_the_mounting_undoes_the_verification():
-    walk = world().walk()
-    walk.ready(Stage.SETTINGS)
+def test_going_back_to_jaw_records_from_the_mounting_undoes_the_verification(before):
+    walk = before(Stage.SETTINGS)
 
     walk.move(Stage.JAW_RECORDS, walk.hands.technician)
 
@@ -184,9 +177,9 @@ def test_going_back_to_jaw_records_from_the_mounting_undoes_the_verification():
     assert walk.case.history.get(act="taken back").reason == "a new jaw record"
 
 
-def test_the_first_way_to_jaw_records_undoes_nothing():
-    walk = world().walk()
-    walk.to(Stage.JAW_RECORDS)
+def test_the_first_way_to_jaw_records_undoes_nothing(before):
+    walk = before(Stage.JAW_RECORDS)
+    walk.enter(Stage.JAW_RECORDS)
 
     assert not walk.case.history.filter(act__in=("taken back", "struck out")).exists()
 
