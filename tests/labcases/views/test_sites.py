@@ -1,5 +1,6 @@
 """Sites: every row is saved on its own, and the height budget follows at once."""
 
+import re
 from decimal import Decimal
 
 import pytest
@@ -252,6 +253,19 @@ def test_a_kept_budget_says_when_it_was_kept_and_what_changed_since(cast, case):
     assert "by Tomas Abelard; it says the same as above." in kept
     assert "16 space: 9 → 8" in changed
     assert "Keep this budget for the papers" in changed
+
+
+def test_the_button_below_the_budget_keeps_it(cast, case):
+    post(cast.tomas, case, typed(case, "16", **MEASURED))
+    client = logged_in(cast.tomas)
+    page = client.get(url(case)).content.decode()
+    kind = re.search(r'name="kind" value="([^"]+)"', page)
+
+    keep = reverse("check_compute", args=[case.code])
+    answer = client.post(keep, {"kind": kind[1]}, follow=True)
+
+    assert answer.status_code == 200
+    assert "it says the same as above." in text_of(client.get(url(case)))
 
 
 # Who may
