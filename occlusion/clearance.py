@@ -37,7 +37,7 @@ from occlusion.front import (
     warnings_for_front,
 )
 from occlusion.motion import facet_gap_mm, landmark_movement, lower_positions
-from occlusion.ranges import EngineWarning, check_hard
+from occlusion.ranges import LIMITS, EngineWarning, check_hard
 from occlusion.schemes import Predicted, Role, Scheme, judge
 from occlusion.sources import MODEL_LIMITS, cite
 from occlusion.spread import (
@@ -317,6 +317,8 @@ def _assumptions(
     if spread is None:
         told.append("Reading errors are not carried through.")
     elif spread:
-        read = ", ".join(f"{name} {width:g}" for name, width in spread.items())
+        read = ", ".join(
+            f"{LIMITS[name].label} {width:g} {LIMITS[name].unit}" for name, width in spread.items()
+        )
         told.append(f"Reading errors, half-widths: {read}; right and left independent.")
     return (*told, *MODEL_LIMITS)

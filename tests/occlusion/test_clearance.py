@@ -222,6 +222,16 @@ def test_no_sentence_ever_says_clear():
     assert " clear " not in said
 
 
+def test_reading_errors_are_told_in_words_with_their_units():
+    found = check(site("16", 10), reading_half_widths=DEFAULT_HALF_WIDTHS)
+
+    assert (
+        "Reading errors, half-widths: condylar inclination 5 deg, Bennett angle 5 deg, incisal "
+        "table 1 deg, lateral wing 1 deg, pin opening 0.5 mm, facet angle 5 deg; right and left "
+        "independent."
+    ) in found.assumptions
+
+
 def test_facets_read_against_another_plane_are_refused():
     other = dataclasses.replace(site("16"), plane=ReferencePlane(name="occlusal plane"))
 

@@ -142,7 +142,8 @@ def test_unusual_settings_are_listed_with_their_source_and_ask_to_be_acknowledge
     words = text_of(answer)
     assert "Condylar inclination, right, is 65 deg; usual is 10 to 60 deg." in words
     assert "Right and left condylar inclination differ by 35 deg" in words
-    assert "source: " in words
+    assert "Source: Johnson and Winstanley" in words
+    assert "sides_differ" not in words
     assert "I have read these; they are meant" in words
 
 
