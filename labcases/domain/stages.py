@@ -288,7 +288,7 @@ def bring_back(*, case: Case, to: Stage | None, by: User, revision: int) -> None
 
 def _overtaken(now: Stage) -> SomebodyWasFaster:
     return SomebodyWasFaster(
-        f"Somebody else was faster: the case is now in {now.label.lower()}. Look at it again "
+        f"Somebody else was faster: the case now stands at {now.label.lower()}. Look at it again "
         "before you go on."
     )
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from labcases.domain import access, stages
 from labcases.domain.gates import Missing
 from labcases.domain.stages import Way
-from labcases.enums import Position, Stage
+from labcases.enums import BoxContent, BoxDirection, Position, Stage
 from labcases.forms.case import MoveForm
 from labcases.models import Case, User
 from labcases.views._refusal import listed
@@ -51,6 +51,14 @@ IN_HAND = {
     "at the laboratory": "The laboratory has the case in hand.",
     "coming back": "The case is on its way to the office.",
     "here": "The denture is at the office.",
+}
+# What the office needs in hand while it has the case, and how to say that it never left.
+NEEDED_AT_OFFICE = {
+    Stage.JAW_RECORDS: (BoxContent.RIM, "No box with a record base has left for the office yet."),
+    Stage.TRY_IN: (
+        BoxContent.WAX_SET_UP,
+        "No box with the wax set-up has left for the office yet.",
+    ),
 }
 
 
@@ -141,4 +149,15 @@ def _button(case: Case, way: Way) -> str:
 def _whom(case: Case) -> str:
     if not case.is_open:
         return f"The case is {case.get_stage_display().lower()}. Nothing more is to be done."
-    return IN_HAND[stages.plain_state(case)]
+    if case.stage == Stage.SENT and _came(case):
+        return "The box is at the laboratory, which has not accepted the case yet."
+    text = IN_HAND[stages.plain_state(case)]
+    content, lack = NEEDED_AT_OFFICE.get(Stage(case.stage), (None, ""))
+    left = case.boxes.filter(direction=BoxDirection.TO_OFFICE, sent_at__isnull=False)
+    return f"{text} {lack}" if content and not left.filter(items__content=content) else text
+
+
+def _came(case: Case) -> bool:
+    """Every box that was sent to the laboratory is taken in, and there was one."""
+    sent = case.boxes.filter(direction=BoxDirection.TO_LABORATORY, sent_at__isnull=False)
+    return sent.exists() and not sent.filter(received_at__isnull=True).exists()

@@ -62,7 +62,7 @@ def case_move(request: HttpRequest, code: str) -> HttpResponse:
             refusal_items=listed(fresh, refused.items),
             tried=form,
         )
-    messages.success(request, f"The case is now in {to.label.lower()}.")
+    messages.success(request, f"The case now stands at {to.label.lower()}.")
     return redirect("case", row.code)
 
 

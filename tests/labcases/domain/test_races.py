@@ -52,7 +52,7 @@ def test_of_two_people_who_press_at_once_the_second_is_told(cast):
         stages.move(case=seen_by_mona, to=Stage.JAW_RECORDS, by=cast.mona)
 
     assert str(told.value) == (
-        "Somebody else was faster: the case is now in jaw records. Look at it again before you "
+        "Somebody else was faster: the case now stands at jaw records. Look at it again before you "
         "go on."
     )
     assert walk.case.history.count() == entries + 1
@@ -64,7 +64,7 @@ def test_who_takes_a_case_back_finds_that_it_has_gone_on(cast):
     seen_by_mona = walk.reload()
     walk.enter(Stage.SET_UP)
 
-    with pytest.raises(SomebodyWasFaster, match="the case is now in set-up"):
+    with pytest.raises(SomebodyWasFaster, match="the case now stands at set-up"):
         stages.move(case=seen_by_mona, to=Stage.MOUNTING, by=cast.mona)
 
     assert walk.reload().stage == Stage.SET_UP
@@ -88,7 +88,7 @@ def test_the_second_handoff_is_told_and_leaves_no_row(cast):
     seen = Case.objects.get(pk=walk.case.pk)
     walk.hand_over()
 
-    with pytest.raises(SomebodyWasFaster, match="now in processing"):
+    with pytest.raises(SomebodyWasFaster, match="now stands at processing"):
         processing.hand_over(case=seen, by=cast.mona, values={"base_product": "another resin"})
 
     assert [row.base_product for row in Handoff.objects.filter(case=seen)] == [

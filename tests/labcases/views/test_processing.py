@@ -156,9 +156,11 @@ def test_when_somebody_was_faster_the_page_says_where_the_case_is_now(
     here, client, walk, monkeypatch
 ):
     def too_late(**_told):
-        raise stages.SomebodyWasFaster("Somebody else was faster: the case is now in processing.")
+        raise stages.SomebodyWasFaster(
+            "Somebody else was faster: the case now stands at processing."
+        )
 
     monkeypatch.setattr(processing, "hand_over", too_late)
     answer = hand_over(client, here.tomas, walk.case)
     assert answer.status_code == 409
-    assert "Somebody else was faster: the case is now in processing." in answer.content.decode()
+    assert "Somebody else was faster: the case now stands at processing." in answer.content.decode()
