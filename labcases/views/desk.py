@@ -56,6 +56,7 @@ class Day:
     out: int = 0
     back: int = 0
     surgeries: int = 0
+    booked: int = 0
 
     @property
     def url(self) -> str:
@@ -152,6 +153,7 @@ def _count(day: Day, entry: DayEntry, house: Side) -> None:
     day.out += entry.leaves == house
     day.back += entry.arrives == house
     day.surgeries += entry.kind == "surgery"
+    day.booked += entry.kind == "appointment"
 
 
 def _late(row: Line, offices: set[int]) -> Shown:

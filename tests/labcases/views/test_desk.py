@@ -94,6 +94,17 @@ class TestDays:
         assert "Surgery and delivery" in texts(day.entries)
         assert day.surgeries == 1
 
+    def test_the_week_strip_counts_what_is_booked(self, client):
+        here = world()
+        case = here.walk(surgery_in_days=120).case
+        book(here, case, date(2027, 3, 10))
+        book(here, case, date(2027, 3, 10), AppointmentKind.TRY_IN)
+
+        answer = read(client, here.farah, week="2027-W10")
+
+        assert [day.booked for day in answer.context["days"]] == [0, 0, 2, 0, 0, 0, 0]
+        assert "<b>2</b> booked" in answer.content.decode()
+
     def test_what_leaves_one_house_comes_into_the_other(self, client):
         here = world()
         case = here.case_at(Stage.RELEASED)
