@@ -146,7 +146,7 @@ def _say_taken_in(request: HttpRequest, row: Box) -> None:
                 f"{item.received_count} counted"
                 for item in different
             )
-            + ". Ask the other house.",
+            + ". Ask about it.",
         )
     else:
         messages.success(request, "The box is taken in. Everything on the list is there.")
