@@ -23,7 +23,7 @@ EXACT = 1e-9
     some.pins,
     st.floats(0.1, 5.0),
     st.floats(0.1, 1.0),
-    st.lists(st.floats(20.0, 130.0), min_size=2, max_size=6, unique=True),
+    st.sets(st.integers(20, 130), min_size=2, max_size=6),
 )
 def test_an_opened_pin_lowers_every_tooth_the_more_the_further_it_is_from_the_axis(
     guided, opening, more, distances
