@@ -20,7 +20,7 @@ import numpy.typing as npt
 from occlusion import frames
 from occlusion.articulator import ArticulatorSettings, Excursion, Kind, ReferencePlane, choose
 from occlusion.frames import Array
-from occlusion.guidance import SINGULAR_MARGIN_DEG, opening_rad
+from occlusion.guidance import SINGULAR_MARGIN_DEG, arc_slope_deg, opening_rad
 from occlusion.motion import LowerPositions, landmark_movement, lower_position
 from occlusion.ranges import LIMITS, EngineWarning, check_hard
 from occlusion.sources import cite
@@ -120,7 +120,7 @@ class PinLift:
 def steepest_deg(settings: ArticulatorSettings) -> float:
     """The steepest front facet that the model can follow with these settings."""
     x, _, z = settings.incisal_point_mm
-    along_arc = math.degrees(math.atan2(x, -z)) - settings.reference_plane.tilt_deg
+    along_arc = arc_slope_deg(x_mm=x, z_mm=z) - settings.reference_plane.tilt_deg
     return min(LIMITS["incisal_table_deg"].hard_high, along_arc - SINGULAR_MARGIN_DEG - 1e-6)
 
 

@@ -168,22 +168,33 @@ def _table_in_axes(settings: ArticulatorSettings) -> tuple[float, float, float]:
     """Slopes (tangents) of table, right and left wing; refuses a table along the hinge arc."""
     sagittal, right, left = settings.table.in_axes(tilt_deg=settings.reference_plane.tilt_deg)
     x, _, z = settings.guided_point_mm
-    along_arc = math.degrees(math.atan2(x, -z))
-    highest = min(along_arc - SINGULAR_MARGIN_DEG, STEEPEST_DEG)
-    if sagittal > highest:
+    along_arc = arc_slope_deg(x_mm=x, z_mm=z)
+    apart = abs((sagittal - along_arc + 90.0) % 180.0 - 90.0)
+    if apart < SINGULAR_MARGIN_DEG or abs(sagittal) > STEEPEST_DEG:
         raise PinLeavesTable(
             f"The incisal table stands at {sagittal:g} deg, where the guided point swings along "
-            f"{along_arc:.1f} deg about the hinge axis. Enter a table of at most {highest:.1f} "
-            "deg, or check the pin point.",
+            f"{along_arc:.1f} deg about the hinge axis. Keep the table at least "
+            f"{SINGULAR_MARGIN_DEG:g} deg from that and below {STEEPEST_DEG:g} deg, or check the "
+            "pin point.",
             field="incisal_table_deg",
             value=settings.table.sagittal_deg,
-            limit=round(highest, 3),
+            limit=round(along_arc, 3),
         )
     return (
         math.tan(math.radians(sagittal)),
         math.tan(math.radians(right)),
         math.tan(math.radians(left)),
     )
+
+
+def arc_slope_deg(*, x_mm: float, z_mm: float) -> float:
+    """Slope on which a point swings about the hinge axis, as a table would read it.
+
+    A point before and below the axis goes down and BACK as the jaw opens, along a slope
+    that rises forward: more than 90 deg. A usual table, which falls forward, never lies
+    along it; one for a point above the axis may.
+    """
+    return math.degrees(math.atan2(x_mm, z_mm))
 
 
 def _check_slopes(*slopes_deg: float) -> None:

@@ -205,7 +205,7 @@ def test_a_value_outside_its_limits_is_refused_with_value_limit_and_next_step():
             "CondyleOutOfPath",
         ),
         ({"incisal_point_mm": [-80, 0, -32]}, "ImpossibleGeometry"),
-        ({"incisal_point_mm": [45, 0, -90]}, "PinLeavesTable"),
+        ({"incisal_point_mm": [40, 0, 20]}, "PinLeavesTable"),
         ({"incisal_point_mm": [40, 0, -100], "pin_opening_mm": 10}, "PinUnreachable"),
         ({"points": [{"name": "16", "member": "upper", "mm": [50, 25, -32]}]}, "SidesLookSwapped"),
         ({"excursion": "retrusive"}, "BadRequest"),
@@ -219,8 +219,8 @@ def test_a_value_outside_its_limits_is_refused_with_value_limit_and_next_step():
     ],
 )
 def test_each_refusal_of_a_motion_has_its_class(values, error):
-    if values.get("incisal_point_mm") == [45, 0, -90]:
-        values = {**values, "incisal_table_deg": 25}  # its arc stands at 26.6 deg
+    if values.get("incisal_point_mm") == [40, 0, 20]:
+        values = {**values, "incisal_table_deg": 60}  # its arc stands at 63.4 deg
 
     assert refused("motion", changed("motion", **values))["error"] == error
 

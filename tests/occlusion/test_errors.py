@@ -66,12 +66,13 @@ def test_a_travel_longer_than_any_condylar_path_is_refused():
 
 
 def test_a_table_along_the_arc_of_the_guided_point_is_refused_within_five_degrees():
-    # The arc of (60, -60) stands at 45 deg: tan = 60 / 60.
-    near = (60.0, 0.0, -60.0)
+    # A point 40 forward and 20 above the axis swings along tan = 40 / 20: 63.4 deg. One below
+    # the axis swings along a slope that rises forward, which no table of this model does.
+    above = (40.0, 0.0, 20.0)
 
-    assert moved(symmetric(20, 39.9, pin=None), incisal=near).advance_mm == 3
-    with pytest.raises(PinLeavesTable, match=r"at most 40\.0 deg"):
-        moved(symmetric(20, 40.1, pin=None), incisal=near)
+    assert moved(symmetric(20, 58.3, pin=None), incisal=above, travel_mm=0.1).advance_mm == 0.1
+    with pytest.raises(PinLeavesTable, match=r"swings along 63\.4 deg"):
+        moved(symmetric(20, 58.5, pin=None), incisal=above, travel_mm=0.1)
 
 
 def test_a_pin_that_cannot_be_opened_that_far_is_refused():
