@@ -240,7 +240,7 @@ def build() -> Wall:
         case=case,
         mixed=mixed,
         users=users,
-        arguments=_arguments(here, case, rows),
+        arguments={**of_houses(here), **_of_case(case, rows)},
         of_other_case=of_other_case,
     )
     for who, user in users.items():
@@ -250,8 +250,8 @@ def build() -> Wall:
     return wall
 
 
-def _arguments(here: Any, case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
-    """What each address of the table names."""
+def of_houses(here: Any) -> dict[str, list[Any]]:
+    """What the addresses name that belong to no case: the two houses, their people and links."""
     office, laboratory = here.office, here.laboratory
 
     def invited(organisation: Organisation, role: Role, by: User, **more: Any) -> people.Invited:
@@ -273,6 +273,16 @@ def _arguments(here: Any, case: Case, rows: dict[str, int]) -> dict[str, list[An
         "membership_stop:office": [here.farah.memberships.get().pk],
         "membership_stop:laboratory": [here.tomas.memberships.get().pk],
         "link_end": [office.laboratory_links.get(laboratory=laboratory).pk],
+    }
+    for name in ("organisation", "organisation_change", "invite", "link_office"):
+        found[f"{name}:office"] = [office.pk]
+        found[f"{name}:laboratory"] = [laboratory.pk]
+    return found
+
+
+def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
+    """What the addresses of a case name."""
+    found: dict[str, list[Any]] = {
         "prescription_step": [case.code, "teeth"],
         "prescription_step:unknown": [case.code, "no-such-step"],
         **{name: [case.code, "lab-slip"] for name in ("paper", "paper_pdf")},
@@ -282,7 +292,4 @@ def _arguments(here: Any, case: Case, rows: dict[str, int]) -> dict[str, list[An
     }
     for way in ("packed_by_office", "packed_by_laboratory"):
         found[f"box_send:{way}"] = found[f"box:{way}"]
-    for name in ("organisation", "organisation_change", "invite", "link_office"):
-        found[f"{name}:office"] = [office.pk]
-        found[f"{name}:laboratory"] = [laboratory.pk]
     return found
