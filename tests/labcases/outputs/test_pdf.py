@@ -26,6 +26,15 @@ def test_paper_has_the_size_that_was_asked_for(cast, handed_over, slug, size, po
 
 
 @pytest.mark.parametrize("slug", PAPERS)
+def test_every_page_names_its_paper_and_the_patient_code(cast, handed_over, slug):
+    document = PdfReader(io.BytesIO(render(slug, handed_over, cast.tomas)))
+
+    feet = [re.findall(r"(\S+), patient P-100", page.extract_text()) for page in document.pages]
+    code = f"{handed_over.code}-R01-{PAPERS[slug].kind.value}"
+    assert feet == [[code]] * len(document.pages)
+
+
+@pytest.mark.parametrize("slug", PAPERS)
 def test_paper_embeds_its_fonts(cast, handed_over, slug):
     document = PdfReader(io.BytesIO(render(slug, handed_over, cast.tomas)))
 
