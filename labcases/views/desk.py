@@ -17,7 +17,7 @@ from labcases.domain import desk as day_list
 from labcases.domain import people, queries
 from labcases.domain.desk import DayEntry, Wait
 from labcases.domain.queries import Line
-from labcases.enums import BoxDirection, Side
+from labcases.enums import BoxDirection, Side, Stage
 from labcases.forms.dates import read_date
 from labcases.models import Box, User
 from labcases.templatetags.units import due_date
@@ -98,6 +98,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         "boxes_in": _boxes(user, lines, offices, BoxDirection.TO_LABORATORY),
         "boxes_out": _boxes(user, lines, offices, BoxDirection.TO_OFFICE),
         "dateless": [_dateless(row, offices) for row in lines if row.case.surgery_on is None],
+        "unconfirmed": [_unconfirmed(row, offices) for row in lines if _is_unconfirmed(row)],
         "any_case": bool(lines),
         "opens_cases": bool(offices),
     }
@@ -175,6 +176,17 @@ def _held(row: Line, offices: set[int]) -> Shown:
 
 def _dateless(row: Line, offices: set[int]) -> Shown:
     return _plain(row, offices, "Enter the surgery day; every other date follows it.", "dates")
+
+
+def _is_unconfirmed(row: Line) -> bool:
+    """A draft is confirmed when it is written; later the day is a promise to the patient."""
+    case = row.case
+    return bool(case.surgery_on and not case.surgery_confirmed_at and row.stage != Stage.DRAFT)
+
+
+def _unconfirmed(row: Line, offices: set[int]) -> Shown:
+    text = f"The dentist has not confirmed {due_date(row.case.surgery_on)}."
+    return _plain(row, offices, text, "dates")
 
 
 def _boxes(

@@ -8,6 +8,7 @@ from django.utils import timezone
 from labcases.domain import case as cases
 from labcases.enums import AppointmentKind, AppointmentStatus, Side, Stage
 from labcases.models import Case
+from labcases.templatetags.units import due_date
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -179,6 +180,21 @@ class TestLists:
         here.walk(surgery_in_days=None)
         (row,) = read(client, here.farah).context["dateless"]
         assert row.text == "Enter the surgery day; every other date follows it."
+
+    def test_a_moved_surgery_day_waits_for_the_dentist_until_it_is_confirmed(self, client):
+        here = world()
+        case = here.case_at(Stage.ACCEPTED)
+        (row,) = read(client, here.dora).context["unconfirmed"]
+        cases.confirm_surgery(case=case, version=case.version, by=here.dora)
+
+        assert row.text == f"The dentist has not confirmed {due_date(case.surgery_on)}."
+        assert row.url == f"/cases/{case.code}/dates/"
+        assert read(client, here.dora).context["unconfirmed"] == []
+
+    def test_a_draft_asks_for_no_confirmation_yet(self, client):
+        here = world()
+        here.walk()
+        assert read(client, here.dora).context["unconfirmed"] == []
 
     def test_an_empty_desk_says_what_to_do(self, client):
         here = world()
