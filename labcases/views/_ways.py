@@ -98,6 +98,9 @@ def offers(case: Case, user: User, tried: MoveForm | None = None) -> Offers:
     rest = [way for way in found if way.to not in ENDED_EARLY]
     shown = {way.to: _offer(case, way, held, tried if typed == way.to else None) for way in found}
     forward = [shown[way.to] for way in rest if not way.back]
+    if case.stage == Stage.TRY_IN:
+        # A new jaw record is the way that is rarely taken.
+        forward.sort(key=lambda offer: offer.to == Stage.JAW_RECORDS)
     return Offers(
         forward=forward,
         back=[shown[way.to] for way in rest if way.back],

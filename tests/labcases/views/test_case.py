@@ -99,6 +99,13 @@ class TestWhoHasIt:
         assert lack not in after
 
 
+class TestOrder:
+    def test_after_a_try_in_the_usual_way_on_comes_before_a_new_record(self, client):
+        here = world()
+        text = page(client, here.dora, here.case_at(Stage.TRY_IN)).content.decode()
+        assert text.index("Next stage: set-up") < text.index("Next stage: jaw records")
+
+
 class TestHead:
     def test_the_safety_strip_says_that_allergies_were_not_asked(self, client):
         here = world()
