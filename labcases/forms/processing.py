@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 from crispy_forms.helper import FormHelper
 from django import forms
 
-from labcases.enums import TrimMethod
+from labcases.enums import BaseMaterial, TrimMethod
 from labcases.forms.base import PartForm
 from labcases.forms.choices import YesNoField
 from labcases.models import FinalWax, Handoff
@@ -100,6 +100,11 @@ class ApproveForm(forms.Form):
 class HandoffForm(forms.ModelForm):  # type: ignore[type-arg]
     """What goes to processing. ``reason`` is asked only of those who may pass the try-in."""
 
+    base_material = forms.ChoiceField(
+        label="Base material",
+        choices=[("", "Choose one"), *BaseMaterial.choices],
+        error_messages={"required": "Choose the base material."},
+    )
     reason = forms.CharField(
         max_length=200,
         required=False,
@@ -111,7 +116,6 @@ class HandoffForm(forms.ModelForm):  # type: ignore[type-arg]
         model = Handoff
         fields = ("base_material", "base_product", "base_lot", "index_made", "note")
         labels = {
-            "base_material": "Base material",
             "base_product": "Product",
             "base_lot": "Lot",
             "index_made": "The remount index is made",
@@ -122,7 +126,6 @@ class HandoffForm(forms.ModelForm):  # type: ignore[type-arg]
             "base_lot": forms.TextInput(attrs={"class": "medium"}),
         }
         error_messages = {
-            "base_material": {"required": "Choose the base material."},
             "base_product": {"required": "Enter the product of the base."},
         }
 

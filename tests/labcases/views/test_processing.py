@@ -91,6 +91,8 @@ def test_material_and_product_are_asked_for(here, client, walk):
     text = answer.content.decode()
     assert answer.status_code == 422
     assert '<a href="#id_base_material">Choose the base material.</a>' in text
+    assert ">Choose one</option>" in text
+    assert "---------" not in text
     assert '<a href="#id_base_product">Enter the product of the base.</a>' in text
 
 
