@@ -9,6 +9,7 @@ from typing import Any, ClassVar, cast
 from crispy_forms.helper import FormHelper
 from django import forms
 from django.db import models
+from django.http import QueryDict
 
 from labcases.forms.fields import MeasureField, unit_of
 
@@ -61,8 +62,18 @@ class PartForm(forms.ModelForm):  # type: ignore[type-arg]
 
     @property
     def started_from(self) -> int:
-        """The version that the person had in front of them."""
-        return int(self.cleaned_data.get("version") or 0)
+        """The version that the person had in front of them; 0 while a clash is unanswered.
+
+        A box that the person never touched still holds what it held before somebody else
+        changed it, so that saving without a choice would undo the other's change unseen.
+        """
+        return 0 if self._leaves_a_clash else int(self.cleaned_data.get("version") or 0)
+
+    @property
+    def _leaves_a_clash(self) -> bool:
+        asked = self.data.getlist("clash") if isinstance(self.data, QueryDict) else []
+        own = {self.add_prefix(name) for name in self.fields}
+        return any(name in own and not self.data.get(f"keep-{name}") for name in asked)
 
     def values(self) -> dict[str, Any]:
         """Cleaned values of the row's own fields."""

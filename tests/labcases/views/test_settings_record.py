@@ -191,6 +191,29 @@ def test_the_second_to_save_sees_both_values(cast, case):
     assert ArticulatorRecord.objects.get().condylar_right_deg == 35
 
 
+def test_saving_again_without_a_choice_undoes_nothing_of_the_other(cast, case):
+    save(cast.tomas, case)
+    again = {"version": "1", "condylar_right_deg": "40", "clash": ["condylar_right_deg"]}
+
+    unanswered = save(cast.mona, case, **again)
+    kept = ArticulatorRecord.objects.get().condylar_right_deg
+    answered = save(cast.mona, case, **again, **{"keep-condylar_right_deg": "yours"})
+
+    assert unanswered.status_code == 409
+    assert "choose what stays in each line" in text_of(unanswered)
+    assert kept == 35
+    assert answered.status_code == 200
+    assert ArticulatorRecord.objects.get().condylar_right_deg == 40
+
+
+def test_the_page_of_a_clash_says_which_lines_are_to_be_answered(cast, case):
+    save(cast.tomas, case)
+
+    page = save(cast.mona, case, condylar_right_deg="40").content.decode()
+
+    assert re.findall(r'name="clash" value="(\w+)"', page) == ["condylar_right_deg"]
+
+
 def test_front_teeth_other_than_prescribed_are_pointed_out(cast, case):
     answer = save(cast.tomas, case, overjet_mm="2")
 

@@ -268,6 +268,16 @@ def test_the_button_below_the_budget_keeps_it(cast, case):
     assert "it says the same as above." in text_of(client.get(url(case)))
 
 
+def test_a_row_saved_again_without_a_choice_undoes_nothing_of_the_other(cast, case):
+    post(cast.tomas, case, typed(case, "16", **MEASURED))
+    again = typed(case, "16", space_mm="8") | {"16-version": "1", "clash": ["16-space_mm"]}
+
+    answer = post(cast.mona, case, again)
+
+    assert answer.status_code == 409
+    assert SiteMeasure.objects.get(tooth="16").space_mm == 9
+
+
 # Who may
 
 
