@@ -179,9 +179,9 @@ def _dateless(row: Line, offices: set[int]) -> Shown:
 
 
 def _is_unconfirmed(row: Line) -> bool:
-    """A draft is confirmed when it is written; later the day is a promise to the patient."""
-    case = row.case
-    return bool(case.surgery_on and not case.surgery_confirmed_at and row.stage != Stage.DRAFT)
+    """From sending to delivery the day is a promise that the dentist has to confirm."""
+    case, settled = row.case, (Stage.DRAFT, Stage.DELIVERED, Stage.IN_REVIEW)
+    return bool(case.surgery_on and not case.surgery_confirmed_at and row.stage not in settled)
 
 
 def _unconfirmed(row: Line, offices: set[int]) -> Shown:

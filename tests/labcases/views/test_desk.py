@@ -191,9 +191,10 @@ class TestLists:
         assert row.url == f"/cases/{case.code}/dates/"
         assert read(client, here.dora).context["unconfirmed"] == []
 
-    def test_a_draft_asks_for_no_confirmation_yet(self, client):
+    @pytest.mark.parametrize("stage", [Stage.DRAFT, Stage.DELIVERED])
+    def test_a_draft_and_a_delivered_case_ask_for_no_confirmation(self, client, stage):
         here = world()
-        here.walk()
+        here.case_at(stage)
         assert read(client, here.dora).context["unconfirmed"] == []
 
     def test_an_empty_desk_says_what_to_do(self, client):
