@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any, ClassVar
 
@@ -11,6 +12,7 @@ from labcases.enums import JawRecord, TransferMethod, Verification
 from labcases.forms.base import PartForm
 from labcases.forms.chart import said
 from labcases.models import Mounting
+from labcases.notation import LOWER, UPPER
 
 
 class MountingForm(PartForm):
@@ -96,6 +98,19 @@ class MountingForm(PartForm):
         super().__init__(*args, **kwargs)
         for name in self.needed:
             self.fields[name].widget.attrs["data-needed"] = True
+
+    def clean_foil_pairs(self) -> str:
+        """Pairs that a colleague can find again: an upper and a lower tooth each."""
+        text = str(self.cleaned_data["foil_pairs"])
+        for pair in filter(None, re.split(r"\s*[,;]\s*|\s+(?=\d\d\s*/)", text.strip())):
+            first, slash, second = (part.strip() for part in pair.partition("/"))
+            ways = ((first, second), (second, first))
+            if not slash or not any(a in UPPER and b in LOWER for a, b in ways):
+                raise forms.ValidationError(
+                    f"{pair} is no pair of an upper and a lower tooth in ISO 3950. Enter pairs "
+                    "like 16/46, with a comma between two pairs."
+                )
+        return text
 
     def grouped(self) -> Iterator[tuple[str, list[forms.BoundField]]]:
         """The fields under the headings of the page."""

@@ -65,6 +65,14 @@ def test_a_mounting_is_stored_with_one_line_of_history(cast, case):
     assert "Needed before the settings" not in text_of(answer)
 
 
+@pytest.mark.parametrize("pairs", ["16/46; 36/26", "16 / 46 26/36", "16/46,", ""])
+def test_pairs_are_read_as_people_write_them(cast, case, pairs):
+    answer = logged_in(cast.tomas).post(url(case), TYPED | {"foil_pairs": pairs}, follow=True)
+
+    assert "Mounting saved." in text_of(answer)
+    assert Mounting.objects.get().foil_pairs == pairs
+
+
 def test_half_a_mounting_is_kept_and_says_what_it_lacks(cast, case):
     answer = logged_in(cast.tomas).post(
         url(case), {"version": "0", "pin_zero_mm": "0"}, follow=True
@@ -81,6 +89,9 @@ def test_half_a_mounting_is_kept_and_says_what_it_lacks(cast, case):
     [
         ("pin_zero_mm", "99", "Pin reading at mounting (pin zero) is 99 mm. Enter -10 to 30 mm."),
         ("agreement_mm", "-1", "Second record differs by at most is -1 mm. Enter 0 to 5 mm."),
+        ("foil_pairs", "13/43, 99/43", "99/43 is no pair of an upper and a lower tooth"),
+        ("foil_pairs", "16/26", "16/26 is no pair of an upper and a lower tooth in ISO 3950."),
+        ("foil_pairs", "16", "Enter pairs like 16/46, with a comma between two pairs."),
         ("foil_points", "three", "Points that hold foil: enter a whole number, for example 3."),
     ],
 )
