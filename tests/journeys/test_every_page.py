@@ -1,0 +1,318 @@
+"""Every page in a real browser, as each of the five positions, at the widths that people have.
+
+Which pages a position sees is read from the table of `tests/walls.py`, so that a new page is
+looked at as soon as it stands there. A page that two positions see alike is looked at once.
+"""
+
+import hashlib
+import re
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from labcases import codes
+from labcases.domain import box, prescription
+from labcases.domain import case as cases
+from labcases.enums import (
+    AppointmentKind,
+    AppointmentStatus,
+    Arch,
+    BoxContent,
+    BoxDirection,
+    Route,
+    SetUpOrder,
+    Side,
+    Stage,
+)
+from labcases.forms.prescription import STEPS
+from labcases.outputs.papers import PAPERS
+from tests import needs, walls
+from tests.factories import world
+from tests.journeys.looking import WIDTHS, wrong_with
+from tests.journeys.people import Person
+from tests.walls_world import OF_A_CASE, of_houses
+
+pytestmark = [needs.chromium, pytest.mark.django_db(transaction=True)]
+
+PEOPLE = {"D": "dora", "O": "farah", "T": "tomas", "L": "lena", "M": "mona"}
+
+#: How the title of each page starts; {} is the code of the case.
+TITLES = {
+    "password_change": "Change your password",
+    "join": "Join Tarn Lane Laboratory",
+    "organisation:office": "Ferry Street Office",
+    "organisation:laboratory": "Tarn Lane Laboratory",
+    "organisation_change:office": "Change what stands for Ferry Street Office",
+    "organisation_change:laboratory": "Change what stands for Tarn Lane Laboratory",
+    "invite:office": "Invite a person into Ferry Street Office",
+    "invite:laboratory": "Invite a person into Tarn Lane Laboratory",
+    "link_office:laboratory": "Link an office to Tarn Lane Laboratory",
+    "invitation_withdraw:office": "Withdraw the invitation",
+    "invitation_withdraw:laboratory": "Withdraw the invitation",
+    "invitation_withdraw:opening": "Withdraw the invitation",
+    "membership_stop:office": "Stop the role",
+    "membership_stop:laboratory": "Stop the role",
+    "link_end": "End the link",
+    "bench": "Bench",
+    "desk": "Desk",
+    "cases": "Cases",
+    "case_new": "Open a case",
+    "case": "Case {}",
+    "dates": "Case {} - Dates",
+    "appointment": "Case {} - Date",
+    "questions": "Case {} - Questions",
+    "boxes": "Case {} - Boxes",
+    "box_new": "Case {} - Pack a box",
+    "box": "Case {} - Pack the box again",
+    "box_receive": "Case {} - Take in a box",
+    "history": "Case {} - History",
+    "prescription": "Case {} - Prescription",
+    "prescription_step": "Case {} - Write a prescription",
+    "prescription_check": "Case {} - Check the prescription",
+    "mounting": "Case {} - Mounting",
+    "settings": "Case {} - Settings",
+    "teeth": "Case {} - Teeth",
+    "sites": "Case {} - Sites",
+    "check": "Case {} - Clearance check",
+    "setup": "Case {} - Set-up",
+    "try_in": "Case {} - Try-in",
+    "final_wax": "Case {} - Final wax",
+    "handoff": "Case {} - Processing handoff",
+    "release": "Case {} - Remount and release",
+    "delivery": "Case {} - Delivery",
+    "papers": "Case {} - Papers",
+    "paper:lab-slip": "Case {} - Lab slip",
+    "paper:try-in": "Case {} - Posterior try-in checklist",
+    "paper:processing-handoff": "Case {} - Processing handoff",
+}
+
+
+def at_stages(here):
+    """Six cases, each in another stage and with what stands beside it there."""
+    office, laboratory = here.dora, here.tomas
+
+    def walk(code, days=120):
+        return here.walk(patient_code=code, surgery_in_days=days, patient_name="Agnes Dunmore")
+
+    draft = walk("P-1")
+    draft.pack(BoxDirection.TO_LABORATORY, BoxContent.IMPRESSION, by=here.farah)
+
+    accepted = walk("P-2", days=40)
+    accepted.to(Stage.ACCEPTED)
+    for clinical in (True, False):
+        cases.ask(
+            case=accepted.case,
+            about="shade",
+            text="The photographs look darker than B2 at the necks. Are the canines to be darker?",
+            waits_for=Side.OFFICE,
+            clinical=clinical,
+            by=laboratory,
+        )
+    sent = accepted.pack(BoxDirection.TO_LABORATORY, BoxContent.CAST, by=here.farah)
+    box.send(box=sent, by=here.farah)
+    for kind, status in (
+        (AppointmentKind.RECORDS, AppointmentStatus.BOOKED),
+        (AppointmentKind.DELIVERY, AppointmentStatus.PROPOSED),
+    ):
+        cases.save_appointment(
+            case=accepted.case,
+            appointment=None,
+            version=0,
+            by=here.farah,
+            values={
+                "kind": kind,
+                "on": timezone.localdate() + timedelta(days=20),
+                "status": status,
+                "note": "in the morning",
+            },
+        )
+
+    set_up = walk("P-3", days=12)
+    set_up.settings |= {"condylar_right_deg": 20, "wing_right_deg": 15}
+    set_up.to(Stage.SET_UP)
+    prescription.revise(case=set_up.reload(), by=office)
+    cases.hold(case=set_up.reload(), reason="The patient is in hospital.", by=here.lena)
+
+    tried = walk("P-4", days=30)
+    tried.to(Stage.TRY_IN)
+    back = tried.pack(BoxDirection.TO_OFFICE, BoxContent.WAX_SET_UP, by=here.lena)
+    box.send(box=back, by=here.lena)
+
+    processing = walk("P-5", days=20)
+    processing.to(
+        Stage.PROCESSING,
+        route=Route.INTERIM,
+        arch=Arch.LOWER,
+        set_up_order=SetUpOrder.ANTERIOR_FIRST,
+    )
+    processing.pack(BoxDirection.TO_OFFICE, BoxContent.TEMPLATE, by=here.lena)
+
+    delivered = walk("P-6", days=0)
+    delivered.to(Stage.DELIVERED)
+    return [one.reload() for one in (draft, accepted, set_up, tried, processing, delivered)]
+
+
+def addresses(case):
+    """Every address of a case that may be read, with the key of its title."""
+    under_way = case.boxes.filter(sent_at__isnull=False, received_at__isnull=True)
+    numbered = {
+        "appointment": case.appointments.all(),
+        "box": case.boxes.filter(sent_at__isnull=True),
+        "box_receive": under_way,
+    }
+    for name in OF_A_CASE:
+        yield name, reverse(name, args=[case.code])
+    for name, rows in numbered.items():
+        for row in rows:
+            yield name, reverse(name, args=[case.code, row.pk])
+    for step in STEPS:
+        yield "prescription_step", reverse("prescription_step", args=[case.code, step])
+    for kind in PAPERS:
+        yield f"paper:{kind}", reverse("paper", args=[case.code, kind])
+
+
+def read_by(position):
+    """Names of the pages that a position reads, as the table of the walls has them."""
+    return {
+        row.name for row in walls.ROWS if row.method == "GET" and row.cells[position] == "200"
+    } - {"healthz"}
+
+
+#: What makes a page another one without making it look another: the ticket (it is looked at on
+#: the page of each case), the token of a form, the code in squares, who printed a paper and when.
+PASSING = re.compile(
+    r'<section class="ticket".*?</section>|name="csrfmiddlewaretoken" value="[^"]*"'
+    r'|<div class="paper-qr">.*?</div>|, printed [^<]*</p>',
+    re.DOTALL,
+)
+
+
+def same_page(content, code):
+    """A digest of what stands on a page, whatever the case is called."""
+    text = PASSING.sub("", content.partition("<main")[2].partition("</main>")[0])
+    for written in (code, codes.grouped(code)):
+        text = text.replace(written, "") if written else text
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def visits(client, here, stages):
+    """What each person opens in the browser: key, address, how the title starts, and its length.
+
+    A page that somebody sees just as another one did before is left out.
+    """
+    of_no_case = [
+        (key, reverse(key.partition(":")[0], args=args), "")
+        for key, args in of_houses(here).items()
+    ]
+    of_cases = [(key, address, case.code) for case in stages for key, address in addresses(case)]
+    opened, found = set(), {}
+    for position, name in PEOPLE.items():
+        client.force_login(getattr(here, name))
+        may, shown = read_by(position), set()
+        for key, address, code in [*of_no_case, *of_cases]:
+            page = key.partition(":")[0]
+            answer = client.get(address) if page in may else None
+            if answer is None or answer.status_code != 200:
+                continue
+            shown.add(page)
+            digest = same_page(answer.content.decode(), code)
+            if digest not in opened:
+                opened.add(digest)
+                title = TITLES[key].format(codes.grouped(code))
+                found.setdefault(name, []).append((key, address, title, len(answer.content)))
+        assert shown == may, position
+    return found
+
+
+def longest(of_person):
+    """Of each page the address at which it holds most: there it is searched by axe."""
+    found = {}
+    for key, address, _title, size in of_person:
+        if size > found.get(key, ("", 0))[1]:
+            found[key] = (address, size)
+    return {address for address, _size in found.values()}
+
+
+def watched(browser, address, name):
+    """A person to whom also a file that is not there is a complaint."""
+    person = Person(browser, address, name)
+
+    def note(answer):
+        if answer.status >= 400:
+            person.complaints.append(f"{answer.status} {answer.url}")
+
+    person.page.on("response", note)
+    return person
+
+
+def test_every_page_fits_its_window_and_everybody(browser, live_server, client, capsys):
+    here = world()
+    found = visits(client, here, at_stages(here))
+    wrong, opened, searched = {}, 0, 0
+    for name, of_person in found.items():
+        person = watched(browser, live_server.url, name)
+        for_axe = longest(of_person)
+        for key, address, title, _size in of_person:
+            person.open(address)
+            said = wrong_with(person.page, title, axe=address in for_axe)
+            if said or person.complaints:
+                wrong[f"{name} {key} {address}"] = [*said, *person.complaints]
+                person.complaints.clear()
+            opened += 1
+            searched += address in for_axe
+        person.page.context.close()
+
+    with capsys.disabled():
+        print(f" {opened} pages at {len(WIDTHS)} widths, {searched} of them by axe ", end="")
+    assert wrong == {}
+
+
+ERRORS = {
+    "/login/": (200, "Log in"),
+    "/join/no-such-secret/": (410, "Error: This link no longer works"),
+    "/cases/no-such-code/": (404, "Error: page not found"),
+    "/bench/": (403, "Error: not yours to do"),
+}
+
+
+def test_pages_that_say_no_are_made_with_the_same_care(browser, live_server):
+    world()
+    person = Person(browser, live_server.url, "farah")
+    visitor = browser.new_context().new_page()
+    for address, (status, title) in ERRORS.items():
+        page = visitor if address == "/login/" else person.page
+        assert page.goto(f"{live_server.url}{address}").status == status
+        assert wrong_with(page, title, axe=True) == []
+
+
+def test_faults_that_are_planted_in_a_page_are_found(browser, live_server):
+    """Otherwise an empty list of faults would say nothing."""
+    page = browser.new_context().new_page()
+    page.goto(f"{live_server.url}/login/")
+    page.evaluate(
+        """() => {
+          const main = document.querySelector('main');
+          main.append(document.createElement('h1'), document.createElement('img'));
+          const tiny = document.createElement('button');
+          tiny.textContent = 'go';
+          tiny.style.cssText = 'width: 20px; height: 20px; padding: 0; min-height: 0';
+          const wide = document.createElement('p');
+          wide.id = 'wide';
+          wide.textContent = 'far out';
+          wide.style.cssText = 'width: 900px; max-width: none';
+          main.append(tiny, wide);
+        }"""
+    )
+
+    assert wrong_with(page, "Bench", axe=True) == [
+        "at 1280: button go is 20 x 20",
+        "2 headings h1",
+        "its title is Log in - Case tracker",
+        "image-alt at img",
+        "at 820: button go is 20 x 20",
+        "at 820: wider than the window: ['p#wide far out']",
+        "at 390: button go is 20 x 20",
+        "at 390: wider than the window: ['p#wide far out']",
+    ]
