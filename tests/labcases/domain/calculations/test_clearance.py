@@ -285,8 +285,8 @@ def test_what_is_not_entered_is_named_with_the_page_that_mends_it(changes, text,
     ("values", "start", "field"),
     [
         (
-            {"incisal_table_deg": 50.0, "incisal_x_mm": 40.0},
-            "The incisal table stands at 50 deg, where the guided point swings along 51.3 deg",
+            {"incisal_table_deg": 60.0, "plane_tilt_deg": 30.0},
+            "The incisal table stands at 90 deg, where the guided point swings along",
             "incisal_table_deg",
         ),
         (

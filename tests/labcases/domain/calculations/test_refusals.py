@@ -37,14 +37,14 @@ def test_a_refused_check_keeps_no_run_and_no_line_of_history():
         case=walk.case,
         version=row.version,
         by=walk.hands.technician,
-        values={"incisal_table_deg": Decimal("50"), "incisal_x_mm": Decimal("40")},
+        values={"incisal_table_deg": Decimal("60"), "plane_tilt_deg": Decimal("30")},
     )
     lines = walk.case.history.count()
 
     with pytest.raises(CannotCompute) as refused:
         checks.compute(case=walk.reload(), kind=CheckKind.CLEARANCE, by=walk.hands.technician)
 
-    assert str(refused.value).startswith("The incisal table stands at 50 deg")
+    assert str(refused.value).startswith("The incisal table stands at 90 deg")
     assert not CheckRun.objects.exists()
     assert walk.case.history.count() == lines
     where = Missing(str(refused.value), refused.value.part, refused.value.field)
