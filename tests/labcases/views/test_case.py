@@ -5,7 +5,6 @@ import re
 import pytest
 from django.urls import reverse
 
-from labcases.domain import box
 from labcases.domain import case as cases
 from labcases.enums import Side, Stage
 from labcases.models import Case, Handoff
@@ -65,45 +64,6 @@ class TestWhoSeesIt:
             assert "Nell Harrow" in page(client, person, case).content.decode()
         for person in (here.tomas, here.lena, here.mona):
             assert "Nell Harrow" not in page(client, person, case).content.decode()
-
-
-class TestWhoHasIt:
-    def test_a_box_that_was_taken_in_is_no_longer_on_the_way(self, client):
-        here = world()
-        walk = here.walk()
-        walk.to(Stage.SENT)
-        before = page(client, here.tomas, walk.reload()).content.decode()
-        walk.take_in("to the laboratory", by=here.lena)
-        after = page(client, here.tomas, walk.reload()).content.decode()
-
-        assert "The case is on the way to the laboratory." in before
-        assert "The box is at the laboratory, which has not accepted the case yet." in after
-        assert "on the way to the laboratory" not in after
-
-    @pytest.mark.parametrize(
-        ("stage", "content", "lack"),
-        [
-            (Stage.JAW_RECORDS, "rim", "No box with a record base has left for the office yet."),
-            (Stage.TRY_IN, "wax set-up", "No box with the wax set-up has left for the office yet."),
-        ],
-    )
-    def test_what_the_office_needs_is_missed_until_it_is_sent(self, client, stage, content, lack):
-        here = world()
-        walk = here.walk()
-        walk.to(stage)
-        before = page(client, here.lena, walk.reload()).content.decode()
-        box.send(box=walk.pack("to the office", content, by=here.lena), by=here.lena)
-        after = page(client, here.lena, walk.reload()).content.decode()
-
-        assert lack in before
-        assert lack not in after
-
-
-class TestOrder:
-    def test_after_a_try_in_the_usual_way_on_comes_before_a_new_record(self, client):
-        here = world()
-        text = page(client, here.dora, here.case_at(Stage.TRY_IN)).content.decode()
-        assert text.index("Next stage: set-up") < text.index("Next stage: jaw records")
 
 
 class TestHead:

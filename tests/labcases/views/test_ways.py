@@ -1,0 +1,54 @@
+"""What the page of a case says about who has it in hand, and which move comes first."""
+
+import pytest
+from django.urls import reverse
+
+from labcases.domain import box
+from labcases.enums import Stage
+from tests.factories import world
+
+pytestmark = pytest.mark.django_db
+
+
+def page(client, user, case):
+    client.force_login(user)
+    return client.get(reverse("case", args=[case.code]))
+
+
+class TestWhoHasIt:
+    def test_a_box_that_was_taken_in_is_no_longer_on_the_way(self, client):
+        here = world()
+        walk = here.walk()
+        walk.to(Stage.SENT)
+        before = page(client, here.tomas, walk.reload()).content.decode()
+        walk.take_in("to the laboratory", by=here.lena)
+        after = page(client, here.tomas, walk.reload()).content.decode()
+
+        assert "The case is on the way to the laboratory." in before
+        assert "The box is at the laboratory, which has not accepted the case yet." in after
+        assert "on the way to the laboratory" not in after
+
+    @pytest.mark.parametrize(
+        ("stage", "content", "lack"),
+        [
+            (Stage.JAW_RECORDS, "rim", "No box with a record base has left for the office yet."),
+            (Stage.TRY_IN, "wax set-up", "No box with the wax set-up has left for the office yet."),
+        ],
+    )
+    def test_what_the_office_needs_is_missed_until_it_is_sent(self, client, stage, content, lack):
+        here = world()
+        walk = here.walk()
+        walk.to(stage)
+        before = page(client, here.lena, walk.reload()).content.decode()
+        box.send(box=walk.pack("to the office", content, by=here.lena), by=here.lena)
+        after = page(client, here.lena, walk.reload()).content.decode()
+
+        assert lack in before
+        assert lack not in after
+
+
+class TestOrder:
+    def test_after_a_try_in_the_usual_way_on_comes_before_a_new_record(self, client):
+        here = world()
+        text = page(client, here.dora, here.case_at(Stage.TRY_IN)).content.decode()
+        assert text.index("Next stage: set-up") < text.index("Next stage: jaw records")
