@@ -50,7 +50,9 @@ def test_a_changed_number_shows_what_it_was_with_its_unit():
     walk.prescribe()
     row = walk.reload().prescription
     walk.prescribe(overjet_mm=row.overjet_mm + 1)
-    assert "overjet 2\N{NO-BREAK SPACE}mm → 3\N{NO-BREAK SPACE}mm" in sentence(walk.case.history.last())
+    assert "overjet 2\N{NO-BREAK SPACE}mm → 3\N{NO-BREAK SPACE}mm" in sentence(
+        walk.case.history.last()
+    )
 
 
 def test_a_changed_day_is_written_with_its_month_in_letters(client):
