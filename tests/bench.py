@@ -1,0 +1,223 @@
+"""How long the work takes, beside a floor measured in the same run: `python -m tests.bench [n]`.
+
+Times of one machine say little on another, so each item stands beside the least that such work can
+cost here: their ratio is what to compare before and after a change. Item and floor take turns,
+n times (7 if nothing is said), and medians are shown. Memory is what Python and numpy held at the
+worst moment of one more run, and what the whole process has held so far.
+
+Everything is kept in a database of its own, in a folder that is thrown away.
+"""
+
+from __future__ import annotations
+
+import os
+import statistics
+import sys
+import tempfile
+import timeit
+import tracemalloc
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import django
+
+try:
+    import resource
+except ImportError:  # not on Windows
+    resource = None
+
+folder = tempfile.TemporaryDirectory(prefix="bench-")
+os.environ["DJANGO_SETTINGS_MODULE"] = "tests.settings"
+os.environ["DATABASE_URL"] = f"sqlite:///{(Path(folder.name) / 'bench.sqlite3').as_posix()}"
+django.setup()
+
+import numpy as np  # noqa: E402  (Django's models load after setup only)
+from django.core.management import call_command  # noqa: E402
+from django.db import connection  # noqa: E402
+from django.test import Client  # noqa: E402
+
+from labcases.enums import PaperSize, Stage  # noqa: E402
+from labcases.outputs.papers import PAPERS  # noqa: E402
+from labcases.pdf_support import pdf_problem  # noqa: E402
+from occlusion import clearance, motion, spread, teeth  # noqa: E402
+from occlusion.articulator import Excursion  # noqa: E402
+from tests.factories import UserFactory, World, world  # noqa: E402
+from tests.occlusion.bench import INCISAL, settings_of, symmetric  # noqa: E402
+
+POSITIONS = 180
+ROUNDS = 7
+SETTINGS = settings_of(symmetric(30.0, 20.0, bennett=15.0, wing=20.0))
+
+
+@dataclass(frozen=True)
+class Item:
+    """Work, the least that it can cost, and how often each is done in one round."""
+
+    name: str
+    work: Callable[[], Any]
+    floor: Callable[[], Any]
+    floor_is: str
+    times: int = 1
+
+
+def motion_item() -> Item:
+    """Where sixteen teeth go along an excursion; the floor only turns them as often."""
+    points = np.array(list(teeth.arch_landmarks(arch="upper", incisal_point_mm=INCISAL).values()))
+    excursion = Excursion(kind="right", travel_mm=5.0, travel_along="horizontal")
+    rotations = np.broadcast_to(np.eye(3), (POSITIONS, 3, 3)).copy()
+
+    def work() -> Any:
+        path = motion.lower_positions(settings=SETTINGS, excursion=excursion, steps=POSITIONS - 1)
+        return motion.landmark_movement(path, points)
+
+    found = work()
+    if found.shape != (POSITIONS, *points.shape):
+        raise ValueError(f"The motion has the shape {found.shape}.")
+    return Item(
+        f"motion, {POSITIONS} positions",
+        work,
+        lambda: np.einsum("nij,pj->npi", rotations, points),
+        f"{POSITIONS} rotations of the same {len(points)} points",
+        times=50,
+    )
+
+
+def clearance_item() -> Item:
+    """The clearance check of eight teeth with its spread; the floor is the motion behind it."""
+    layout = teeth.arch_landmarks(arch="upper", incisal_point_mm=INCISAL)
+    names = ("17", "16", "15", "14", "24", "25", "26", "27")
+    sites = [
+        clearance.FacetSite(
+            tooth=name,
+            landmark_mm=layout[name],
+            protrusive_facet_deg=20.0,
+            working_facet_deg=20.0,
+            balancing_facet_deg=20.0,
+            antagonist="natural",
+        )
+        for name in names
+    ]
+    front = clearance.FrontGuidance(guided_by="table", overjet_mm=2.0, overbite_mm=0.5)
+    points = np.array([layout[name] for name in names])
+    varied = spread.variations(SETTINGS, spread.DEFAULT_HALF_WIDTHS)
+    several = [SETTINGS, *(one for _name, one, _weight in varied)]
+
+    def floor() -> None:
+        for kind in clearance.KINDS:
+            excursion = Excursion(
+                kind=kind, travel_mm=front.travel_mm(kind), travel_along="horizontal"
+            )
+            path = motion.lower_positions(settings=several, excursion=excursion, steps=30)
+            motion.landmark_movement(path, points)
+
+    return Item(
+        "clearance check",
+        lambda: clearance.facet_clearance(
+            settings=SETTINGS,
+            sites=sites,
+            front=front,
+            scheme="balanced",
+            reading_half_widths=spread.DEFAULT_HALF_WIDTHS,
+        ),
+        floor,
+        f"the motion of its {len(several)} x {len(clearance.KINDS)} paths",
+        times=10,
+    )
+
+
+def page(client: Client, address: str) -> Callable[[], Any]:
+    """A page as its reader asks for it, refused here when it is not what it should be."""
+
+    def ask() -> Any:
+        answer = client.get(address)
+        if answer.status_code != 200:
+            raise ValueError(f"{address} answered {answer.status_code}.")
+        return answer
+
+    return ask
+
+
+def page_item(here: World, code: str) -> Item:
+    """The page of a case in its set-up; the floor is the emptiest page of a signed-in person."""
+    reader, nobody = Client(), Client()
+    reader.force_login(here.tomas)
+    nobody.force_login(UserFactory(full_name="Nobody Member"))
+    return Item(
+        "case page",
+        page(reader, f"/cases/{code}/"),
+        page(nobody, "/"),
+        "the page of a person without organisation",
+        times=5,
+    )
+
+
+def paper_item(here: World, case: Any) -> Item:
+    """The lab slip as a PDF; the floor is one line on a sheet without a style."""
+    from weasyprint import HTML
+
+    return Item(
+        "slip PDF",
+        lambda: PAPERS["lab-slip"].pdf(
+            case, by=here.tomas, notation=here.laboratory.notation, size=PaperSize.A4
+        ),
+        lambda: HTML(string="<p>One line.</p>").write_pdf(),
+        "a document of one line",
+    )
+
+
+def process_mb() -> str:
+    """What the process has held at its worst moment so far, where the system tells."""
+    if resource is None:
+        return "untold"
+    held = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    return f"{held / (1024 * 1024 if sys.platform == 'darwin' else 1024):.0f} MB"
+
+
+def measure(item: Item, rounds: int) -> str:
+    """One line of the table."""
+    item.work()
+    item.floor()
+    took, least = [], []
+    for _round in range(rounds):
+        took.append(timeit.timeit(item.work, number=item.times) / item.times)
+        least.append(timeit.timeit(item.floor, number=item.times) / item.times)
+    tracemalloc.start()
+    item.work()
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    ratio = statistics.median(one / other for one, other in zip(took, least, strict=True))
+    return (
+        f"{item.name:<22} {1000 * statistics.median(took):>10.3f} ms"
+        f" {1000 * statistics.median(least):>10.3f} ms {ratio:>8.1f}"
+        f" {peak / 1024 / 1024:>8.2f} MB {process_mb():>9}   {item.floor_is}"
+    )
+
+
+def main(arguments: list[str]) -> int:
+    rounds = int(arguments[0]) if arguments else ROUNDS
+    call_command("migrate", verbosity=0)
+    here = world()
+    case = here.case_at(Stage.SET_UP)
+    items = [motion_item, clearance_item, lambda: page_item(here, case.code)]
+    if not pdf_problem():
+        items.append(lambda: paper_item(here, case))
+    print(
+        f"Python {sys.version.split()[0]}, numpy {np.__version__}, {os.cpu_count()} processors,"
+        f" medians of {rounds}"
+    )
+    print(
+        f"{'':<22} {'took':>13} {'floor':>13} {'ratio':>8} {'held':>11} {'process':>9}   floor is"
+    )
+    for item in items:
+        print(measure(item(), rounds), flush=True)
+    if pdf_problem():
+        print(f"slip PDF               off: {pdf_problem()}")
+    connection.close()
+    folder.cleanup()
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main(sys.argv[1:]))
