@@ -31,7 +31,8 @@ EVERYBODY = (
     *("anonymous", "nobody"),
     *(f"{house} {one}" for house in ("own", "neighbour", "stranger") for one in "DOTLM"),
 )
-OUTSIDE = [who for who in EVERYBODY if who != "anonymous" and not who.startswith("own")]
+#: For the second question of each address; the first one is asked by everybody.
+OUTSIDE = ("nobody", "neighbour D", "neighbour T", "stranger O", "stranger M")
 INSIDE = ("own D", "own O", "own T", "own L", "own M")
 OFFICE = ("own D", "own O")
 LABORATORY = ("own T", "own L", "own M")
@@ -179,7 +180,7 @@ def test_what_is_not_there_at_all_answers_as_what_belongs_to_others(wall):
             compared += 1
 
     assert told_apart == []
-    assert compared >= 11 * 100
+    assert compared >= 5 * 100
 
 
 def test_a_row_of_another_case_is_not_reached_through_ones_own(wall):
