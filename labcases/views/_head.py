@@ -70,7 +70,7 @@ def _stage(case: Case, user: User, line: Line) -> str:
 def _waits_for(case: Case, line: Line) -> str:
     said = []
     if case.on_hold:
-        said.append(f"On hold: {case.hold_reason}.")
+        said.append(f"On hold: {case.hold_reason.rstrip('.')}.")
     if line.waits_for:
         said.append(f"Waits for the {Side(line.waits_for).label.lower()}: a question is open.")
     return " ".join(said)
