@@ -39,7 +39,9 @@ CHECKS: dict[str, Sequence[str]] = {
 }
 
 PYTEST = (
-    *("-m", "pytest", "--cov", "--cov-report=html", "--cov-report=json:.data/coverage/report.json"),
+    # One process a core: nearly all of the time goes into bringing cases to a stage.
+    *("-m", "pytest", "-n", "auto", "--maxprocesses=4"),
+    *("--cov", "--cov-report=html", "--cov-report=json:.data/coverage/report.json"),
     *("--cov-report=term:skip-covered", "--no-header", "--color=no"),
 )
 
