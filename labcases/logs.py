@@ -6,7 +6,6 @@ Names, notes and whatever else a case holds are never logged: lines carry codes 
 import json
 import logging
 import re
-import re
 from contextvars import ContextVar
 from datetime import UTC, datetime
 
@@ -32,19 +31,6 @@ class OneTimeLinks(logging.Filter):
         if self.secret.search(text):
             record.msg = self.secret.sub(r"\1...", text)
             record.args = None
-        return True
-
-
-class HideSecrets(logging.Filter):
-    """Takes the secret of an invitation out of the addresses that servers and errors log."""
-
-    secret = re.compile(r"(/join/)[^/?\s\"]+")
-
-    def filter(self, record: logging.LogRecord) -> bool:
-        text = record.getMessage()
-        hidden = self.secret.sub(r"\1(hidden)", text)
-        if hidden != text:
-            record.msg, record.args = hidden, ()
         return True
 
 
