@@ -156,14 +156,15 @@ def test_what_is_next_lists_what_is_missing_and_who_may_pass():
     assert 'href="/release"' not in html
 
 
-def test_findings_show_words_code_and_source():
+def test_findings_show_words_and_source_and_no_key():
     html = render_to_string(
         "case/_findings.html",
         {"findings": [{"code": "pin-lift", "text": "The pin lifts.", "source": "from memory"}]},
     )
 
     assert "The pin lifts." in html
-    assert '<span class="code">pin-lift</span>, source: from memory' in html
+    assert '<p class="source">Source: from memory</p>' in html
+    assert "pin-lift" not in html
 
 
 TAG = re.compile(r"{%.*?%}|{{.*?}}|{#.*?#}", re.DOTALL)
