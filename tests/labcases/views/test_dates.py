@@ -74,7 +74,7 @@ class TestSurgeryDay:
         assert answer.status_code == 409
         text = answer.content.decode()
         assert "Dora Winsley saved it on" in text
-        assert '>Surgery and delivery day<' in text
+        assert ">Surgery and delivery day<" in text
         assert TYPED in text
         assert f"{stored:%d-%b-%Y}" in text
         case.refresh_from_db()
