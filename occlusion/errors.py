@@ -96,6 +96,38 @@ class NoSolution(OcclusionError):
     """The formula has no answer for these values."""
 
 
+class OpenOrEmptyMesh(OcclusionError):
+    """A file that is no mesh, is broken, or holds no closed enough surface."""
+
+
+class TooManyTriangles(OcclusionError):
+    """A mesh, or the size its header promises, is larger than can be handled."""
+
+
+class UnitSuspect(OcclusionError):
+    """A scan whose extent is no arch's in millimetres."""
+
+
+class MirroredScan(OcclusionError):
+    """The named points fit only with the scan mirrored."""
+
+
+class OutsideScan(OcclusionError):
+    """Too much of one arch lies beyond the other scan."""
+
+
+class RecordsDisagree(OcclusionError):
+    """Check records that cannot belong to one articulator."""
+
+
+class RecordTooShort(OcclusionError):
+    """A check record too short to read an angle from."""
+
+
+class BudgetExceeded(OcclusionError):
+    """A reduction deeper than the tooth has to give."""
+
+
 def plain(value: object) -> object:
     """A value as JSON can carry it: numbers stay, the rest is quoted and shortened."""
     if value is None or isinstance(value, bool | str):

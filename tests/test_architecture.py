@@ -33,6 +33,10 @@ TESTED_ELSEWHERE = {
     "labcases/management/demo_case.py": "tests/labcases/management/test_demo.py",
     "labcases/management/demo_stories.py": "tests/labcases/management/test_demo.py",
     "occlusion/apps.py": "tests/occlusion",
+    "occlusion/door/motion.py": "tests/occlusion/door/test_door.py",
+    "occlusion/door/pin.py": "tests/occlusion/door/test_door.py",
+    "occlusion/door/shared.py": "tests/occlusion/door/test_door.py",
+    "occlusion/door/space.py": "tests/occlusion/door/test_door.py",
 }
 
 

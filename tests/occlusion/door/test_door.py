@@ -10,7 +10,7 @@ import pytest
 from occlusion import door
 from occlusion.errors import OcclusionError
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 FIXTURES = ROOT / "fixtures" / "door"
 EXAMPLES = ("motion", "pin", "pin_opening", "space")
 

@@ -1,0 +1,1 @@
+"""Settings of the articulator worked out backwards: from check records, gaps and contacts."""
