@@ -28,6 +28,7 @@ class Source:
 
 SOURCES: dict[str, Source] = {
     "practice": Source("common practice, no source", "practice"),
+    "common_teaching": Source("common teaching", "recalled"),
     "geometry": Source("geometry of a rigid lower member", "computed"),
     "lateral_estimate": Source("R. L. Hanau, 1930: L = H/8 + 12", "quoted"),
     "ghodsi_2018": Source("Ghodsi and Rasaeipour, Dental Hypotheses 2018;9:84-89", "read"),
@@ -91,6 +92,183 @@ SOURCES: dict[str, Source] = {
         "Beck, Occlusion as related to complete removable prosthodontics, Journal of Prosthetic "
         "Dentistry: denture cusps of 0, 20 and 33 deg",
         "quoted",
+    ),
+    "face_sixteenths": Source(
+        "J. Berry, 1905, M. House and E. Pound: face width over 16 for a central incisor, over 3.3 "
+        "for the six front teeth; face length over 16 or 20 for a central incisor",
+        "recalled",
+    ),
+    "abdullah_2002": Source(
+        "Abdullah, Journal of Prosthetic Dentistry 2002;88, 229 dentate subjects: inner canthal "
+        "distance x 0.618 / 2; central incisors 8.87 +- 0.5 and 8.68 +- 0.4 mm",
+        "read",
+    ),
+    "cesario_latta_1984": Source(
+        "Cesario and Latta, Journal of Prosthetic Dentistry 1984: pupil distance over 6.6",
+        "recalled",
+    ),
+    "sears_1938": Source("V. H. Sears, 1938: girth of the head over 13", "recalled"),
+    "woelfel_2014": Source(
+        "Woelfel, Igarashi and Dong, Journal of Advanced Prosthodontics 2014;6, 316 students: nose "
+        "35.2 mm, canine tips 34.8 mm, single persons far apart",
+        "read",
+    ),
+    "guldag_2010": Source(
+        "Guldag, Buyukkaplan, Sentut and Ceylan, Journal of Prosthodontics 2010, 110 casts: six "
+        "front teeth 46.02 +- 2.8 mm, hamular notches 42.38 +- 3.47 mm, r = 0.28, too little to "
+        "select by",
+        "read",
+    ),
+    "sizes_2015": Source(
+        "Widths and lengths of upper front teeth of 412 adults, Journal of Prosthetic Dentistry "
+        "2015;113:565-570",
+        "read",
+    ),
+    "magne_2003": Source(
+        "Magne, Gallucci and Belser, Journal of Prosthetic Dentistry 2003;89, crowns of 146 teeth",
+        "read",
+    ),
+    "bolton_1958": Source(
+        "Bolton, 1958: six lower front teeth 77.2 +- 1.65 %, twelve lower teeth 91.3 +- 1.91 % of "
+        "the upper ones, 55 subjects",
+        "quoted",
+    ),
+    "othman_harradine_2007": Source(
+        "Othman and Harradine, 2006 and 2007: 2 mm of correction is the working threshold of a "
+        "tooth size discrepancy, never a number of standard deviations",
+        "read",
+    ),
+    "ghazal_2008": Source(
+        "Ghazal, Yang, Ludwig and Kern, Dental Materials 2008;24:502-507, 1.2 million cycles of "
+        "49 N against a ceramic ball",
+        "read",
+    ),
+    "enamel_wear_2012": Source(
+        "Conference abstract of 2012, 200,000 cycles of 50 N against an enamel cusp: two resin "
+        "teeth lose 0.249 and 0.206 mm3, enamel 0.022 mm3",
+        "read",
+    ),
+    "stober_2019": Source(
+        "Stober, Bermejo, Rues and Rammelsberg, Journal of Prosthodontic Research 2019, resin "
+        "teeth in partial dentures after two years",
+        "read",
+    ),
+    "wear_review_2022": Source(
+        "Wear of denture teeth, a systematic review, Oral 2022;2(1):11, conclusions: choose by the "
+        "antagonist, keep the outer layer",
+        "read",
+    ),
+    "thin_base_fracture": Source(
+        "Influence of denture tooth thickness on fracture mode of thin acrylic resin bases, "
+        "abstract",
+        "read",
+    ),
+    "wesley_1973": Source(
+        "Wesley and others, Journal of Prosthetic Dentistry 1973;29:46-54, 50 patients: pin "
+        "opening goes with neither number nor place of the contacts, which move backward",
+        "read",
+    ),
+    "silva_concilio_abstract": Source(
+        "Silva-Concilio and others, conference abstract, 10 pairs of dentures a method: occlusal "
+        "vertical dimension 1.92 to 2.92 % greater after processing",
+        "read",
+    ),
+    "fast_curing_abstract": Source(
+        "Abstract on fast curing, authors not noted: contacts 10.9 (2.4) before, 6.3 (3.1) "
+        "after; an increase of the vertical of up to 2 mm was common",
+        "read",
+    ),
+    "nogueira_1999": Source(
+        "Nogueira, Ogle and Davis, Journal of Prosthetic Dentistry 1999;82:291-300: compression "
+        "moulding raises the pin more than injection",
+        "read",
+    ),
+    "moulding_2017": Source(
+        "Journal of International Society of Preventive and Community Dentistry 2017;7(S1):S18-23: "
+        "compression moulding raises the pin more than injection",
+        "read",
+    ),
+    "shrinkage_1999": Source(
+        "Journal of Prosthetic Dentistry 1999;81:300-304: linear shrinkage 0.42 to 0.58 % after "
+        "saturation with water, sorption 0.48 to 0.50 % by mass",
+        "read",
+    ),
+    "anusavice": Source(
+        "Anusavice, Phillips' Science of Dental Materials: monomer shrinks about 21 % by volume, "
+        "a dough of three to one 6 to 7 %",
+        "recalled",
+    ),
+    "fenlon_base_fit": Source(
+        "Fenlon and others, European Journal of Prosthodontics and Restorative Dentistry: half of "
+        "the points of a base fit within 0.05 mm, 90 % within 0.16, all within 0.38",
+        "read",
+    ),
+    "freeway_texts": Source(
+        "Freeway space of 2 to 4 mm: several texts and lectures, Mohindra among them", "quoted"
+    ),
+    "aradya_2017": Source(
+        "Aradya and Chowdhary, Indian Journal of Dental Research 2017;28:613-616, 150 dentate "
+        "subjects: means 2.62 to 3.0 mm by face, span 1 to 7, 9 % with 5 to 6",
+        "read",
+    ),
+    "burnett_1992": Source(
+        "Burnett and Clifford, Journal of Dentistry 1992;20:221-224, 6 subjects: closest speaking "
+        "space 1.0 to 3.3 mm, 0 to 1.0 once the vertical was raised by 4",
+        "read",
+    ),
+    "speaking_1999": Source(
+        "Abstract of 1999, 8 edentulous patients: closest speaking space and freeway space do not "
+        "go together",
+        "read",
+    ),
+    "harper_setchell_2002": Source(
+        "Harper and Setchell, International Journal of Prosthodontics 2002;15:347-352: foil of "
+        "0.008 mm; gaps of 0 to 0.004 look alike, up to 0.006 it still grips, at 0.008 it drags",
+        "read",
+    ),
+    "malta_barbosa_2018": Source(
+        "Malta Barbosa and others, Journal of Esthetic and Restorative Dentistry 2018: four of six "
+        "foils were 0.021 mm or thinner, and labels are unreliable",
+        "read",
+    ),
+    "enkling_2010": Source(
+        "Enkling and others, Clinical Oral Investigations 2010;14:683-690, 68 subjects: natural "
+        "teeth feel 0.0142 (0.0121) mm half of the time",
+        "read",
+    ),
+    "perception_2021": Source(
+        "Journal of Contemporary Dental Practice 2021;22:268-272, 40 subjects: 0.012 mm is noticed",
+        "read",
+    ),
+    "kakali_2023": Source(
+        "Kakali and Halazonetis, Korean Journal of Orthodontics 2023;53: registration of scanned "
+        "bites more than 0.05 mm off at its mean worst, and more than 0.1 deg",
+        "read",
+    ),
+    "weinberg_1961": Source(
+        "Weinberg, Journal of Prosthetic Dentistry 1959 and 1961;11: an axis 5 mm too far forward "
+        "and a record of 3 mm shift the second molar by about 0.2 mm",
+        "recalled",
+    ),
+    "zuckerman_1982": Source(
+        "Zuckerman, Journal of Prosthetic Dentistry 1982, who lists how near arbitrary axes came",
+        "quoted",
+    ),
+    "morneburg_2002": Source(
+        "Morneburg and Proschel, International Journal of Prosthodontics 2002;15:358-364, 57 "
+        "subjects, arbitrary axis, 2 mm opening: error at the second molar below 0.3 mm in 87 %, "
+        "0.3 to 0.5 in 12 %, more in 1 %",
+        "read",
+    ),
+    "morneburg_2011": Source(
+        "The same group 2011: 0.34 mm or more with a probability of 10 %; mounting by mean values "
+        "0.44 (Balkwill angle 17 deg) and 1.12 mm or more (25 deg)",
+        "read",
+    ),
+    "axis_simulation": Source(
+        "Computer simulation of 31 subjects: the error goes with axis shift and record height; "
+        "records of 2 mm and more leave more than 0.1 mm",
+        "read",
     ),
     "sphere": Source("Monson's sphere of 4 inches, 101.6 mm", "recalled"),
 }
