@@ -97,8 +97,21 @@ def take(value: object, *, field: str, keys: Mapping[str, object]) -> dict[str, 
     return {key: value.get(key, default) for key, default in keys.items()}
 
 
-def take_list(value: object, *, field: str) -> Sequence[Any]:
+def take_list(
+    value: object, *, field: str, most: int = LONGEST_LIST, exactly: int | None = None
+) -> Sequence[Any]:
     """A list of a length that can be handled.
+
+    Parameters
+    ----------
+    value : object
+        What was sent.
+    field : str
+        Its name in refusals.
+    most : int
+        Entries at most.
+    exactly : int, optional
+        Entries that it must have.
 
     Raises
     ------
@@ -106,12 +119,19 @@ def take_list(value: object, *, field: str) -> Sequence[Any]:
     """
     if not isinstance(value, list):
         raise BadRequest(f"Key {field} is {kind_of(value)}, not a list. Send [...].", field=field)
-    if len(value) > LONGEST_LIST:
+    if exactly is not None and len(value) != exactly:
         raise BadRequest(
-            f"Key {field} holds {len(value)} entries. Send at most {LONGEST_LIST} at a time.",
+            f"Key {field} holds {len(value)} entries. Send {exactly}.",
             field=field,
             value=len(value),
-            limit=LONGEST_LIST,
+            limit=exactly,
+        )
+    if len(value) > most:
+        raise BadRequest(
+            f"Key {field} holds {len(value)} entries. Send at most {most} at a time.",
+            field=field,
+            value=len(value),
+            limit=most,
         )
     return value
 
