@@ -108,7 +108,9 @@ LIMITS: dict[str, Limit] = _limits(
     Limit("tooth_tilt_deg", "tilt of a tooth", "deg", -45, 45, -25, 25, "practice"),
     Limit("band_mm", "contact band", "mm", 0.005, 0.5, 0.01, 0.2, "practice"),
     Limit("pitch_mm", "pitch of the grid", "mm", 0.02, 0.5, 0.05, 0.2, "practice"),
+    Limit("region_radius_mm", "radius of a region", "mm", 0.2, 60, 2, 8, "practice"),
     Limit("reading_half_width", "reading error", "", 0, 20, 0, 10, "practice"),
+    Limit("reading_sd_mm", "reading error of a point", "mm", 0, 2, 0.02, 0.3, "practice"),
     Limit("steps", "number of steps", "", 2, 1000, 10, 200, "practice"),
     Limit("space_mm", "space", "mm", 0, 40, 4, 25, "practice"),
     Limit("base_min_mm", "least base thickness", "mm", 0, 10, 1.5, 3, "practice"),
@@ -126,6 +128,8 @@ LIMITS: dict[str, Limit] = _limits(
     Limit("record_mm", "thickness of the record", "mm", 0, 20, 0, 3, "axis_simulation"),
     Limit("axis_error_mm", "error of the hinge axis", "mm", 0, 30, 0, 6, "zuckerman_1982"),
     Limit("gap_mm", "gap", "mm", -20, 60, -3, 20, "practice"),
+    Limit("interference_mm", "interference", "mm", 0, 5, 0, 1, "practice"),
+    Limit("occlusal_budget_mm", "budget of the tooth", "mm", 0, 10, 0, 2, "practice"),
     Limit("approved_raise_mm", "approved raise at the pin", "mm", 0, 10, 0, 6, "vertical_2022"),
     Limit(
         "pin_ratio", "movement at the site for one at the pin", "", 0.05, 1.5, 0.2, 1, "pin_ratio"

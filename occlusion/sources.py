@@ -270,6 +270,32 @@ SOURCES: dict[str, Source] = {
         "records of 2 mm and more leave more than 0.1 mm",
         "read",
     ),
+    "schuyler_1935": Source(
+        "C. H. Schuyler, Fundamental principles in the correction of occlusal disharmony, natural "
+        "and artificial, Journal of the American Dental Association 1935;22:1193-1202",
+        "recalled",
+    ),
+    "grinding_notes": Source(
+        "Study notes on selective grinding of complete dentures, author not named: BULL on the "
+        "working side, one of two inclines on the balancing side, inclines for protrusion",
+        "quoted",
+    ),
+    "grinding_lecture": Source(
+        "Lecture sheet on selective grinding, author not named: vertical, centric, working and "
+        "balancing, protrusive; the pin always touches the table",
+        "quoted",
+    ),
+    "yielding_member": Source(
+        "The classic table carried over to a single denture: own derivation from the direction of "
+        "the movement and the way each incline faces; to be confirmed by the dentist",
+        "computed",
+    ),
+    "bruce": Source(
+        "Bruce, Complete dentures opposing natural teeth, Journal of Prosthetic Dentistry, first "
+        "page: published practice is split between correcting the natural teeth, correcting the "
+        "denture to them, and restoring them",
+        "read",
+    ),
     "sphere": Source("Monson's sphere of 4 inches, 101.6 mm", "recalled"),
 }
 
