@@ -111,6 +111,8 @@ LIMITS: dict[str, Limit] = _limits(
     Limit("region_radius_mm", "radius of a region", "mm", 0.2, 60, 2, 8, "practice"),
     Limit("reading_half_width", "reading error", "", 0, 20, 0, 10, "practice"),
     Limit("reading_sd_mm", "reading error of a point", "mm", 0, 2, 0.02, 0.3, "practice"),
+    Limit("scan_extent_mm", "length of a scan", "mm", 20, 200, 40, 120, "practice"),
+    Limit("scan_coordinate_mm", "coordinate in a scan", "mm", -1e4, 1e4, -500, 500, "practice"),
     Limit("steps", "number of steps", "", 2, 1000, 10, 200, "practice"),
     Limit("space_mm", "space", "mm", 0, 40, 4, 25, "practice"),
     Limit("base_min_mm", "least base thickness", "mm", 0, 10, 1.5, 3, "practice"),
