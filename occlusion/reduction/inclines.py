@@ -15,6 +15,7 @@ from typing import Literal, cast, get_args
 from occlusion.articulator import Member
 from occlusion.errors import BadRequest, kind_of
 from occlusion.ranges import check_hard
+from occlusion.surfaces.samples import INCLINES
 from occlusion.teeth import check_tooth, crown, is_anterior, side_of
 
 CuspSide = Literal["buccal", "lingual"]
@@ -80,6 +81,23 @@ def incline_named(name: str) -> Incline:
     )
 
 
+def incline_at(index: int) -> Incline | None:
+    """The incline of an entry of ``Samples.incline``, None where it is not told.
+
+    Raises
+    ------
+    BadRequest
+        There is no such entry.
+    """
+    if not -1 <= index < len(INCLINES):
+        raise BadRequest(
+            f"There is no incline {index:g}. Give -1 to {len(INCLINES) - 1}.",
+            field="incline",
+            value=index,
+        )
+    return None if index == -1 else incline_named(INCLINES[index])
+
+
 @dataclass(frozen=True, kw_only=True)
 class CuspPlace:
     """A cusp tip in the axes of its tooth: towards the front of the arch, towards the cheek."""
@@ -102,9 +120,10 @@ def usual_cusps(tooth: str) -> tuple[CuspPlace, ...]:
     out = size.buccolingual_mm * TIPS_APART / 2.0
     along = size.mesiodistal_mm * TIPS_APART / 2.0
     places = (0.0,) if tooth[1] in "45" else (along, -along)
+    sides: tuple[tuple[CuspSide, float], ...] = (("buccal", out), ("lingual", -out))
     return tuple(
         CuspPlace(cusp=cusp, mesial_mm=mesial, buccal_mm=buccal)
-        for cusp, buccal in (("buccal", out), ("lingual", -out))
+        for cusp, buccal in sides
         for mesial in places
     )
 
