@@ -296,7 +296,32 @@ SOURCES: dict[str, Source] = {
         "denture to them, and restoring them",
         "read",
     ),
+    "oh_2020": Source(
+        "Oh, Saglik and Bak, Compendium of Continuing Education in Dentistry and Inside Dental "
+        "Technology, February 2020: protrusive records at about 5 and about 6 mm",
+        "read",
+    ),
     "sphere": Source("Monson's sphere of 4 inches, 101.6 mm", "recalled"),
+    "curve_radii": Source(
+        "Nam et al., Journal of Dentistry 2013;41:336-344: sphere through the cusp tips of 79 "
+        "adults 110.9 +- 25.8 mm",
+        "read",
+    ),
+    "natural_cusps_2022": Source(
+        "Digital measurement of cusp angles, 2022, doi 10.1055/a-1868-6555: first molars of 21 "
+        "casts 19.25 +- 6.86 deg",
+        "read",
+    ),
+    "molar_tips": Source(
+        "First permanent maxillary molar morphology and ideal occlusion (abstract, 40 casts): "
+        "buccal cusps of the upper first molar 4.88 +- 0.41 mm apart",
+        "read",
+    ),
+    "molar_cusps": Source(
+        "Ash and Nelson, Wheeler's Dental Anatomy, Physiology and Occlusion: a lower first molar "
+        "has five cusps, the distal one the smallest",
+        "quoted",
+    ),
 }
 
 
