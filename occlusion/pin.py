@@ -29,6 +29,41 @@ class PinOpening:
 
 
 @dataclass(frozen=True)
+class ToothOpening:
+    """What an opened pin does at one lower point: how far it goes, and the gaps that opens.
+
+    Attributes
+    ----------
+    name : str
+        The point.
+    drop_mm, back_mm : float
+        How far it goes down, and back.
+    straight_line_mm : float
+        The drop by the rule of three, for comparison.
+    incline_deg : float
+        Slope of the incline that the gaps are told for.
+    gap_mm, normal_gap_mm : float
+        What opens over a lower incline that falls forward: in z, and square to the incline.
+    other_gap_mm, other_normal_gap_mm : float
+        The same over one that rises forward. Negative: opening the pin drives it into the
+        incline above.
+    text : str
+        Which of them is which.
+    """
+
+    name: str
+    drop_mm: float
+    back_mm: float
+    straight_line_mm: float
+    incline_deg: float
+    gap_mm: float
+    normal_gap_mm: float
+    other_gap_mm: float
+    other_normal_gap_mm: float
+    text: str
+
+
+@dataclass(frozen=True)
 class PinRise:
     """How far upper tips that stand too low lift the pin.
 
@@ -90,6 +125,62 @@ def open_pin(
         moved = _turned(theta, np.array(check_point(point, field=name)))
         drop[name], back[name] = -float(moved[2]), -float(moved[0])
     return PinOpening(math.degrees(theta), drop, back)
+
+
+def opening_at_teeth(
+    *,
+    settings: ArticulatorSettings,
+    opening_mm: float,
+    points_mm: Mapping[str, Point],
+    incline_deg: float | Mapping[str, float] = 0.0,
+) -> tuple[ToothOpening, ...]:
+    """Drop and gap apart: opening also carries the lower member back, so they differ.
+
+    Parameters
+    ----------
+    settings, opening_mm, points_mm
+        As for ``open_pin``.
+    incline_deg : float or mapping of str to float
+        Slope of the incline at each point against the horizontal, 0 to 60; points that the
+        mapping leaves out have none.
+
+    Returns
+    -------
+    tuple of ToothOpening
+        In the order of the points.
+
+    Raises
+    ------
+    NotANumber, OutOfRange, PinUnreachable
+    """
+    slopes = (
+        incline_deg if isinstance(incline_deg, Mapping) else dict.fromkeys(points_mm, incline_deg)
+    )
+    opened = open_pin(settings=settings, opening_mm=opening_mm, points_mm=points_mm)
+    found = []
+    for name, point in points_mm.items():
+        slope = check_hard("cusp_angle_deg", slopes.get(name, 0.0), field=f"incline_deg.{name}")
+        drop, back = opened.drop_mm[name], opened.back_mm[name]
+        tan, cos = math.tan(math.radians(slope)), math.cos(math.radians(slope))
+        found.append(
+            ToothOpening(
+                name=name,
+                drop_mm=drop,
+                back_mm=back,
+                straight_line_mm=straight_line_mm(
+                    opening_mm=opening_mm,
+                    distance_mm=point[0],
+                    pin_distance_mm=settings.guided_point_mm[0],
+                ),
+                incline_deg=slope,
+                gap_mm=drop + back * tan,
+                normal_gap_mm=(drop + back * tan) * cos,
+                other_gap_mm=drop - back * tan,
+                other_normal_gap_mm=(drop - back * tan) * cos,
+                text=_which_is_which(name, drop, back, slope),
+            )
+        )
+    return tuple(found)
 
 
 def straight_line_mm(*, opening_mm: float, distance_mm: float, pin_distance_mm: float) -> float:
@@ -190,6 +281,20 @@ def wrong_axis(
         residual_mm=(float(residual[0]), float(residual[2])),
         residual_length_mm=2.0 * math.hypot(*axis_error_mm) * abs(math.sin(theta / 2.0)),
         forward_shift_mm=float(forward[0]),
+    )
+
+
+def _which_is_which(name: str, drop: float, back: float, slope: float) -> str:
+    shift = f"goes back {back:.2f}" if back >= 0 else f"comes forward {-back:.2f}"
+    said = f"{name} goes down {drop:.2f} mm and {shift} mm: that is the drop."
+    if slope == 0:
+        return f"{said} On flat surfaces the gap is the drop."
+    wide, narrow = (drop + sign * back * math.tan(math.radians(slope)) for sign in (1.0, -1.0))
+    cos = math.cos(math.radians(slope))
+    return (
+        f"{said} The gap over a lower incline of {slope:g} deg that falls forward is {wide:.2f} mm "
+        f"({wide * cos:.2f} square to it), over one that rises forward {narrow:.2f} mm "
+        f"({narrow * cos:.2f} square to it)."
     )
 
 
