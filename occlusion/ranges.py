@@ -128,6 +128,8 @@ LIMITS: dict[str, Limit] = _limits(
     Limit("settling_mm", "way to the first rest", "mm", 0.01, 10, 0.05, 2, "practice"),
     Limit("scan_coordinate_mm", "coordinate in a scan", "mm", -1e4, 1e4, -500, 500, "practice"),
     Limit("steps", "number of steps", "", 2, 1000, 10, 200, "practice"),
+    Limit("draws", "number of draws", "", 2, 100_000, 200, 10_000, "practice"),
+    Limit("seed", "seed", "", 0, 2**32 - 1, 0, 2**32 - 1, "practice"),
     Limit("space_mm", "space", "mm", 0, 40, 4, 25, "practice"),
     Limit("base_min_mm", "least base thickness", "mm", 0, 10, 1.5, 3, "practice"),
     Limit("relief_mm", "relief", "mm", 0, 5, 0, 1, "practice"),

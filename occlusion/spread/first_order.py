@@ -11,16 +11,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 import numpy as np
 
 from occlusion.articulator import ArticulatorSettings, choose
-from occlusion.errors import BadRequest
+from occlusion.errors import BadRequest, kind_of
 from occlusion.frames import Array
 from occlusion.ranges import LIMITS, check_hard
+from occlusion.spread.measured import Measured, sd_of
 
 Side = Literal["right", "left", "both"]
+T = TypeVar("T")
 
 DEFAULT_HALF_WIDTHS: dict[str, float] = {
     "condylar_inclination_deg": 5.0,
@@ -141,6 +143,7 @@ def first_order_spread(
     *,
     settings: ArticulatorSettings,
     half_widths: Mapping[str, float] | None = None,
+    readings: Mapping[str, Measured] | None = None,
 ) -> Spread:
     """Carry the reading errors of the settings through a function of them.
 
@@ -151,19 +154,28 @@ def first_order_spread(
     settings : ArticulatorSettings
         As read.
     half_widths : mapping of str to float, optional
-        Reading errors by quantity; None means ``DEFAULT_HALF_WIDTHS``. A quantity that is
-        not named is taken as exact.
+        Reading errors by quantity; None means ``DEFAULT_HALF_WIDTHS`` where no readings are
+        given. A quantity that is not named is taken as exact.
+    readings : mapping of str to Measured, optional
+        Readings with their errors, by quantity or, as ``"bennett_deg.right"``, by quantity
+        and side. They go before the half-widths, and their value before that of the
+        settings.
 
     Raises
     ------
     BadRequest, OutOfRange
     """
-    widths = check_half_widths(half_widths)
-    value = np.asarray(function(settings), dtype=float)
+    given = check_readings(readings)
+    if half_widths is None and readings is not None:
+        half_widths = {}
+    middle = as_read(settings, given)
+    value = np.asarray(function(middle), dtype=float)
     parts = {}
-    for name, varied, per_unit in variations(settings, widths):
-        change = np.asarray(function(varied), dtype=float) - value
-        parts[name] = np.asarray(np.abs(change) * per_unit)
+    for name, reading in readings_of(middle, half_widths, given).items():
+        if reading.sd > 0.0 and name != "facet_deg":
+            varied, step = _varied(middle, name)
+            change = np.asarray(function(varied), dtype=float) - value
+            parts[name] = np.asarray(np.abs(change) * reading.sd / step)
     return Spread(value, root_sum_square([*parts.values(), np.zeros_like(value)]), parts)
 
 
@@ -180,17 +192,10 @@ def variations(
         back instead.
     """
     found = []
-    for quantity, half_width in half_widths.items():
-        if quantity == "facet_deg" or half_width == 0.0:
-            continue
-        sides: tuple[Side, ...] = ("right", "left") if quantity in TWO_SIDED else ("both",)
-        for side in sides:
-            step = STEPS[quantity]
-            if _read(settings, quantity, side) + step > LIMITS[quantity].hard_high:
-                step = -step
-            varied = changed(settings=settings, quantity=quantity, by=step, side=side)
-            name = quantity if side == "both" else f"{quantity}.{side}"
-            found.append((name, varied, sd_of(half_width) / abs(step)))
+    for name, half_width in _by_side(half_widths).items():
+        if name != "facet_deg" and half_width > 0.0:
+            varied, step = _varied(settings, name)
+            found.append((name, varied, sd_of(half_width) / step))
     return found
 
 
@@ -215,9 +220,54 @@ def check_half_widths(half_widths: Mapping[str, float] | None) -> dict[str, floa
     return widths
 
 
-def sd_of(half_width: float) -> float:
-    """Standard deviation of a reading that may lie anywhere within the half-width."""
-    return half_width / math.sqrt(3.0)
+def check_readings(readings: Mapping[str, Measured] | None) -> dict[str, Measured]:
+    """Readings by quantity and side, with known names.
+
+    A two-sided quantity without a side is a reading of each side.
+
+    Raises
+    ------
+    BadRequest
+    """
+    for name, reading in (readings or {}).items():
+        _check_name(name)
+        if not isinstance(reading, Measured):
+            raise BadRequest(
+                f"The reading of {name} is {kind_of(reading)}. Give a Measured value with its "
+                "half-width.",
+                field=f"readings.{name}",
+            )
+    return _by_side(readings or {})
+
+
+def as_read(settings: ArticulatorSettings, readings: Mapping[str, Measured]) -> ArticulatorSettings:
+    """The settings with the values of these readings (by side) in place of their own.
+
+    Raises
+    ------
+    OutOfRange
+    """
+    for name, reading in readings.items():
+        quantity, side = _parted(name)
+        if quantity != "facet_deg":
+            by = reading.value - _read(settings, quantity, side)
+            settings = changed(settings=settings, quantity=quantity, by=by, side=side)
+    return settings
+
+
+def readings_of(
+    settings: ArticulatorSettings,
+    half_widths: Mapping[str, float] | None,
+    readings: Mapping[str, Measured],
+) -> dict[str, Measured]:
+    """Every reading that may be off, by quantity and side, but for facets."""
+    found = {
+        name: Measured(_read(settings, *_parted(name)), width)
+        for name, width in _by_side(check_half_widths(half_widths)).items()
+        if name != "facet_deg"
+    }
+    found.update((name, one) for name, one in readings.items() if name != "facet_deg")
+    return found
 
 
 def root_sum_square(parts: list[Array]) -> Array:
@@ -238,6 +288,40 @@ def probability_below(*, value: float, sd: float, limit: float) -> float:
     if sd <= 0.0:
         return 1.0 if value < limit else 0.0
     return 0.5 * math.erfc((value - limit) / (sd * math.sqrt(2.0)))
+
+
+def _check_name(name: object) -> str:
+    """The quantity of a name such as ``"bennett_deg"`` or ``"bennett_deg.right"``."""
+    allowed = [*STEPS, *(f"{one}.{side}" for one in TWO_SIDED for side in ("right", "left"))]
+    word = choose(name, allowed, field="readings", label="quantity with a reading error")
+    return word.partition(".")[0]
+
+
+def _parted(name: str) -> tuple[str, Side]:
+    quantity, _, side = name.partition(".")
+    return quantity, "right" if side == "right" else "left" if side == "left" else "both"
+
+
+def _by_side(given: Mapping[str, T]) -> dict[str, T]:
+    """What is read on two sides under the name of each; a named side goes first."""
+    found = {}
+    for name, value in given.items():
+        if name in TWO_SIDED:
+            for side in ("right", "left"):
+                found[f"{name}.{side}"] = given.get(f"{name}.{side}", value)
+        else:
+            found[name] = value
+    return found
+
+
+def _varied(settings: ArticulatorSettings, name: str) -> tuple[ArticulatorSettings, float]:
+    """The settings one step on, or one back at the hard limit, and the size of the step."""
+    quantity, side = _parted(name)
+    step = STEPS[quantity]
+    by = step
+    if _read(settings, quantity, side) + step > LIMITS[quantity].hard_high:
+        by = -step
+    return changed(settings=settings, quantity=quantity, by=by, side=side), step
 
 
 def _wing(settings: ArticulatorSettings, side: str) -> float:
