@@ -62,7 +62,7 @@ class Place:
         if self.hollow_mm > 0.0 and self.room_mm > 0.0:
             raise BadRequest(
                 f"{self.tooth} has {self.room_mm:g} mm of room and is hollow-ground by "
-                f"{self.hollow_mm:g} mm. A tooth with room is not hollow-ground: enter one of them.",
+                f"{self.hollow_mm:g} mm. A tooth with room is not: enter one of them.",
                 field="room_mm",
                 value=self.room_mm,
             )
