@@ -213,7 +213,7 @@ def reading_means(
         for name, point in places.items()
     )
     opening = check_hard(
-        "pin_opening_mm", rows[0].exact_mm, field="value_mm", label="at the pin, it"
+        "pin_opening_mm", rows[0].exact_mm, field="value_mm", label="the opening at the pin"
     )
     found = usual("pin_opening_mm", round(opening, 9))
     return ReadingMeans(

@@ -83,3 +83,64 @@ def test_the_true_axis_leaves_nothing():
 
     assert found.residual_mm == (0.0, 0.0)
     assert found.forward_shift_mm == pytest.approx(0.0, abs=1e-12)  # round-off
+
+
+def test_drop_and_gap_are_told_apart_with_a_sentence_which_is_which():
+    (found,) = pin.opening_at_teeth(
+        settings=settings_of(symmetric(20, 20)),
+        opening_mm=1.0,
+        points_mm={"47": tooth(M2)},
+        incline_deg=20.0,
+    )
+
+    assert found.text == (
+        "47 goes down 0.44 mm and goes back 0.40 mm: that is the drop. The gap over a lower "
+        "incline of 20 deg that falls forward is 0.58 mm (0.55 square to it), over one that rises "
+        "forward 0.29 mm (0.27 square to it)."
+    )
+    assert found.straight_line_mm == pytest.approx(35 / 80)
+
+
+def test_on_flat_surfaces_the_gap_is_the_drop_and_closing_comes_forward():
+    (found,) = pin.opening_at_teeth(
+        settings=settings_of(symmetric(20, 20)), opening_mm=-1.0, points_mm={"47": tooth(M2)}
+    )
+
+    assert found.gap_mm == found.normal_gap_mm == found.other_gap_mm == found.drop_mm < 0
+    assert "comes forward 0.40 mm: that is the drop. On flat surfaces" in found.text
+
+
+def test_each_tooth_has_its_own_incline_and_those_left_out_are_flat():
+    molar, second_molar = pin.opening_at_teeth(
+        settings=settings_of(symmetric(20, 20)),
+        opening_mm=1.0,
+        points_mm={"46": tooth(M1), "47": tooth(M2)},
+        incline_deg={"47": 33.0},
+    )
+
+    assert (molar.incline_deg, second_molar.incline_deg) == (0.0, 33.0)
+    assert molar.gap_mm == molar.drop_mm
+    assert second_molar.gap_mm == pytest.approx(0.4361 + 0.4038 * 0.6494, abs=1e-4)
+
+
+def test_a_steep_incline_that_rises_forward_is_driven_into_the_one_above():
+    # tan(50 deg) x 0.4038 back is more than the 0.4361 down.
+    (found,) = pin.opening_at_teeth(
+        settings=settings_of(symmetric(20, 20)),
+        opening_mm=1.0,
+        points_mm={"47": tooth(M2)},
+        incline_deg=50.0,
+    )
+
+    assert found.other_gap_mm == pytest.approx(-0.0451, abs=2e-4)
+    assert found.other_normal_gap_mm == pytest.approx(-0.0290, abs=2e-4)
+
+
+def test_an_incline_no_tooth_has_is_refused():
+    with pytest.raises(OutOfRange, match="Enter 0 to 60 deg"):
+        pin.opening_at_teeth(
+            settings=settings_of(symmetric(20, 20)),
+            opening_mm=1.0,
+            points_mm={"47": tooth(M2)},
+            incline_deg=61.0,
+        )

@@ -125,3 +125,39 @@ def test_the_pin_rises_to_the_highest_of_the_rises_that_single_tips_ask_for(guid
     deeper = [(x, y, z - lower) for x, y, z in tips]
     found = pin.pin_rise(pin_point_mm=guided, lower_rim_z_mm=rim, upper_tips_mm=deeper)
     assert found.pin_rise_mm > asked.pin_rise_mm
+
+
+@given(some.pins, st.floats(0.1, 5.0), some.teeth, st.floats(0.0, 45.0), st.floats(0.8, 1.25))
+def test_millimetres_in_are_millimetres_out(guided, opening, place, slope, k):
+    def grown(point):
+        return tuple(k * part for part in point)
+
+    small, large = (
+        pin.opening_at_teeth(
+            settings=settings_of(Bench(pin=at)),
+            opening_mm=height,
+            points_mm={"here": point},
+            incline_deg=slope,
+        )[0]
+        for at, height, point in (
+            (guided, opening, place),
+            (grown(guided), k * opening, grown(place)),
+        )
+    )
+
+    for name in ("drop_mm", "back_mm", "gap_mm", "normal_gap_mm", "other_gap_mm"):
+        assert getattr(large, name) == pytest.approx(k * getattr(small, name), abs=EXACT), name
+
+
+@given(some.pins, st.floats(0.1, 6.0), some.teeth, st.floats(0.0, 60.0))
+def test_the_two_gaps_lie_on_either_side_of_the_drop(guided, opening, place, slope):
+    (found,) = pin.opening_at_teeth(
+        settings=settings_of(Bench(pin=guided)),
+        opening_mm=opening,
+        points_mm={"here": place},
+        incline_deg=slope,
+    )
+
+    assert found.other_gap_mm <= found.drop_mm <= found.gap_mm
+    assert found.gap_mm + found.other_gap_mm == pytest.approx(2 * found.drop_mm, abs=EXACT)
+    assert abs(found.normal_gap_mm) <= abs(found.gap_mm)
