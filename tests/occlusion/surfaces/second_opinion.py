@@ -41,9 +41,9 @@ def way_along(soup, start, direction):
     return np.sort(points @ direction / (direction @ direction))
 
 
-def gap(lower, upper_point, transform):
-    """From an upper point down to the moved lower mesh, along the lower member's own vertical."""
-    down = -np.asarray(transform, float)[:3, 2]
+def gap(lower, upper_point, transform, vertical=(0.0, 0.0, 1.0)):
+    """From an upper point down to the moved lower mesh, along a vertical of the lower member."""
+    down = -np.asarray(transform, float)[:3, :3] @ np.asarray(vertical, float)
     ways = way_along(moved(lower, transform), upper_point, down)
     return ways[0] if len(ways) else NOTHING
 

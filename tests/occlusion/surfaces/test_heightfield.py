@@ -149,6 +149,14 @@ def test_a_field_is_read_only():
 # How near it is read
 
 
+def test_a_fossa_between_two_cusps_is_as_deep_as_their_slopes_make_it():
+    # Tips 5.2 mm apart, 20 deg, rounded by 0.5 mm: tan 20 x (sqrt(2.6 ^ 2 + 0.5 ^ 2) - 0.5).
+    tips = shapes.cusps([(0.0, 0.0, -30.0), (5.2, 0.0, -30.0)], 20.0)
+    soup = shapes.grid_of(tips, (-1.0, 6.2, -1.0, 1.0), 0.05)
+
+    assert height_field(soup, member="lower").at(2.6, 0.0)[0] == pytest.approx(-30.7817, abs=5e-4)
+
+
 @pytest.mark.parametrize(
     ("flank_deg", "vertical_mm", "normal_mm"),
     [
