@@ -288,11 +288,12 @@ def _in_role(role: Role, effective: float, moved: _Moved, scheme: Scheme) -> Cus
 
 def _fit(effective: float, paths: tuple[float, float]) -> Fit:
     low, high = effective - paths[1], effective - paths[0]
-    if low >= -BALANCE_DEG and high <= BALANCE_DEG:
+    near = BALANCE_DEG + 1e-9
+    if low >= -near and high <= near:
         return "in balance"
-    if low > BALANCE_DEG:
+    if low > near:
         return "interferes"
-    return "parts" if high < -BALANCE_DEG else "in doubt"
+    return "parts" if high < -near else "in doubt"
 
 
 def _verdict(scheme: Scheme, role: Role, fit: Fit) -> State:

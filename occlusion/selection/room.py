@@ -132,6 +132,9 @@ def crown_size_check(
 ) -> tuple[EngineWarning, ...]:
     """Warnings for a crown that is more than a quarter off the table (source: crown_table).
 
+    The table is rounded to 0.5 mm; what was measured on many people lies within a quarter of
+    it (sources: sizes_2015, magne_2003).
+
     Parameters
     ----------
     tooth : str
