@@ -301,6 +301,46 @@ SOURCES: dict[str, Source] = {
         "Technology, February 2020: protrusive records at about 5 and about 6 mm",
         "read",
     ),
+    "angle_class_thai": Source(
+        "Sagittal condylar inclination and Angle class, Mahidol Dental Journal: 44.7 +- 8.8 deg in "
+        "70 people; 45.7, 44.8 and 43.7 deg at 1, 2 and 3 mm of travel",
+        "read",
+    ),
+    "assumed_33": Source("Gysi's mean of 33 deg, named the usual assumed value", "quoted"),
+    "zakaria": Source(
+        "Zakaria, Journal of Baghdad College of Dentistry: immediate side shift 0.80 mm in women, "
+        "1.68 mm in men",
+        "read",
+    ),
+    "lundeen_wirth_1973": Source(
+        "Lundeen and Wirth, Journal of Prosthetic Dentistry 1973;30: side shift about 1.0 mm, 0 to "
+        "3, then about 7.5 deg",
+        "recalled",
+    ),
+    "hobo_1986": Source(
+        "Hobo, Journal of Prosthetic Dentistry 1986;55: side shift 0.42 mm, then 12.8 deg",
+        "recalled",
+    ),
+    "bonwill_100": Source(
+        "Bonwill's triangle of 4 inches, 101.6 mm, often 100; 6 % of 300 jaws fit it (Wilson, as "
+        "quoted by F. T. Christensen, Journal of Prosthetic Dentistry 1959)",
+        "quoted",
+    ),
+    "bosse_96": Source(
+        "Bosse, mean width of 500 jaws, as quoted by F. T. Christensen, Journal of Prosthetic "
+        "Dentistry 1959",
+        "quoted",
+    ),
+    "choquet_width": Source(
+        "Choquet, outer width of the condyles in 149 jaws (inner width 65 to 96 mm), as quoted by "
+        "F. T. Christensen, Journal of Prosthetic Dentistry 1959",
+        "quoted",
+    ),
+    "amoedo_width": Source(
+        "Amoedo, width of the condyles, as quoted by F. T. Christensen, Journal of Prosthetic "
+        "Dentistry 1959",
+        "quoted",
+    ),
     "sphere": Source("Monson's sphere of 4 inches, 101.6 mm", "recalled"),
     "curve_radii": Source(
         "Nam et al., Journal of Dentistry 2013;41:336-344: sphere through the cusp tips of 79 "

@@ -16,12 +16,13 @@ from typing import Literal, get_args
 import numpy as np
 from scipy.optimize import brentq, least_squares
 
-from occlusion import curves, frames
-from occlusion.articulator import ArticulatorSettings, Excursion, Point, choose
+from occlusion import curves
+from occlusion.articulator import ArticulatorSettings, Point, choose
 from occlusion.errors import BadRequest, NoSolution, OcclusionError, RecordTooShort
 from occlusion.frames import Array
-from occlusion.motion import facet_gap_mm, landmark_movement, lower_position
+from occlusion.motion import facet_gap_mm
 from occlusion.ranges import LIMITS, SIDES_DIFFER_DEG, EngineWarning, check_hard, check_point, usual
+from occlusion.records._forward import forward, moved_in_plane, travel_for_advance_mm
 from occlusion.sources import cite
 
 AdvanceAt = Literal["condyle", "incisor"]
@@ -179,35 +180,10 @@ class _Opened:
             right=replace(self.settings.right, inclination_deg=right),
             left=replace(self.settings.left, inclination_deg=left),
         )
-        moved = self._moved(settings, self.points, self._travel_mm(settings))
+        at_incisor = self.advance_at == "incisor"
+        travel = travel_for_advance_mm(settings, self.advance_mm) if at_incisor else self.advance_mm
+        moved = moved_in_plane(settings, self.points, forward(travel))
         return np.asarray(facet_gap_mm(moved, self.facets) - self.read)
-
-    def _moved(self, settings: ArticulatorSettings, points: Array, travel_mm: float) -> Array:
-        forward = Excursion(kind="protrusive", travel_mm=travel_mm, travel_along="horizontal")
-        position = lower_position(settings=settings, excursion=forward)
-        tilt = settings.reference_plane.tilt_deg
-        return frames.into_plane(landmark_movement(position, points), tilt_deg=tilt)
-
-    def _travel_mm(self, settings: ArticulatorSettings) -> float:
-        """Advance of the condyles: the travel of an advance that was read at the incisor."""
-        if self.advance_at == "condyle":
-            return self.advance_mm
-        incisal = np.array([settings.incisal_point_mm])
-        start = self._moved(settings, incisal, 0.0)[0, 0]
-        travel = self.advance_mm
-        for _ in range(60):  # the ratio hardly changes with travel, so a handful are needed
-            reached = self._moved(settings, incisal, travel)[0, 0] - start
-            if reached <= 0.0:
-                break
-            better = travel * self.advance_mm / reached
-            if abs(better - travel) < 1e-12:
-                return float(better)
-            travel = better
-        raise NoSolution(
-            "The incisal point does not go that far forward. Check advance and table.",
-            field="advance_mm",
-            value=self.advance_mm,
-        )
 
     def steepest_deg(self) -> float:
         """The steepest inclination on which this advance can be computed at all."""

@@ -157,7 +157,7 @@ def test_the_settings_of_an_articulator_come_back_from_its_records(bench, travel
     assert found.travel_mm == pytest.approx(dict.fromkeys(records, travel), abs=1e-9)
 
 
-@settings(max_examples=20)
+@settings(max_examples=8)
 @given(some.benches(shift_right=0.7, shift_left=0.0, opening=0.0))
 def test_two_travels_tell_side_shift_and_bennett_angle_apart(bench):
     records = {
