@@ -21,7 +21,7 @@ from occlusion.articulator import (
     IncisalTable,
     ReferencePlane,
 )
-from occlusion.clearance import FacetSite, FrontGuidance, facet_clearance
+from occlusion.facet_check import FacetSite, FrontGuidance, facet_clearance
 from occlusion.errors import OcclusionError
 from occlusion.motion import (
     facet_gap_mm,

@@ -41,7 +41,8 @@ from django.test import Client  # noqa: E402
 from labcases.enums import PaperSize, Stage  # noqa: E402
 from labcases.outputs.papers import PAPERS  # noqa: E402
 from labcases.pdf_support import pdf_problem  # noqa: E402
-from occlusion import clearance, motion, spread, teeth  # noqa: E402
+from occlusion import facet_check as clearance  # noqa: E402
+from occlusion import motion, spread, teeth  # noqa: E402
 from occlusion.articulator import Excursion  # noqa: E402
 from tests.factories import UserFactory, World, world  # noqa: E402
 from tests.occlusion.bench import INCISAL, settings_of, symmetric  # noqa: E402

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from occlusion import door
-from occlusion.clearance import facet_clearance
+from occlusion.facet_check import facet_clearance
 from occlusion.facets import FacetSite
 from occlusion.front import FrontGuidance
 from tests.occlusion.bench import INCISAL, M1, M2, random_bench, random_move, settings_of, tooth

@@ -8,7 +8,8 @@ from labcases import notation
 from labcases.domain.calculations.inputs import Plain
 from labcases.domain.calculations.refusals import CannotCompute
 from labcases.domain.calculations.settings import engine_settings, form_field
-from occlusion import clearance, spread, teeth
+from occlusion import facet_check as clearance
+from occlusion import spread, teeth
 from occlusion.articulator import ArticulatorSettings
 from occlusion.errors import OcclusionError
 from occlusion.ranges import warnings_for

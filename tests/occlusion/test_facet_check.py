@@ -7,7 +7,7 @@ import pytest
 
 from occlusion import frames
 from occlusion.articulator import Excursion, ReferencePlane
-from occlusion.clearance import facet_clearance
+from occlusion.facet_check import facet_clearance
 from occlusion.errors import BadRequest, MixedReferencePlanes, OutOfRange, SidesLookSwapped
 from occlusion.facets import FacetSite
 from occlusion.front import FrontGuidance

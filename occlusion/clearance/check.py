@@ -1,0 +1,307 @@
+"""The clearance check: two surfaces along the excursions that are asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import get_args
+
+import numpy as np
+import numpy.typing as npt
+
+from occlusion.articulator import ArticulatorSettings, choose
+from occlusion.clearance import assumptions as words
+from occlusion.clearance.doubt import ShapeChange, candidates, doubts
+from occlusion.clearance.judge import Told, meets_nothing, state_of, verdict_of
+from occlusion.clearance.model import (
+    Clearance,
+    Doubt,
+    ExcursionClearance,
+    RegionClearance,
+    Step,
+)
+from occlusion.clearance.normals import Normals
+from occlusion.clearance.opposed import Facing, Opposed, other
+from occlusion.clearance.paths import AskedExcursion, Path, follow, follow_many, role_of
+from occlusion.clearance.yielding import envelope_heights, reductions
+from occlusion.errors import BadRequest
+from occlusion.frames import Array
+from occlusion.front import FrontGuidance, warnings_for_front
+from occlusion.ranges import check_hard
+from occlusion.schemes import Role, Scheme
+from occlusion.spread import Draws, Measured, vertical_errors_mm
+from occlusion.surfaces.gaps import (
+    GapMaps,
+    contact_area_mm2,
+    gap_maps,
+    minima,
+    robust_minima,
+)
+
+Indices = npt.NDArray[np.intp]
+
+BAND_MM = 0.10
+"""A gap or overlap up to this counts as contact in a wax set-up (common practice, no source)."""
+
+
+def surface_clearance(
+    *,
+    settings: ArticulatorSettings,
+    asked: Sequence[AskedExcursion],
+    surfaces: Opposed,
+    front: FrontGuidance | None = None,
+    scheme: Scheme | None = None,
+    band_mm: float = BAND_MM,
+    draws: Draws | None = None,
+    probes_mm: Sequence[tuple[float, float]] = (),
+    exact_normals: bool = False,
+) -> Clearance:
+    """Follow the excursions and say of each region what it meets.
+
+    Parameters
+    ----------
+    settings : ArticulatorSettings
+        The articulator. Gaps are those on the instrument at its pin opening; what could be
+        reduced is worked out with the pin closed, because an opened pin makes no room.
+    asked : sequence of AskedExcursion
+        The movements.
+    surfaces : Opposed
+        Both arches.
+    front : FrontGuidance, optional
+        Front teeth that may guide; None: the table guides throughout.
+    scheme : {"balanced", "lingualised", "group", "canine", "flat"}, optional
+        As prescribed; None: no verdict but on interferences.
+    band_mm : float
+        Overlap or gap that counts as contact.
+    draws : Draws, optional
+        Settings that the readings may have meant. None: no spread is computed.
+    probes_mm : sequence of (x, y)
+        Places at which the height of the swept lower surface is told.
+    exact_normals : bool
+        Look for the nearest point where a gap is too wide for its cosine; slower.
+
+    Raises
+    ------
+    OcclusionError
+        Any refusal of settings, movements or surfaces.
+    """
+    if scheme is not None:
+        choose(scheme, get_args(Scheme), field="scheme", label="scheme")
+    if not asked:
+        raise BadRequest("No excursion was given. Give at least one.", field="excursions")
+    band = check_hard("band_mm", band_mm, field="contact_band_mm")
+    paths = [follow(settings=settings, asked=one, front=front) for one in asked]
+    found = tuple(
+        _excursion(settings, one, path, surfaces, front, scheme, band, draws, exact_normals)
+        for one, path in zip(asked, paths, strict=True)
+    )
+    closed = paths
+    if settings.pin_opening_mm != 0.0:
+        shut = replace(settings, pin_opening_mm=0.0)
+        closed = [follow(settings=shut, asked=one, front=front) for one in asked]
+    return Clearance(
+        scheme=scheme,
+        band_mm=band,
+        excursions=found,
+        reduction=reductions(asked, closed, surfaces),
+        envelope_z_mm=envelope_heights(closed, surfaces, probes_mm),
+        assumptions=words.assumptions(settings, asked, surfaces, front, scheme, draws),
+        warnings=(
+            *(warnings_for_front(settings, front) if front is not None else ()),
+            *surfaces.warnings,
+            *words.shallow(found, surfaces),
+        ),
+    )
+
+
+def _excursion(
+    settings: ArticulatorSettings,
+    asked: AskedExcursion,
+    path: Path,
+    surfaces: Opposed,
+    front: FrontGuidance | None,
+    scheme: Scheme | None,
+    band: float,
+    draws: Draws | None,
+    exact: bool,
+) -> ExcursionClearance:
+    rows: list[RegionClearance] = []
+    lift, lift_at = (path.lift.lift_mm, path.lift.at_travel_mm) if path.lift else (0.0, 0.0)
+    for index, facing in enumerate(surfaces.facings):
+        normals = Normals(facing)
+        maps = gap_maps(facing.field, facing.samples, path.transforms)
+        plain, cells = minima(maps, facing.samples)
+        told_by = robust_minima(maps, facing.samples) if surfaces.robust else plain
+        least = told_by.astype(float)
+        told = [Told.of(least[:, r], band_mm=band) for r in range(least.shape[1])]
+        spread: list[Doubt | None] = [None] * len(told)
+        if draws is not None:
+            spread = _doubts(asked, path, surfaces, index, maps, told, front, band, draws)
+        lifts = _pin_lifts(settings, facing, maps)
+        area = contact_area_mm2(maps, facing.samples, band)[-1]
+        for r, name in enumerate(facing.samples.names):
+            rows.append(
+                _region(
+                    name=name,
+                    asked=asked,
+                    path=path,
+                    surfaces=surfaces,
+                    facing=facing,
+                    scheme=scheme,
+                    told=told[r],
+                    gaps=least[:, r],
+                    normals=normals.along(
+                        path.transforms,
+                        cells=cells[:, r],
+                        vertical_mm=least[:, r],
+                        search=exact,
+                    ),
+                    cell=int(cells[told[r].rests_on, r]),
+                    lowest_cell=int(cells[told[r].lowest, r]),
+                    area=float(area[r]),
+                    doubt=spread[r],
+                    lift=float(lifts[:, r].max()),
+                )
+            )
+        highest = int(np.argmax(lifts.max(axis=1)))
+        if lifts[highest].max() > lift:
+            lift, lift_at = float(lifts[highest].max()), float(path.travel_mm[highest])
+    return ExcursionClearance(
+        excursion=asked.kind,
+        blend=asked.blend,
+        travel_mm=float(path.travel_mm[-1]),
+        pin_lift_mm=lift,
+        pin_lift_at_mm=lift_at,
+        front_lift_mm=path.lift.lift_mm if path.lift else 0.0,
+        regions=tuple(rows),
+    )
+
+
+def _region(
+    *,
+    name: str,
+    asked: AskedExcursion,
+    path: Path,
+    surfaces: Opposed,
+    facing: Facing,
+    scheme: Scheme | None,
+    told: Told,
+    gaps: Array,
+    normals: Array,
+    cell: int,
+    lowest_cell: int,
+    area: float,
+    doubt: Doubt | None,
+    lift: float,
+) -> RegionClearance:
+    role = role_if_tooth(name, asked)
+    series = tuple(
+        Step(float(f), float(v), float(n))
+        for f, v, n in zip(path.travel_mm, gaps, normals, strict=True)
+    )
+    if meets_nothing(gaps):
+        return RegionClearance(
+            name=name,
+            role=role,
+            state="none predicted",
+            predicted="none predicted",
+            verdict="scheme silent",
+            vertical_mm=None,
+            normal_mm=None,
+            at_mm=None,
+            at_travel_mm=float(path.travel_mm[-1]),
+            gap_mm=None,
+            place=None,
+            contact_area_mm2=0.0,
+            doubt=None,
+            pin_lift_mm=0.0,
+            conditional=path.conditional,
+            series=series,
+        )
+    state = state_of(told, doubt)
+    x, y, _z = (float(value) for value in facing.samples.points_mm[cell])
+    low_x, low_y, low_z = (float(value) for value in facing.samples.points_mm[lowest_cell])
+    return RegionClearance(
+        name=name,
+        role=role,
+        state=state,
+        predicted=told.predicted,
+        verdict=verdict_of(told, state, scheme=scheme, role=role, tooth=name),
+        vertical_mm=float(gaps[told.lowest]),
+        normal_mm=float(normals[told.lowest]),
+        at_mm=(low_x, low_y, low_z),
+        at_travel_mm=float(path.travel_mm[told.lowest]),
+        gap_mm=float(gaps[told.rests_on]),
+        place=surfaces.place_at(other(facing.samples.member), x, y),
+        contact_area_mm2=area,
+        doubt=doubt,
+        pin_lift_mm=lift,
+        conditional=path.conditional,
+        series=series,
+    )
+
+
+def _doubts(
+    asked: AskedExcursion,
+    path: Path,
+    surfaces: Opposed,
+    index: int,
+    maps: GapMaps,
+    told: Sequence[Told],
+    front: FrontGuidance | None,
+    band: float,
+    draws: Draws,
+) -> list[Doubt | None]:
+    facing = surfaces.facings[index]
+    rests_on = [one.rests_on for one in told]
+    chosen = candidates(maps=maps, samples=facing.samples, told=rests_on)
+    drawn = follow_many(
+        several=draws.settings, asked=asked, front=front, nominal=path, at=chosen.at
+    )
+    names = facing.samples.names
+    # Drawn under the tooth's own name: one that is steeper is steeper in every excursion.
+    changes = [
+        ShapeChange(
+            form.facings[index].field,
+            form.facings[index].own,
+            np.column_stack(
+                [
+                    draws.of(f"{form.name}.{name}", Measured(0.0, form.half_width.get(name, 0.0)))
+                    for name in names
+                ]
+            ),
+        )
+        for form in surfaces.forms
+    ]
+    vertical = None
+    if surfaces.vertical_sd_mm:
+        sds = [surfaces.vertical_sd_mm.get(name, 0.0) for name in names]
+        vertical = vertical_errors_mm(draws, sd_mm={"registration": sds})
+    return doubts(
+        field=facing.field,
+        samples=facing.samples,
+        chosen=chosen,
+        transforms=drawn,
+        nominal=path.transforms[chosen.at],
+        told=rests_on,
+        band_mm=band,
+        changes=changes,
+        settled=surfaces.settled,
+        vertical_mm=vertical,
+    )
+
+
+def _pin_lifts(settings: ArticulatorSettings, facing: Facing, maps: GapMaps) -> Array:
+    """How far each region lifts the pin at each position: overlap times pin over place."""
+    ratio = settings.guided_point_mm[0] / np.maximum(facing.samples.points_mm[:, 0], 1.0)
+    scaled = GapMaps(
+        (maps.gap_mm * ratio.astype(np.float32)).astype(np.float32), maps.normal_mm, maps.outside
+    )
+    least, _ = minima(scaled, facing.samples)
+    return np.asarray(np.maximum(-np.asarray(least, dtype=float), 0.0))
+
+
+def role_if_tooth(name: str, asked: AskedExcursion) -> Role | None:
+    """The role of a region that is named by a tooth number, else None."""
+    is_tooth = len(name) == 2 and name.isascii() and name[0] in "1234" and name[1] in "12345678"
+    return role_of(name, asked) if is_tooth else None

@@ -1,0 +1,84 @@
+"""The surfaces that face each other in a check, and what is known of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from occlusion.ranges import EngineWarning
+from occlusion.surfaces.heightfield import HeightField
+from occlusion.surfaces.samples import Samples
+
+Material = Literal["denture", "natural"]
+
+
+@dataclass(frozen=True)
+class Facing:
+    """Samples of one member against the surface of the other.
+
+    ``own`` is the surface that carries the samples.
+    """
+
+    field: HeightField
+    samples: Samples
+    own: HeightField
+
+
+@dataclass(frozen=True)
+class FormReading:
+    """A form reading that may be off, and both surfaces with it one unit larger.
+
+    ``half_width`` is by region name of the facing; regions that are not named are exact.
+    """
+
+    name: str
+    half_width: Mapping[str, float]
+    facings: tuple[Facing, ...]
+
+
+def nowhere(member: str, x_mm: float, y_mm: float) -> None:
+    """No tooth is known anywhere: a scan without regions."""
+    return
+
+
+@dataclass(frozen=True)
+class Opposed:
+    """Two arches, ready to be checked.
+
+    Attributes
+    ----------
+    facings : tuple of Facing
+        Usually one: upper samples against the lower surface. A lower denture against
+        natural uppers is looked at from its own side.
+    material : mapping of str to {"denture", "natural"}
+        Of each tooth or region that may be the place of a finding.
+    place_at : callable
+        From member ("upper" or "lower"), x and y to the tooth that stands there, or None.
+    robust : bool
+        Scans are noisy: the mean of the lowest 25 cells stands for the least gap.
+    forms : tuple of FormReading
+        Form readings whose errors can be carried through.
+    settled : frozenset of str
+        Regions that were set into contact, whatever their form.
+    vertical_sd_mm : mapping of str to float
+        Further vertical error of each region, such as that of a registration.
+    """
+
+    facings: tuple[Facing, ...]
+    material: Mapping[str, Material]
+    place_at: Callable[[str, float, float], str | None] = nowhere
+    robust: bool = False
+    forms: tuple[FormReading, ...] = ()
+    settled: frozenset[str] = frozenset()
+    vertical_sd_mm: Mapping[str, float] = field(default_factory=dict)
+    assumptions: tuple[str, ...] = ()
+    warnings: tuple[EngineWarning, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(name for facing in self.facings for name in facing.samples.names)
+
+
+def other(member: str) -> str:
+    return "lower" if member == "upper" else "upper"
