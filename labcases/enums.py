@@ -227,6 +227,16 @@ class SettingsOrigin(TextChoices):
     AVERAGE = "average", "Average values"
 
 
+class CheckRecordKind(TextChoices):
+    """What a check record was read as: points of the lower cast, or the gap behind."""
+
+    CLOSED = "closed", "Points with the casts closed"
+    PROTRUSIVE = "protrusive", "Points in a protrusive record"
+    RIGHT = "right lateral", "Points in a right lateral record"
+    LEFT = "left lateral", "Points in a left lateral record"
+    GAP = "posterior gap", "Posterior gap in a protrusive record"
+
+
 class SpaceFrom(TextChoices):
     HEALED_RIDGE = "healed ridge", "Healed ridge"
     TRIM_LINE = "planned trim line", "Planned trim line"

@@ -20,6 +20,7 @@ from labcases.views import (
     prescription,
     processing,
     questions,
+    records,
     release,
     settings_record,
     setup,
@@ -83,6 +84,9 @@ urlpatterns = [
     path(f"{CASE}mounting/", mounting.mounting, name="mounting"),
     path(f"{CASE}settings/", settings_record.settings, name="settings"),
     path(f"{CASE}settings/acknowledge/", settings_record.acknowledge, name="settings_acknowledge"),
+    path(f"{CASE}settings/records/", records.check_records, name="check_records"),
+    path(f"{CASE}settings/records/adopt/", records.adopt, name="check_records_adopt"),
+    path(f"{CASE}settings/records/<int:pk>/strike/", records.strike, name="check_record_strike"),
     path(f"{CASE}teeth/", teeth.selection, name="teeth"),
     path(f"{CASE}sites/", sites.sites, name="sites"),
     # Bench: check, set-up, try-in, wax, handoff; then release and delivery

@@ -53,6 +53,23 @@ def validate_tooth_list(value: Any) -> None:
         validate_tooth(tooth)
 
 
+def validate_points(value: Any) -> None:
+    """Named points with three coordinates each, as a check record holds them."""
+    if not isinstance(value, dict):
+        raise ValidationError("Give each point under its name.", code="points")
+    row = LIMITS["coordinate_mm"]
+    for name, point in value.items():
+        numbers = point if isinstance(point, list) else []
+        if len(numbers) != len("xyz") or not all(
+            isinstance(one, int | float) and row.hard_low <= one <= row.hard_high for one in numbers
+        ):
+            raise ValidationError(
+                f"Point {name} has no three coordinates. Enter three numbers from "
+                f"{row.hard_low:g} to {row.hard_high:g} mm.",
+                code="points",
+            )
+
+
 def _validate_arch(value: Any, allowed: list[str]) -> None:
     if not isinstance(value, dict):
         raise ValidationError("Give one entry for each tooth position.", code="teeth")
@@ -102,7 +119,7 @@ def from_to(
     """Validators for a number from ``low`` to ``high``, refusing in words."""
     name = label[:1].upper() + label[1:]
     is_now = f"{name}, is" if "," in name else f"{name} is"
-    behind = f" {unit}" if unit else ""
+    behind = f" {unit}".replace("%", "%%") if unit else ""
     text = (
         f"{is_now} %(show_value)s{behind}. Enter {_short(low)} to {_short(high)}{behind}{advice}."
     )

@@ -152,6 +152,12 @@ settings                       GET    login     404    200 200 200 200 200 404  
 settings                       POST   login     404    403 403 422 403 422 404     404
 settings_acknowledge           GET    login     405    405 405 405 405 405 405     405
 settings_acknowledge           POST   login     404    403 403 ok  403 ok  404     404
+check_records                  GET    login     404    200 200 200 200 200 404     404
+check_records                  POST   login     404    403 403 422 403 422 404     404
+check_records_adopt            GET    login     405    405 405 405 405 405 405     405
+check_records_adopt            POST   login     404    403 403 422 403 422 404     404
+check_record_strike            GET    login     405    405 405 405 405 405 405     405
+check_record_strike            POST   login     404    403 403 422 403 422 404     404
 teeth                          GET    login     404    200 200 200 200 200 404     404
 teeth                          POST   login     404    403 403 ok  403 ok  404     404
 sites                          GET    login     404    200 200 200 200 200 404     404

@@ -21,7 +21,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import box, people, prescription
+from labcases.domain import box, people, prescription, records
 from labcases.domain import case as cases
 from labcases.enums import (
     AppointmentKind,
@@ -34,6 +34,7 @@ from labcases.enums import (
     Side,
     Stage,
 )
+from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Case, Organisation, User
 from tests.factories import OfficeLinkFactory, OrganisationFactory, UserFactory, member, world
@@ -171,6 +172,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         for clinical in (False, True)
     )
     walk.log(SetUpAct.NOTE, note="looked at it")
+    read_in = records.add(case=case, by=hands.technician, values=GAP_RECORD)
     return {
         "box:packed_by_office": walk.pack(laboratory, BoxContent.CAST, by=hands.office_desk).pk,
         "box:packed_by_laboratory": walk.pack(office, BoxContent.RIM, by=hands.lab_desk).pk,
@@ -181,6 +183,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         "question_answer:plain": plain.pk,
         "question_answer:clinical": clinical.pk,
         "setup_strike": case.setup_entries.last().pk,
+        "check_record_strike": read_in.pk,
     }
 
 
@@ -189,6 +192,7 @@ OF_A_CASE = (
     *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
     *("appointment_new", "questions", "boxes", "box_new", "history", "prescription"),
     *("prescription_check", "prescription_sign", "prescription_revise", "mounting", "settings"),
+    *("check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "sites", "check", "check_compute", "setup", "try_in"),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
 from labcases.domain import calculations, history, teeth, versions
+from labcases.domain.striking import strike_out
 from labcases.enums import OpposingTooth, SetUpAct
 from labcases.models import (
     ArticulatorRecord,
@@ -19,10 +19,7 @@ from labcases.models import (
     ToothSelection,
     User,
 )
-
-
-class AlreadyStruck(Exception):
-    """The line was struck out before."""
+from labcases.models.articulator import DEVIATIONS
 
 
 class NotADentureTooth(Exception):
@@ -43,10 +40,34 @@ def save_mounting(*, case: Case, version: int, by: User, values: Mapping[str, An
 def save_articulator(
     *, case: Case, version: int, by: User, values: Mapping[str, Any]
 ) -> ArticulatorRecord:
+    """Keep what a person entered. A value given by hand has no deviation of check records."""
     row = getattr(case, "articulator", None) or ArticulatorRecord(case=case)
     return versions.save_row(
-        row=row, version=version, by=by, case=case, part="articulator record", values=values
+        row=row,
+        version=version,
+        by=by,
+        case=case,
+        part="articulator record",
+        values={**values, **_deviations_gone(row, values)},
     )
+
+
+# The deviations are of angles against this plane, from these records.
+_DEVIATIONS_STAND_ON = ("origin", "reference_plane", "plane_tilt_deg")
+
+
+def _deviations_gone(row: ArticulatorRecord, values: Mapping[str, Any]) -> dict[str, None]:
+    """Deviations that no longer belong to what stands beside them."""
+
+    def other(field: str) -> bool:
+        return field in values and values[field] != getattr(row, field)
+
+    every = any(other(field) for field in _DEVIATIONS_STAND_ON)
+    return {
+        deviation: None
+        for field, deviation in DEVIATIONS.items()
+        if getattr(row, deviation) is not None and (every or other(field))
+    }
 
 
 def acknowledge_settings(*, case: Case, version: int, by: User) -> ArticulatorRecord:
@@ -118,21 +139,6 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
 
 def strike(*, entry: SetUpEntry, reason: str, by: User) -> SetUpEntry:
     """Strike a line out, with a reason; it stays readable."""
-    if not reason.strip():
-        raise ValueError("Give the reason why the line is struck out.")
-    with transaction.atomic():
-        written = SetUpEntry.objects.filter(pk=entry.pk, struck_at__isnull=True).update(
-            struck_at=timezone.now(), struck_by=by, struck_reason=reason.strip()
-        )
-        if not written:
-            raise AlreadyStruck("This line was struck out already.")
-        history.write(
-            case=entry.case,
-            by=by,
-            act="struck out",
-            part="set-up log",
-            changes={"line": [entry.get_act_display(), "struck out"]},
-            reason=reason.strip(),
-        )
-    entry.refresh_from_db()
-    return entry
+    return strike_out(
+        row=entry, part="set-up log", line=entry.get_act_display(), reason=reason, by=by
+    )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from labcases.domain import bench, versions
+from labcases.domain import bench, records, versions
 from labcases.enums import SetUpAct, Stage
 from labcases.models import Case, Mounting, Prescription, ToothSelection, User
 
@@ -94,7 +94,7 @@ def reaches_the_try_in(before: Prescription, after: Prescription) -> bool:
 
 
 def take_back(*, case: Case, fields: Iterable[str], by: User, why: str) -> None:
-    """Unsay what these fields undo: inspection, verification, teeth in hand, parts, passes.
+    """Unsay what these fields undo: inspection, verification, records, teeth in hand, passes.
 
     Call it inside the transaction of the change itself. Each thing that is taken back
     stands in the history with ``why``; lines of the log are struck out and stay readable.
@@ -132,3 +132,7 @@ def take_back(*, case: Case, fields: Iterable[str], by: User, why: str) -> None:
         acts |= {SetUpAct.PIN_OPENED, SetUpAct.PIN_READING}
     for entry in case.setup_entries.filter(act__in=acts, struck_at__isnull=True):
         bench.strike(entry=entry, reason=why, by=by)
+    if changed & _RECORDS:
+        # They were read on casts that are mounted anew now.
+        for record in case.check_records.filter(struck_at__isnull=True):
+            records.strike(record=record, reason=why, by=by)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import ClassVar
 
 from django import forms
@@ -12,16 +13,19 @@ from django.forms import BoundField
 from labcases.enums import FrontGuide, ReferencePlane, SettingsOrigin, TableMember
 from labcases.forms.base import PartForm
 from labcases.models import ArticulatorRecord
+from labcases.models.articulator import DEVIATIONS
 
 
 @dataclass(frozen=True)
 class Pair:
-    """A setting that has two sides, and what the sides are of."""
+    """A setting that has two sides, what the sides are of, and how sure check records are."""
 
     label: str
     named_by: str
     right: BoundField
     left: BoundField
+    right_sd: Decimal | None = None
+    left_sd: Decimal | None = None
 
 
 PAIRED: dict[str, tuple[str, str, str]] = {
@@ -139,7 +143,15 @@ class ArticulatorForm(PartForm):
     def pairs(self) -> Iterator[Pair]:
         """The settings with two sides, in the order of the ruled table."""
         for stem, (label, named_by, unit) in PAIRED.items():
-            yield Pair(label, named_by, self[f"{stem}_right_{unit}"], self[f"{stem}_left_{unit}"])
+            right, left = (f"{stem}_{side}_{unit}" for side in ("right", "left"))
+            yield Pair(
+                label,
+                named_by,
+                self[right],
+                self[left],
+                getattr(self.instance, DEVIATIONS.get(right, ""), None),
+                getattr(self.instance, DEVIATIONS.get(left, ""), None),
+            )
 
 
 class AcknowledgeForm(forms.Form):

@@ -24,10 +24,12 @@ from labcases.enums import (
     BoxDirection,
     Route,
     Scheme,
+    SettingsOrigin,
     SetUpOrder,
     Side,
     Stage,
 )
+from labcases.management.sample import POINT_RECORDS
 from labcases.management.walk import SITE, Hands, Walk, start
 from labcases.models import Organisation
 
@@ -95,7 +97,10 @@ def delivered(stories: Stories) -> None:
 
 
 def handed_over(stories: Stories) -> None:
+    """Settings adopted from check records, each with how sure it is."""
     walk = stories._walk(1, "HB-0320", 12)
+    walk.settings |= {"origin": SettingsOrigin.AVERAGE}
+    walk.check_records = POINT_RECORDS
     walk.to(Stage.PROCESSING, scheme=Scheme.LINGUALISED)
     _confirm(walk)
     _book(walk, AppointmentKind.DELIVERY, 3)

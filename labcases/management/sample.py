@@ -10,6 +10,7 @@ from labcases.enums import (
     Allergy,
     Arch,
     BaseMaterial,
+    CheckRecordKind,
     Flange,
     JawRecord,
     OpposingTooth,
@@ -92,6 +93,38 @@ SETTINGS: dict[str, Any] = {
     "wing_left_deg": D("20"),
     "overjet_mm": D("2"),
     "overbite_mm": D("0.5"),
+}
+
+# Three points of a lower cast on an articulator set to 34/37 deg, Bennett angle 12/15 deg, in
+# records of 5.5 mm: computed once, and rounded as a point gauge reads.
+POINT_RECORDS: tuple[dict[str, Any], ...] = (
+    {
+        "kind": CheckRecordKind.CLOSED,
+        "points": {"A": [80.0, 0.0, -32.0], "B": [45.0, -24.0, -30.0], "C": [45.0, 24.0, -30.0]},
+        "note": "A in front, B and C at the first molars",
+    },
+    {
+        "kind": CheckRecordKind.PROTRUSIVE,
+        "points": {"A": [86.2, -0.1, -34.1], "B": [51.2, -24.1, -32.8], "C": [51.2, 23.9, -33.0]},
+    },
+    {
+        "kind": CheckRecordKind.RIGHT,
+        "points": {"A": [82.2, -6.6, -35.0], "B": [46.1, -28.7, -31.7], "C": [48.5, 19.2, -33.5]},
+    },
+    {
+        "kind": CheckRecordKind.LEFT,
+        "points": {"A": [82.2, 6.2, -34.9], "B": [48.4, -19.6, -33.2], "C": [46.0, 28.3, -31.6]},
+    },
+)
+
+GAP_RECORD: dict[str, Any] = {
+    "kind": CheckRecordKind.GAP,
+    "advance_mm": D("5.5"),
+    "right_tooth": "16",
+    "right_gap_mm": D("1.6"),
+    "left_tooth": "26",
+    "left_gap_mm": D("1.8"),
+    "note": "hard wax, made at the office",
 }
 
 SITE: dict[str, Any] = {

@@ -5,6 +5,7 @@ The demo tells its ten cases with it, and tests start from any stage with it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -13,9 +14,9 @@ from typing import Any
 from django.utils import timezone
 
 from labcases import notation
-from labcases.domain import bench, box, checks, prescription, processing, stages, tryin
+from labcases.domain import bench, box, checks, prescription, processing, records, stages, tryin
 from labcases.domain import case as cases
-from labcases.domain.calculations import settings_findings
+from labcases.domain.calculations import record_proposals, settings_findings
 from labcases.domain.teeth import posterior_sites, replaced
 from labcases.enums import (
     BaseMaterial,
@@ -31,7 +32,8 @@ from labcases.enums import (
     TryInWish,
 )
 from labcases.management.sample import MOUNTING, SETTINGS, SITE, WAX, natural, order, teeth_of
-from labcases.models import Box, Case, Organisation, User
+from labcases.models import ArticulatorRecord, Box, Case, Organisation, User
+from labcases.models.articulator import DEVIATIONS
 
 __all__ = ["SETTINGS", "SITE", "Hands", "Walk", "natural", "order", "start", "teeth_of"]
 
@@ -58,6 +60,7 @@ class Walk:
         self.settings: dict[str, Any] = dict(SETTINGS)
         self.sites: dict[str, dict[str, Any]] = {}
         self.cusp_angle_deg = D("20")
+        self.check_records: Sequence[dict[str, Any]] = ()
 
     def reload(self) -> Case:
         """The case as it is stored now, with nothing remembered."""
@@ -136,10 +139,26 @@ class Walk:
             by=self.hands.technician,
             values=self.settings,
         )
+        if self.check_records:
+            saved = self.adopt_records()
         if settings_findings(saved).warnings:
             bench.acknowledge_settings(
                 case=self.case, version=saved.version, by=self.hands.technician
             )
+
+    def adopt_records(self) -> ArticulatorRecord:
+        """Read the check records in, and take everything that their points say."""
+        for values in self.check_records:
+            records.add(case=self.reload(), by=self.hands.technician, values=values)
+        case = self.reload()
+        return records.adopt(
+            case=case,
+            version=case.articulator.version,
+            method="points",
+            digest=record_proposals(case)["points"].digest,
+            fields=list(DEVIATIONS),
+            by=self.hands.technician,
+        )
 
     def choose_teeth(self) -> None:
         row = self.reload().prescription

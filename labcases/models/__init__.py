@@ -15,6 +15,7 @@ from labcases.models.people import (
 )
 from labcases.models.prescription import Prescription
 from labcases.models.processing import FinalWax, Handoff
+from labcases.models.records import CheckRecord
 from labcases.models.release import DeliveryReport, Release
 from labcases.models.setup import SetUpEntry
 from labcases.models.teeth import SiteMeasure, ToothSelection
@@ -27,6 +28,7 @@ __all__ = [
     "Box",
     "BoxItem",
     "Case",
+    "CheckRecord",
     "CheckRun",
     "DeliveryReport",
     "DemoMark",

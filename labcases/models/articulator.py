@@ -48,6 +48,15 @@ class Mounting(Versioned):
         return f"mounting of {self.case}"
 
 
+DEVIATIONS = {
+    "condylar_right_deg": "condylar_right_sd_deg",
+    "condylar_left_deg": "condylar_left_sd_deg",
+    "bennett_right_deg": "bennett_right_sd_deg",
+    "bennett_left_deg": "bennett_left_sd_deg",
+}
+"""Settings that check records give -> the column of their standard deviation."""
+
+
 class ArticulatorRecord(Versioned):
     """Every setting of the articulator, read against one named plane.
 
@@ -64,6 +73,11 @@ class ArticulatorRecord(Versioned):
     condylar_left_deg = deg()
     bennett_right_deg = deg()
     bennett_left_deg = deg()
+    # How sure check records are of these four; empty where the value came another way.
+    condylar_right_sd_deg = deg("condylar right deviation deg", null=True, blank=True)
+    condylar_left_sd_deg = deg("condylar left deviation deg", null=True, blank=True)
+    bennett_right_sd_deg = deg("bennett right deviation deg", null=True, blank=True)
+    bennett_left_sd_deg = deg("bennett left deviation deg", null=True, blank=True)
     side_shift_right_mm = mm(default=Decimal("0"))
     side_shift_left_mm = mm(default=Decimal("0"))
     incisal_table_deg = deg()
@@ -95,6 +109,10 @@ class ArticulatorRecord(Versioned):
             between("condylar_left_deg", "0", "75"),
             between("bennett_right_deg", "0", "40"),
             between("bennett_left_deg", "0", "40"),
+            between("condylar_right_sd_deg", "0", "90"),
+            between("condylar_left_sd_deg", "0", "90"),
+            between("bennett_right_sd_deg", "0", "90"),
+            between("bennett_left_sd_deg", "0", "90"),
             between("side_shift_right_mm", "0", "4"),
             between("side_shift_left_mm", "0", "4"),
             between("incisal_table_deg", "0", "60"),

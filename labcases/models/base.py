@@ -26,14 +26,14 @@ class Versioned(models.Model):
         abstract = True
 
 
-def mm(**options: Any) -> models.DecimalField[Any, Any]:
+def mm(name: str | None = None, **options: Any) -> models.DecimalField[Any, Any]:
     """Millimetres to a hundredth."""
-    return models.DecimalField(max_digits=6, decimal_places=2, **options)
+    return models.DecimalField(name, max_digits=6, decimal_places=2, **options)
 
 
-def deg(**options: Any) -> models.DecimalField[Any, Any]:
+def deg(name: str | None = None, **options: Any) -> models.DecimalField[Any, Any]:
     """Degrees to a tenth: the finest step that a bench instrument shows."""
-    return models.DecimalField(max_digits=5, decimal_places=1, **options)
+    return models.DecimalField(name, max_digits=5, decimal_places=1, **options)
 
 
 def between(field: str, low: str, high: str) -> models.CheckConstraint:

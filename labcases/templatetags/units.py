@@ -77,6 +77,15 @@ def deg(value: Number) -> str:
 
 
 @register.filter
+def deg_within(value: Number, deviation: Number) -> str:
+    """Degrees with their standard deviation where there is one: "30 ± 1.5 deg"."""
+    sure, about = _decimal(deviation), _decimal(value)
+    if sure is None or about is None:
+        return deg(value)
+    return f"{_plain(about, 1)} ± {_plain(sure, 1)}{NO_BREAK}deg".replace(" ", NO_BREAK)
+
+
+@register.filter
 def number(value: Number, places: int = 2) -> str:
     """Write a bare number by the same rules, for a column whose head names the unit."""
     found = _decimal(value)

@@ -16,8 +16,9 @@ from labcases.domain.prescription import CLINICAL
 from labcases.enums import Allergy, Arch, Notation, OpposingTooth, Route, ToothStatus
 from labcases.forms.prescription import STEP_TITLES, STEPS, fields_of
 from labcases.models import Prescription
+from labcases.models.articulator import DEVIATIONS
 from labcases.outputs.arch import MARK_OF_STATUS, ArchDrawing, ToothMark, arch_drawing
-from labcases.templatetags.units import deg, long_date, mm
+from labcases.templatetags.units import deg_within, long_date, mm
 from labcases.views._words import in_words
 
 CHARTS: dict[str, type[TextChoices]] = {"teeth": ToothStatus, "opposing": OpposingTooth}
@@ -65,7 +66,7 @@ def value_of(row: models.Model, field: str) -> str:
     if field.endswith("_mm"):
         return mm(value)
     if field.endswith("_deg"):
-        return deg(value)
+        return deg_within(value, getattr(row, DEVIATIONS.get(field, ""), None))
     if field.endswith("_on"):
         return long_date(value)
     return in_words(row, field, value)

@@ -6,7 +6,7 @@ from labcases.domain import checks, ledger
 from labcases.domain import teeth as tooth_lists
 from labcases.enums import CheckKind, SetUpPart
 from labcases.models import Case
-from labcases.templatetags.units import deg, long_date, long_time, mm
+from labcases.templatetags.units import deg, deg_within, long_date, long_time, mm
 from labcases.views._folded import Part, many, pairs, url_of
 
 
@@ -36,11 +36,14 @@ def settings(case: Case) -> Part:
     if row is None:
         return Part("settings", "Settings", url_of("settings", case), "Nothing entered", done=False)
     line = (
-        f"Condylar inclination right {deg(row.condylar_right_deg)}, "
-        f"left {deg(row.condylar_left_deg)}; incisal table {deg(row.incisal_table_deg)}"
+        "Condylar inclination right "
+        f"{deg_within(row.condylar_right_deg, row.condylar_right_sd_deg)}, left "
+        f"{deg_within(row.condylar_left_deg, row.condylar_left_sd_deg)}; incisal table "
+        f"{deg(row.incisal_table_deg)}"
     )
     fields = (
-        *("origin", "intercondylar_mm", "bennett_right_deg", "bennett_left_deg"),
+        *("origin", "intercondylar_mm", "bennett_right_deg", "bennett_right_sd_deg"),
+        *("bennett_left_deg", "bennett_left_sd_deg"),
         *("side_shift_right_mm", "side_shift_left_mm", "wing_right_deg", "wing_left_deg"),
         *("table_on", "front_guide", "overjet_mm", "overbite_mm", "reference_plane"),
         *("pin_opening_mm", "pin_agreed_mm"),

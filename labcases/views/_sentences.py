@@ -143,6 +143,14 @@ def _struck(entry: HistoryEntry) -> str:
     return f'struck out a line of the set-up log, "{entry.changes["line"][0]}"'
 
 
+def _record(act: str) -> Callable[[HistoryEntry], str]:
+    def say(entry: HistoryEntry) -> str:
+        said = next(iter(entry.changes.values()))
+        return f'{act} a check record, "{next(one for one in said if one)}"'
+
+    return say
+
+
 _WITH_REASON = (_signed, _revised)
 _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("stage", "moved"): _moved,
@@ -162,6 +170,11 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("box", "sent"): _sent,
     ("box", "taken in"): _taken_in,
     ("set-up log", "struck out"): _struck,
+    ("check records", "entered"): _record("read in"),
+    ("check records", "struck out"): _record("struck out"),
+    ("articulator record", "adopted"): lambda entry: _with_changes(
+        "adopted what check records say into the articulator record", entry
+    ),
     ("articulator record", "acknowledged"): _fixed("read and acknowledged the unusual settings"),
     ("final wax", "approved"): _fixed("approved the final wax and the trimming"),
     ("release", "looked at again"): _fixed("took the second look at the denture"),

@@ -34,10 +34,12 @@ def _row(case: Case) -> ArticulatorRecord:
 
 def _beside(case: Case, _user: User) -> dict[str, Any]:
     record: ArticulatorRecord | None = getattr(case, "articulator", None)
+    read = {"records_read": len(calculations.standing(case))}
     if record is None or record.pk is None:
-        return {"carried": [name for name in CARRIED if _prescribed(case, name)]}
+        return {**read, "carried": [name for name in CARRIED if _prescribed(case, name)]}
     findings = calculations.settings_findings(record)
     return {
+        **read,
         "record": record,
         "pairs": _reading.pairs(record, ArticulatorForm),
         "refusal": findings.refusal,

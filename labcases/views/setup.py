@@ -10,7 +10,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import bench, ledger
-from labcases.domain.bench import AlreadyStruck, NotADentureTooth
+from labcases.domain.bench import NotADentureTooth
+from labcases.domain.striking import AlreadyStruck
 from labcases.enums import SetUpAct
 from labcases.forms.setup import LineForm, StrikeForm
 from labcases.models import Case, SetUpEntry

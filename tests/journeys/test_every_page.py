@@ -73,6 +73,7 @@ TITLES = {
     "prescription_check": "Case {} - Check the prescription",
     "mounting": "Case {} - Mounting",
     "settings": "Case {} - Settings",
+    "check_records": "Case {} - Check records",
     "teeth": "Case {} - Teeth",
     "sites": "Case {} - Sites",
     "check": "Case {} - Clearance check",

@@ -64,6 +64,18 @@ def test_a_chart_holds_known_marks_of_one_arch():
     assert "one entry for each" in refusal(validators.validate_teeth, ["16"])
 
 
+def test_a_point_has_a_name_and_three_coordinates():
+    assert validators.validate_points({"A": [80.0, 0, -32.5]}) is None
+    assert "under its name" in refusal(validators.validate_points, [[80, 0, -32]])
+
+
+@pytest.mark.parametrize("point", [[80.0, 0.0], [80.0, 0.0, 300.0], ["80", 0.0, 0.0], 80.0])
+def test_a_point_that_is_none_is_refused_with_what_is_wanted(point):
+    assert refusal(validators.validate_points, {"A": point}) == (
+        "Point A has no three coordinates. Enter three numbers from -250 to 250 mm."
+    )
+
+
 @pytest.mark.parametrize("name", sorted(LIMITS))
 def test_every_limit_of_the_engine_refuses_just_outside_and_takes_its_ends(name):
     limit = LIMITS[name]

@@ -13,7 +13,13 @@ import occlusion
 from labcases.domain.calculations import clearance as _clearance
 from labcases.domain.calculations import height as _height
 from labcases.domain.calculations import inputs
+from labcases.domain.calculations._proposals import ProposedValue, RecordProposal
 from labcases.domain.calculations.height import HeightBudget, HeightRow
+from labcases.domain.calculations.records import (
+    points_closed,
+    record_proposals,
+    standing,
+)
 from labcases.domain.calculations.refusals import CannotCompute
 from labcases.domain.calculations.settings import SettingsFindings, settings_findings
 from labcases.enums import CheckKind
@@ -26,10 +32,15 @@ __all__ = [
     "CannotCompute",
     "HeightBudget",
     "HeightRow",
+    "ProposedValue",
+    "RecordProposal",
     "SettingsFindings",
     "answer",
     "height_budget",
+    "points_closed",
+    "record_proposals",
     "settings_findings",
+    "standing",
 ]
 
 

@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from labcases.domain import bench, calculations
+from labcases.domain.striking import AlreadyStruck
 from labcases.domain.versions import EditConflict
 from labcases.enums import OpposingTooth, SetUpAct, Stage
 from labcases.management.walk import natural
@@ -89,7 +90,7 @@ class TestStrike:
 
     def test_the_second_to_strike_is_told_and_the_first_reason_stays(self, here, entry):
         bench.strike(entry=entry, reason="other case", by=here.mona)
-        with pytest.raises(bench.AlreadyStruck):
+        with pytest.raises(AlreadyStruck):
             bench.strike(entry=entry, reason="mine", by=here.tomas)
         entry.refresh_from_db()
         assert entry.struck_reason == "other case"

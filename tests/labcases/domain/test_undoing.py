@@ -6,9 +6,10 @@ from decimal import Decimal
 
 import pytest
 
-from labcases.domain import gates, ledger, stages, undoing
+from labcases.domain import gates, ledger, records, stages, undoing
 from labcases.domain.stages import Refused
 from labcases.enums import BoxContent, BoxDirection, SetUpAct, Stage, TryInOutcome
+from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Walk, natural
 from labcases.models import Case, Prescription
 from tests.labcases.domain.gaps import revise
@@ -94,6 +95,19 @@ def test_what_was_taken_back_stands_in_the_history_with_its_reason(walk):
     assert mounting.changes["foil points"] == [3, None]
     entry = walk.case.setup_entries.filter(act=SetUpAct.PASS).first()
     assert entry.struck_reason == "revision 2 of the prescription"
+
+
+@pytest.mark.parametrize(
+    ("changes", "stands"), [({"jaw_record": "centric relation"}, False), ({"shade": "A3"}, True)]
+)
+def test_check_records_stand_only_as_long_as_the_casts_stay_mounted(walk, changes, stands):
+    read_in = records.add(case=walk.case, by=walk.hands.technician, values=GAP_RECORD)
+
+    revise(**changes)(walk)
+
+    read_in.refresh_from_db()
+    assert (read_in.struck_at is None) is stands
+    assert read_in.struck_reason == ("" if stands else "revision 2 of the prescription")
 
 
 def test_after_a_revision_the_gate_asks_again_for_what_was_taken_back(walk):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from labcases.models import ArticulatorRecord, Mounting
+from labcases.models.articulator import DEVIATIONS
 from tests.labcases.models.limits import (
     assert_as_the_engine,
     assert_held,
@@ -37,6 +38,8 @@ RECORD = {
     "pin_opening_mm": ("-2", "10"),
     "pin_agreed_mm": ("-2", "10"),
 }
+
+DEVIATION = dict.fromkeys(DEVIATIONS.values(), ("0", "90"))
 
 ENGINE = {
     "intercondylar_mm": "intercondylar_mm",
@@ -71,7 +74,7 @@ SET = dict.fromkeys(
 
 def test_every_measured_column_is_limited():
     assert set(measured(Mounting)) == set(MOUNTING)
-    assert set(measured(ArticulatorRecord)) == set(RECORD)
+    assert set(measured(ArticulatorRecord)) == {*RECORD, *DEVIATION}
 
 
 def test_limits_are_the_engines():
@@ -82,6 +85,11 @@ def test_limits_are_the_engines():
 @pytest.mark.parametrize("field", MOUNTING)
 def test_a_mounting_out_of_range_is_not_stored(case, field):
     assert_held(Mounting.objects.create(case=case), field, *MOUNTING[field])
+
+
+@pytest.mark.parametrize("field", DEVIATION)
+def test_a_deviation_out_of_range_is_not_stored(case, field):
+    assert_held(ArticulatorRecord.objects.create(case=case, **SET), field, *DEVIATION[field])
 
 
 @pytest.mark.parametrize("field", RECORD)

@@ -54,6 +54,19 @@ def test_degrees_are_written_in_letters_to_a_tenth(value, text):
     assert units.deg(value) == text
 
 
+@pytest.mark.parametrize(
+    ("value", "deviation", "text"),
+    [
+        (Decimal("30.0"), Decimal("2.0"), "30 ± 2 deg"),
+        (Decimal("33.9"), Decimal("2.4"), "33.9 ± 2.4 deg"),
+        (Decimal("30"), None, "30 deg"),
+        (None, Decimal("2"), ""),
+    ],
+)
+def test_a_deviation_stands_beside_its_angle_and_never_alone(value, deviation, text):
+    assert units.deg_within(value, deviation).replace(units.NO_BREAK, " ") == text
+
+
 def test_a_bare_number_takes_the_places_asked_for():
     assert units.number(1.26, 1) == "1.3"
     assert units.number(None) == ""
