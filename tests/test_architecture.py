@@ -40,6 +40,7 @@ TESTED_ELSEWHERE = {
     "occlusion/clearance/yielding.py": "tests/occlusion/clearance/test_callipers.py",
     "occlusion/door/motion.py": "tests/occlusion/door/test_door.py",
     "occlusion/door/pin.py": "tests/occlusion/door/test_door.py",
+    "occlusion/door/records.py": "tests/occlusion/door/test_door.py",
     "occlusion/door/shared.py": "tests/occlusion/door/test_door.py",
     "occlusion/door/space.py": "tests/occlusion/door/test_door.py",
 }

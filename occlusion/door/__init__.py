@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from occlusion.door.clearance import clearance
 from occlusion.door.motion import motion
 from occlusion.door.pin import pin
+from occlusion.door.records import records
 from occlusion.door.shared import ARTICULATOR_KEYS, Plain
 from occlusion.door.space import space
 from occlusion.errors import BadRequest, OcclusionError, shorten
 
-VERBS: dict[str, Callable[[object], Plain]] = {"motion": motion, "pin": pin, "space": space}
+VERBS: dict[str, Callable[[object], Plain]] = {
+    "motion": motion,
+    "clearance": clearance,
+    "pin": pin,
+    "records": records,
+    "space": space,
+}
 """The verbs of this version."""
 
 

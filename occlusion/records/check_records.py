@@ -121,8 +121,9 @@ def settings_from_check_records(
     }
     judged.refuse_broken(read, reading_sd_mm=error, count=len(closed))
     protrusive = {side: _inclination(read["protrusive"], side, error) for side in SIDES}
-    lateral = {LEADER[kind]: _inclination(read[kind], LEADER[kind], error) for kind in LEADER}
-    shifted = {LEADER[kind]: _sideways(read[kind], LEADER[kind], error) for kind in LEADER}
+    # A condyle leads in the excursion to the other side, which bears the other name.
+    lateral = {side: _inclination(read[LEADER[side]], side, error) for side in SIDES}
+    shifted = {side: _sideways(read[LEADER[side]], side, error) for side in SIDES}
     inclination = {side: protrusive[side] or lateral[side] for side in SIDES}
     bennett = {side: shifted[side][0] for side in SIDES}
     shift = {side: shifted[side][1] for side in SIDES}
