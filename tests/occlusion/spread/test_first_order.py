@@ -123,3 +123,37 @@ def test_the_chance_of_an_overlap_follows_the_normal_curve(value, sd, expected):
     found = spread.probability_below(value=value, sd=sd, limit=-0.1)
 
     assert found == pytest.approx(expected, abs=1e-4)
+
+
+def test_a_reading_of_one_side_has_its_own_value_and_error():
+    found = spread.first_order_spread(
+        lambda one: [one.right.bennett_deg, one.left.bennett_deg],
+        settings=settings_of(NOMINAL),
+        half_widths={"bennett_deg": 3.0},
+        readings={"bennett_deg.left": spread.Measured(14.0, 2.0, "normal")},
+    )
+
+    assert found.value.tolist() == [10.0, 14.0]
+    assert found.sd == pytest.approx([3.0 / np.sqrt(3.0), 2.0 / 1.959964], abs=1e-9)
+
+
+def test_readings_alone_leave_everything_else_exact():
+    found = spread.first_order_spread(
+        drop("right", "left"),
+        settings=settings_of(NOMINAL),
+        readings={"pin_opening_mm": spread.Measured(0.0, 0.5)},
+    )
+
+    assert set(found.parts) == {"pin_opening_mm"}
+    assert (found.sd > 0.05).all()
+
+
+def test_a_facet_is_no_setting_and_takes_no_part():
+    found = spread.first_order_spread(
+        drop("right", "left"),
+        settings=settings_of(NOMINAL),
+        half_widths={"facet_deg": 5.0},
+        readings={"facet_deg": spread.Measured(20.0, 5.0)},
+    )
+
+    assert found.sd.tolist() == [0.0] * 4
