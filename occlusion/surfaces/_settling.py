@@ -120,11 +120,12 @@ def settle(
         middle[:2] = [check_hard("coordinate_mm", value, field="load_mm") for value in load_mm]
     levers = _levers(points - middle, field.view[2])
     motion, weights = np.zeros(3), np.zeros(len(points))
-    cells = np.unique((points[:, :2] // CELL_MM).astype(int), axis=0, return_inverse=True)[1]
+    column, row = (points[:, :2] // CELL_MM).astype(np.intp).T
+    cells = column * (np.ptp(row) + 1) + row
     rows = np.empty(0, np.intp)
     for _ in range(MOST_STEPS):
         gaps = _gaps(field, samples, _transform(motion, middle))
-        rows = np.union1d(rows, _lowest_of_each(cells.reshape(-1), gaps))
+        rows = np.union1d(rows, _lowest_of_each(cells, gaps))
         step, weights = _step(levers, gaps, rows)
         motion = motion + step
         if float(np.hypot(*motion[1:])) > math.radians(MOST_TILT_DEG):
@@ -190,7 +191,7 @@ def _levers(away_mm: Array, vertical: Array) -> Array:
 def _lowest_of_each(cells: Index, gaps: Array) -> Index:
     """The sample with the least gap of each cell."""
     order = np.lexsort((gaps, cells))
-    first = np.flatnonzero(np.diff(cells[order], prepend=-1))
+    first = np.flatnonzero(np.diff(cells[order], prepend=cells.min() - 1))
     return np.asarray(order[first])
 
 
