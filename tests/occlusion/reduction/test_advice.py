@@ -112,6 +112,10 @@ def test_a_budget_too_small_means_re_set_and_says_what_is_missing():
     )
 
 
+def test_what_is_missing_is_never_rounded_down():
+    assert "short by 0.13 mm" in propose(mark(depth=0.426), budget_mm=0.3).text
+
+
 def test_a_budget_that_is_just_enough_is_enough():
     assert propose(mark(depth=0.3), budget_mm=0.5, taken_mm=0.2).kind == "reduce"
     assert propose(mark(depth=0.3), budget_mm=0.3).depth_mm == 0.3

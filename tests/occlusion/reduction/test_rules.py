@@ -73,6 +73,17 @@ def test_no_row_takes_the_tip_of_a_cusp_for_an_eccentric_finding():
                 )
 
 
+def test_only_centric_rows_shorten_a_cusp_and_then_a_supporting_one():
+    found = {
+        (finding.split(",")[0], one.supporting)
+        for (finding, _), rule in RULES.items()
+        for one in rule.yields
+        if one.removes_tip
+    }
+
+    assert found == {("centric and excursions", True), ("centric only", True)}
+
+
 def test_supporting_cusps_are_the_upper_lingual_and_the_lower_buccal_ones():
     found = {
         (one.member, one.cusp) for rule in RULES.values() for one in rule.yields if one.supporting

@@ -42,6 +42,17 @@ def test_what_a_step_takes_is_missing_in_the_next():
     assert balancing.proposals[0].short_by_mm == pytest.approx(0.1)
 
 
+def test_all_that_was_taken_counts_and_not_only_the_last_step():
+    three = [
+        mark("working", cusps="buccal", depth=0.2),
+        mark("balancing", depth=0.1),
+        mark("protrusive", cusps="buccal", depth=0.1),
+    ]
+    *_, protrusive = steps_for(three, budgets_mm={"16": 0.35})
+
+    assert protrusive.proposals[0].short_by_mm == pytest.approx(0.05)
+
+
 def test_what_was_taken_before_counts():
     (_, _, working, *_) = steps_for([mark(depth=0.3)], budgets_mm={"16": 2.0}, taken_mm={"16": 0.3})
 
