@@ -18,9 +18,9 @@ from occlusion.articulator import ArticulatorSettings, Excursion, Kind, Point, c
 from occlusion.errors import BadRequest
 from occlusion.frames import Array
 from occlusion.motion import facet_gap_mm, lower_positions, path_angle_deg
-from occlusion.ranges import LIMITS, check_hard, check_point, sentence
+from occlusion.ranges import check_hard, check_point, sentence
 from occlusion.schemes import POSTERIOR, Role, Scheme
-from occlusion.sources import cite
+from occlusion.selection._cusp_words import advice_assumptions, advice_sentences, role_words
 from occlusion.spread import check_half_widths, root_sum_square, variations
 from occlusion.teeth import arch_landmarks, check_side, check_tooth, is_anterior, side_of
 
@@ -89,16 +89,8 @@ class CuspInRole:
 
     @property
     def sentence(self) -> str:
-        low, high = self.gap_mm
+        said = role_words(self.fit, self.gap_mm)
         path = f"path {self.path_deg[0]:.0f} to {self.path_deg[1]:.0f} deg"
-        if self.fit == "in balance":
-            said = "as steep as the path, balance is possible"
-        elif self.fit == "interferes":
-            said = f"steeper, an interference of {max(-high, 0.0):.2f} to {-low:.2f} mm"
-        elif self.fit == "parts":
-            said = f"flatter, a gap of {max(low, 0.0):.2f} to {high:.2f} mm"
-        else:
-            said = f"from {_depth(low)} to {_depth(high)}"
         return f"{sentence(self.role)}: {said} ({path}); {self.verdict}."
 
 
@@ -167,7 +159,8 @@ def cusp_form(
     Parameters
     ----------
     settings : ArticulatorSettings
-        As read; an opened pin is taken as closed.
+        As read; an opened pin is taken as closed. Cusp angles are meant against its
+        reference plane, too.
     scheme : {"balanced", "lingualised", "group", "canine", "flat"}
         As prescribed.
     places_mm : mapping of str to (x, y, z), optional
@@ -218,8 +211,17 @@ def cusp_form(
         travel_mm,
         tuple(forms),
         balanced,
-        _sentences(scheme, balanced, forms),
-        _assumptions(places_mm, travel_mm, tilt, lateral, widths),
+        advice_sentences(
+            scheme, balanced=balanced, against=[one.angle_deg for one in forms if one.against]
+        ),
+        advice_assumptions(
+            plane=settings.reference_plane.name,
+            laid_out=TEETH if places_mm is None else (),
+            travel_mm=travel_mm,
+            balance_deg=BALANCE_DEG,
+            tilts_deg=(tilt, lateral),
+            half_widths=widths,
+        ),
     )
 
 
@@ -258,7 +260,10 @@ def _movements(
     for kind in get_args(Kind):
         excursion = Excursion(kind=kind, travel_mm=travel_mm, travel_along="horizontal")
         positions = lower_positions(settings=several, excursion=excursion, steps=2)
-        end = frames.apply(positions.transforms[:, -1], points) - points
+        end = frames.into_plane(
+            frames.apply(positions.transforms[:, -1], points) - points,
+            tilt_deg=settings.reference_plane.tilt_deg,
+        )
         for role in ROLES:
             wanted = [index for index, name in enumerate(names) if _role(name, kind) == role]
             if wanted:
@@ -315,62 +320,6 @@ def _form(angle: float, height: float, how_read: str, roles: tuple[CuspInRole, .
     return CuspForm(angle, height, how_read, roles, can, against, words)
 
 
-def _sentences(
-    scheme: Scheme, balanced: tuple[float, float] | None, forms: list[CuspForm]
-) -> tuple[str, ...]:
-    if balanced is None:
-        first = "None of the usual cusp angles can be balanced in all three movements as set."
-    elif balanced[0] == balanced[1]:
-        first = f"Of the usual cusp angles {balanced[0]:g} deg could be balanced as set."
-    else:
-        first = f"Cusp angles of {balanced[0]:g} to {balanced[1]:g} deg could be balanced as set."
-    against = [f"{one.angle_deg:g}" for one in forms if one.against]
-    words = [first]
-    if against:
-        words.append(f"Not as a {scheme} scheme wants in some movement: {', '.join(against)} deg.")
-    if scheme == "flat":
-        words.append("A flat scheme asks for teeth without cusps; the rest is told for comparison.")
-    if scheme == "lingualised":
-        words.append(
-            "In a lingualised scheme the upper lingual cusp glides on the lower tooth: compare the "
-            "lower incline, and keep the upper buccal cusps out of contact."
-        )
-    words.append(
-        "Against natural teeth the cusps of these count as much as those chosen here. A proposal; "
-        "the dentist decides."
-    )
-    return tuple(words)
-
-
-def _assumptions(
-    places_mm: Mapping[str, Point] | None,
-    travel_mm: float,
-    tilt: float,
-    lateral: float,
-    widths: Mapping[str, float],
-) -> tuple[str, ...]:
-    found = [
-        f"Facets in contact at maximum intercuspation and straight along {travel_mm:g} mm of "
-        "horizontal travel; angles against the plane of the axes.",
-        f"A cusp within {BALANCE_DEG:g} deg of the path counts as in balance "
-        f"({cite('practice')}); usual cusp angles: {cite('cusp_forms')}.",
-        "The pin at zero: an opened pin is a temporary aid.",
-        f"Tilt of the teeth {tilt:g} deg in protrusion, {lateral:g} deg to the cheek.",
-    ]
-    if places_mm is None:
-        found.append(
-            f"Molars {', '.join(TEETH)} laid out from the incisal point by textbook widths "
-            f"({cite('crown_table')})."
-        )
-    told = ", ".join(
-        f"{LIMITS[name].label} {width:g} {LIMITS[name].unit}" for name, width in widths.items()
-    )
-    found.append(
-        f"Ranges hold 90 of 100 reading errors: {told}." if told else "Readings taken as exact."
-    )
-    return tuple(found)
-
-
 def _places(
     places_mm: Mapping[str, Point] | None, settings: ArticulatorSettings
 ) -> dict[str, Point]:
@@ -390,7 +339,3 @@ def _places(
     if not places:
         raise BadRequest("No teeth were given. Give at least one.", field="places_mm")
     return places
-
-
-def _depth(gap: float) -> str:
-    return f"an interference of {-gap:.2f} mm" if gap < 0 else f"a gap of {gap:.2f} mm"

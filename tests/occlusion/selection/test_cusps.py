@@ -13,7 +13,7 @@ from occlusion.errors import BadRequest, OutOfRange, SidesLookSwapped
 from occlusion.selection import cusp_form, cusp_height_mm
 from occlusion.selection.cusps import CUSP_ANGLES_DEG
 from tests import published
-from tests.occlusion.bench import M1, M2, settings_of, symmetric, tooth
+from tests.occlusion.bench import M1, M2, fall_forward, settings_of, symmetric, tooth
 from tests.occlusion.second_opinion import Bench, Move, solve
 from tests.occlusion.strategies import benches
 from tests.published import number
@@ -184,6 +184,24 @@ def test_the_reach_of_a_reading_error_is_its_slope_times_1_6449_deviations():
     expected = 1.6449 * 3.0 / math.sqrt(3.0) * abs(other - one)
     assert (high - low) / 2.0 == pytest.approx(expected, rel=1e-6)
     assert (high + low) / 2.0 == pytest.approx(one, abs=1e-9)
+
+
+def test_angles_are_meant_against_the_reference_plane_whichever_way_it_lies():
+    # Everything turned forward by 12 deg, the plane with it: nothing about the teeth changes.
+    level = replace(MATCHED, table=25.0, wing_left=10.0)
+    fallen = replace(level, tilt=12.0, pin=tuple(fall_forward(level.pin, 12.0)))
+    places = {name: tuple(fall_forward(place, 12.0)) for name, place in PLACES.items()}
+    # 3 mm along the plane, on a 20 deg path, are so much along the axes.
+    tilt = math.radians(12.0)
+    travel = 3.0 * (math.cos(tilt) - math.tan(math.radians(20.0)) * math.sin(tilt))
+    for angle in (0.0, 22.0):
+        one, other = (
+            form(advice(level), angle),
+            form(advice(fallen, places_mm=places, travel_mm=travel), angle),
+        )
+        for role in ("protrusive", "working", "balancing"):
+            assert other[role].path_deg == pytest.approx(one[role].path_deg, abs=1e-6)
+            assert other[role].gap_mm == pytest.approx(one[role].gap_mm, abs=1e-6)
 
 
 def test_an_opened_pin_is_taken_as_closed():
