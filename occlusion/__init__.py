@@ -21,8 +21,8 @@ from occlusion.articulator import (
     IncisalTable,
     ReferencePlane,
 )
-from occlusion.facet_check import FacetSite, FrontGuidance, facet_clearance
 from occlusion.errors import OcclusionError
+from occlusion.facet_check import FacetSite, FrontGuidance, facet_clearance
 from occlusion.motion import (
     facet_gap_mm,
     landmark_movement,
@@ -33,7 +33,7 @@ from occlusion.motion import (
 from occlusion.pin import open_pin, pin_rise, straight_line_mm, wrong_axis
 from occlusion.ranges import LIMITS, EngineWarning, warnings_for
 from occlusion.space import site_budget
-from occlusion.spread import first_order_spread
+from occlusion.spread import Measured, draws_of, first_order_spread, spread_by_draws
 from occlusion.teeth import arch_landmarks, crown
 
 __version__ = "0.1.0"
@@ -48,11 +48,13 @@ __all__ = [
     "FacetSite",
     "FrontGuidance",
     "IncisalTable",
+    "Measured",
     "OcclusionError",
     "ReferencePlane",
     "__version__",
     "arch_landmarks",
     "crown",
+    "draws_of",
     "facet_clearance",
     "facet_gap_mm",
     "first_order_spread",
@@ -63,6 +65,7 @@ __all__ = [
     "path_angle_deg",
     "pin_rise",
     "site_budget",
+    "spread_by_draws",
     "straight_line_mm",
     "warnings_for",
     "wrong_axis",
