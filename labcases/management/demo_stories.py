@@ -29,7 +29,7 @@ from labcases.enums import (
     Side,
     Stage,
 )
-from labcases.management.sample import POINT_RECORDS
+from labcases.management.sample import MEASURES, POINT_RECORDS
 from labcases.management.walk import SITE, Hands, Walk, start
 from labcases.models import Organisation
 
@@ -116,7 +116,7 @@ def interference(stories: Stories) -> None:
         "wing_right_deg": D("15"),
         "wing_left_deg": D("25"),
     }
-    walk.cusp_angle_deg = D("22")
+    walk.selection |= {**MEASURES, "front_six_mm": D("46"), "cusp_angle_deg": D("22")}
     walk.to(Stage.SET_UP, allergy=Allergy.LISTED, allergy_text="nickel")
     _confirm(walk)
     _book(walk, AppointmentKind.TRY_IN, 13)

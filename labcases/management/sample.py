@@ -95,6 +95,26 @@ SETTINGS: dict[str, Any] = {
     "overbite_mm": D("0.5"),
 }
 
+SELECTION: dict[str, Any] = {
+    "anterior_mould": "copied from the natural teeth",
+    "posterior_mould": "20 degree, small",
+    "cusp_angle_deg": D("20"),
+    "in_hand": True,
+}
+
+# What the teeth may be chosen by, on the cast from before the extraction and on the face.
+MEASURES: dict[str, Any] = {
+    "natural_central_mm": D("8.6"),
+    "natural_six_mm": D("46.2"),
+    "opposing_six_mm": D("35.8"),
+    "inner_canthal_mm": D("28"),
+    "bizygomatic_mm": D("136"),
+    "interalar_mm": D("35"),
+    "hamular_notch_mm": D("43"),
+    "room_right_mm": D("33"),
+    "room_left_mm": D("30.5"),
+}
+
 # Three points of a lower cast on an articulator set to 34/37 deg, Bennett angle 12/15 deg, in
 # records of 5.5 mm: computed once, and rounded as a point gauge reads.
 POINT_RECORDS: tuple[dict[str, Any], ...] = (

@@ -31,7 +31,16 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.management.sample import MOUNTING, SETTINGS, SITE, WAX, natural, order, teeth_of
+from labcases.management.sample import (
+    MOUNTING,
+    SELECTION,
+    SETTINGS,
+    SITE,
+    WAX,
+    natural,
+    order,
+    teeth_of,
+)
 from labcases.models import ArticulatorRecord, Box, Case, Organisation, User
 from labcases.models.articulator import DEVIATIONS
 
@@ -59,7 +68,7 @@ class Walk:
         self.hands = hands
         self.settings: dict[str, Any] = dict(SETTINGS)
         self.sites: dict[str, dict[str, Any]] = {}
-        self.cusp_angle_deg = D("20")
+        self.selection: dict[str, Any] = dict(SELECTION)
         self.check_records: Sequence[dict[str, Any]] = ()
 
     def reload(self) -> Case:
@@ -123,12 +132,8 @@ class Walk:
         stages.move(case=self.reload(), to=to, by=by, reason=reason)
 
     def mount(self) -> None:
-        case = self.reload()
         bench.save_mounting(
-            case=case,
-            version=0,
-            by=self.hands.technician,
-            values=MOUNTING,
+            case=self.reload(), version=0, by=self.hands.technician, values=MOUNTING
         )
 
     def enter_settings(self) -> None:
@@ -147,15 +152,15 @@ class Walk:
             )
 
     def adopt_records(self) -> ArticulatorRecord:
-        """Read the check records in, and take everything that their points say."""
+        """Read the check records in, and take the four angles that their points say."""
         for values in self.check_records:
             records.add(case=self.reload(), by=self.hands.technician, values=values)
-        case = self.reload()
+        told = record_proposals(self.reload())["points"]
         return records.adopt(
-            case=case,
-            version=case.articulator.version,
-            method="points",
-            digest=record_proposals(case)["points"].digest,
+            case=self.case,
+            version=self.case.articulator.version,
+            method=told.method,
+            digest=told.digest,
             fields=list(DEVIATIONS),
             by=self.hands.technician,
         )
@@ -166,14 +171,7 @@ class Walk:
             case=self.case,
             version=0,
             by=self.hands.technician,
-            values={
-                "anterior_mould": "copied from the natural teeth",
-                "posterior_mould": "20 degree, small",
-                "shade": row.shade,
-                "material": row.tooth_material,
-                "cusp_angle_deg": self.cusp_angle_deg,
-                "in_hand": True,
-            },
+            values={"shade": row.shade, "material": row.tooth_material, **self.selection},
         )
 
     def measure(self) -> None:

@@ -21,9 +21,35 @@ class ToothSelection(Versioned):
     cusp_angle_deg = deg(default=Decimal("20"))
     lots = models.CharField(max_length=120, blank=True)
     in_hand = models.BooleanField(default=False)
+    # Widths of what was chosen, together.
+    front_six_mm = mm(null=True, blank=True)
+    posterior_four_mm = mm(null=True, blank=True)
+    # What was measured to choose by; every one of it optional.
+    natural_central_mm = mm(null=True, blank=True)
+    natural_six_mm = mm(null=True, blank=True)
+    opposing_six_mm = mm(null=True, blank=True)
+    inner_canthal_mm = mm(null=True, blank=True)
+    bizygomatic_mm = mm(null=True, blank=True)
+    interalar_mm = mm(null=True, blank=True)
+    hamular_notch_mm = mm(null=True, blank=True)
+    room_right_mm = mm(null=True, blank=True)
+    room_left_mm = mm(null=True, blank=True)
 
     class Meta:
-        constraints = (between("cusp_angle_deg", "0", "60"),)
+        constraints = (
+            between("cusp_angle_deg", "0", "60"),
+            between("front_six_mm", "15", "150"),
+            between("posterior_four_mm", "20", "48"),
+            between("natural_central_mm", "3", "15"),
+            between("natural_six_mm", "18", "90"),
+            between("opposing_six_mm", "15", "150"),
+            between("inner_canthal_mm", "15", "55"),
+            between("bizygomatic_mm", "80", "200"),
+            between("interalar_mm", "20", "60"),
+            between("hamular_notch_mm", "25", "70"),
+            between("room_right_mm", "0", "70"),
+            between("room_left_mm", "0", "70"),
+        )
 
     def __str__(self) -> str:
         return f"tooth selection of {self.case}"

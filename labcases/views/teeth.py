@@ -5,15 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
 from django.views.decorators.http import require_http_methods
 
-from labcases.domain import bench, cautions, gates
+from labcases.domain import bench, calculations, cautions, gates
 from labcases.domain.teeth import replaced
-from labcases.forms.teeth import SelectionForm
+from labcases.forms.teeth import SelectionForm, with_taken
 from labcases.models import Case, ToothSelection, User
 from labcases.views import _reading
 from labcases.views._answers import in_full
-from labcases.views._lookup import notation_for
+from labcases.views._head import head_context
+from labcases.views._lookup import acting_case, notation_for, person
 from labcases.views._part import Part, part_page
 
 LONGEST_MOULD = 80
@@ -34,6 +36,11 @@ def _row(case: Case) -> ToothSelection:
 
 
 def _beside(case: Case, user: User) -> dict[str, Any]:
+    return {**_read(case, user), "advice": calculations.selection_advice(case, _row(case))}
+
+
+def _read(case: Case, user: User) -> dict[str, Any]:
+    """What the page shows but for the proposals."""
     row: ToothSelection | None = getattr(case, "selection", None)
     prescribed = case.prescription
     material = row.material if row else prescribed.tooth_material
@@ -65,4 +72,29 @@ PART = Part(
 @require_http_methods(["GET", "POST"])
 def selection(request: HttpRequest, code: str) -> HttpResponse:
     """Enter which teeth were chosen, their lots, and whether they are in hand."""
+    if request.method == "POST" and ("take" in request.POST or "propose" in request.POST):
+        return _tried(request, code)
     return part_page(request, code, PART)
+
+
+def _tried(request: HttpRequest, code: str) -> HttpResponse:
+    """Show the proposals for what was typed, or put one into its box; nothing is saved."""
+    case = acting_case(request, code, PART.act)
+    user = person(request)
+    data, taken = with_taken(request.POST, request.POST.get("take", ""))
+    form = SelectionForm(data, instance=_row(case))
+    status = 200 if form.is_valid() else 422
+    # The form has put what was typed into its row; the case is read afresh for the rest.
+    advice = calculations.selection_advice(case, form.instance)
+    case = acting_case(request, code, PART.act)
+    context = {
+        **head_context(case, user),
+        "page_title": PART.title,
+        "form": form,
+        "can_edit": True,
+        "tried": True,
+        "taken": form[taken] if taken else None,
+        **_read(case, user),
+        "advice": advice,
+    }
+    return render(request, PART.template, context, status=status)

@@ -21,6 +21,7 @@ from labcases.domain.calculations.records import (
     standing,
 )
 from labcases.domain.calculations.refusals import CannotCompute
+from labcases.domain.calculations.selection import SelectionAdvice, selection_advice
 from labcases.domain.calculations.settings import SettingsFindings, settings_findings
 from labcases.enums import CheckKind
 from labcases.models import Case
@@ -34,11 +35,13 @@ __all__ = [
     "HeightRow",
     "ProposedValue",
     "RecordProposal",
+    "SelectionAdvice",
     "SettingsFindings",
     "answer",
     "height_budget",
     "points_closed",
     "record_proposals",
+    "selection_advice",
     "settings_findings",
     "standing",
 ]

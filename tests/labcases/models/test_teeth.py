@@ -34,14 +34,42 @@ ENGINE = {
     for field in SITE
     if field not in ("behind_incisal_mm", "from_midline_mm")
 }
-SELECTION = {"cusp_angle_deg": ("0", "60")}
+SELECTION = {
+    "cusp_angle_deg": ("0", "60"),
+    "front_six_mm": ("15", "150"),
+    "posterior_four_mm": ("20", "48"),
+    "natural_central_mm": ("3", "15"),
+    "natural_six_mm": ("18", "90"),
+    "opposing_six_mm": ("15", "150"),
+    "inner_canthal_mm": ("15", "55"),
+    "bizygomatic_mm": ("80", "200"),
+    "interalar_mm": ("20", "60"),
+    "hamular_notch_mm": ("25", "70"),
+    "room_right_mm": ("0", "70"),
+    "room_left_mm": ("0", "70"),
+}
+# As many crowns as the name says, each within what the engine takes for one.
+CROWNS = {"natural_six_mm", "posterior_four_mm"}
+SELECTION_ENGINE = {
+    "cusp_angle_deg": "cusp_angle_deg",
+    "front_six_mm": "teeth_together_mm",
+    "opposing_six_mm": "teeth_together_mm",
+    "natural_central_mm": "crown_width_mm",
+    "inner_canthal_mm": "inner_canthal_mm",
+    "bizygomatic_mm": "bizygomatic_mm",
+    "interalar_mm": "interalar_mm",
+    "hamular_notch_mm": "hamular_notch_mm",
+    "room_right_mm": "posterior_room_mm",
+    "room_left_mm": "posterior_room_mm",
+}
 
 
 def test_every_measured_column_is_limited_where_the_engine_knows_it_as_there():
     assert set(measured(SiteMeasure)) == set(SITE)
     assert set(measured(ToothSelection)) == set(SELECTION)
     assert_as_the_engine(SITE, ENGINE)
-    assert_as_the_engine(SELECTION, {"cusp_angle_deg": "cusp_angle_deg"})
+    assert set(SELECTION_ENGINE) == set(SELECTION) - CROWNS
+    assert_as_the_engine(SELECTION, SELECTION_ENGINE)
 
 
 @pytest.mark.parametrize("field", SITE)
@@ -49,10 +77,9 @@ def test_a_reading_out_of_range_is_not_stored(case, field):
     assert_held(SiteMeasure.objects.create(case=case, tooth="16"), field, *SITE[field])
 
 
-def test_a_cusp_angle_out_of_range_is_not_stored(case):
-    row = ToothSelection.objects.create(case=case)
-
-    assert_held(row, "cusp_angle_deg", *SELECTION["cusp_angle_deg"])
+@pytest.mark.parametrize("field", SELECTION)
+def test_a_selection_out_of_range_is_not_stored(case, field):
+    assert_held(ToothSelection.objects.create(case=case), field, *SELECTION[field])
 
 
 def test_a_site_and_a_selection_stand_once(case):
