@@ -1,4 +1,4 @@
-"""The bench command runs and prints its four lines; what it measures is for people to read."""
+"""The bench command runs and prints its lines; what it measures is for people to read."""
 
 import re
 import subprocess
@@ -11,11 +11,17 @@ LINE = re.compile(
     r"\d+\.\d+ ms +\d+\.\d+ ms +\d+\.\d +\d+\.\d+ MB +(\d+ MB|untold)   [a-z0-9]"
     r"|off: WeasyPrint cannot load"
 )
+ENGINE = ("180 positions at once", "one call for each", "by constraints, Newton")
+SURFACES = (
+    *("reading and looking at the mesh", "raster", "180 gap maps and their minima", "envelope"),
+    *("all of it", "held by its process", "the maps by rays"),
+    *("sphere under a facet", "swept sphere"),
+)
 
 
 def test_the_bench_prints_a_line_for_each_item_beside_its_floor():
     done = subprocess.run(
-        [sys.executable, "-m", "tests.bench", "1"],
+        [sys.executable, "-m", "tests.bench", "1", "5000"],
         cwd=needs.ROOT,
         capture_output=True,
         text=True,
@@ -23,6 +29,15 @@ def test_the_bench_prints_a_line_for_each_item_beside_its_floor():
     )
 
     assert done.returncode == 0, done.stderr[-2000:]
-    lines = done.stdout.splitlines()[2:]
-    assert [line[:22].strip() for line in lines] == list(ITEMS)
-    assert [line for line in lines if not LINE.search(line)] == []
+    lines = done.stdout.splitlines()
+    pages, below = lines[2 : lines.index("")], lines[lines.index("") :]
+    assert [line[:22].strip() for line in pages] == list(ITEMS)
+    assert [line for line in pages if not LINE.search(line)] == []
+    measured = {
+        line[:34].strip(): float(found[1])
+        for line in below
+        if (found := re.search(r"^.{34} *(\d+\.\d+) (ms|mm|MB)", line))
+    }
+    assert [name for name in ENGINE + SURFACES if name not in measured] == []
+    assert "27571 samples at 0.1 mm, 180 positions" in done.stdout
+    assert measured["swept sphere"] < 0.01

@@ -19,6 +19,7 @@ from occlusion.articulator import Along, ArticulatorSettings, Excursion, Kind, M
 from occlusion.frames import Array
 from occlusion.surfaces._carry import SAMPLES_AT_ONCE, Carried, carried, in_cells
 from occlusion.surfaces._raster import Array32
+from occlusion.surfaces.gaps import sample_gaps
 from occlusion.surfaces.heightfield import HeightField
 from occlusion.surfaces.samples import Samples
 
@@ -33,6 +34,12 @@ STEPS = 30
 """Steps of an excursion in a fan: the envelope of 30 misses 0.005 mm of that of 1,000 at most
 (computed on cusps of 20 deg)."""
 
+POSITIONS_AT_ONCE = 32
+"""Positions whose gaps are held together while samples without a depth are sorted out."""
+
+ROUND_OFF_MM = 1e-3
+"""Gaps below this are looked at again along the other member's vertical."""
+
 Which = npt.NDArray[np.intp]
 
 
@@ -45,7 +52,7 @@ class Reduction:
     depth_mm, normal_mm : ndarray of float32, shape (m,)
         Along the vertical of the field, and square to the swept surface; never negative.
     position : ndarray, shape (m,)
-        The position that asks for it; -1 where nothing is swept over the sample.
+        The position that asks for it; -1 where none does.
     """
 
     depth_mm: Array32
@@ -107,12 +114,16 @@ def reduction_depths(field: HeightField, samples: Samples, transforms: npt.Array
     ------
     BadRequest, NotANumber, ImpossibleGeometry
     """
-    way = carried(field, samples.points_mm, transforms, member=samples.member)
+    depth, normal = (np.zeros(len(samples), dtype=np.float32) for _ in range(2))
+    asks = np.full(len(samples), -1, dtype=np.intp)
+    those = _ever_inside(field, samples, transforms)
+    way = carried(field, samples.points_mm[those], transforms, member=samples.member)
     height, position = _swept(field, way)
-    depth = field.sign * (height - way.points_mm[:, 2])
-    depth = np.where(position >= 0, np.maximum(depth, 0.0), 0.0)
-    cosines = _square_to(field, way, height, position)
-    return Reduction(depth.astype(np.float32), (depth * cosines).astype(np.float32), position)
+    deep = field.sign * (height - way.points_mm[:, 2])
+    deep = np.where(position >= 0, np.maximum(deep, 0.0), 0.0)
+    depth[those], normal[those] = deep, deep * _square_to(field, way, height, position)
+    asks[those] = np.where(deep > 0.0, position, -1)
+    return Reduction(depth, normal, asks)
 
 
 def fan_excursions(
@@ -192,6 +203,17 @@ def fan_paths(
         motion.lower_positions(settings=settings, excursion=excursion, steps=steps)
         for excursion in excursions
     )
+
+
+def _ever_inside(field: HeightField, samples: Samples, transforms: npt.ArrayLike) -> Which:
+    """The samples that the other arch reaches at some position: only these have a depth."""
+    T = np.asarray(transforms, dtype=float).reshape(-1, 4, 4)
+    lowest = np.full(len(samples), np.inf, dtype=np.float32)
+    for start in range(0, len(T), POSITIONS_AT_ONCE):
+        some = T[start : start + POSITIONS_AT_ONCE]
+        gaps = sample_gaps(field, samples.points_mm, some, member=samples.member)
+        np.minimum(lowest, gaps.min(axis=0), out=lowest)
+    return np.flatnonzero(lowest <= ROUND_OFF_MM)
 
 
 def _swept(field: HeightField, way: Carried) -> tuple[Array32, Which]:

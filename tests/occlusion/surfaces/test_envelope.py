@@ -138,7 +138,7 @@ def test_more_positions_never_lower_the_envelope():
     path = shifted(z=0.4) @ along("right", steps=16)
     every, fewer = (reduction_depths(field, samples, path[::step]) for step in (1, 4))
 
-    assert (every.depth_mm >= fewer.depth_mm).all()
+    assert (every.depth_mm - fewer.depth_mm).min() > -1e-5  # round-off
     assert (every.depth_mm > fewer.depth_mm).any()
 
 

@@ -85,6 +85,16 @@ def test_every_cell_of_a_cusp_is_where_a_ray_meets_its_mesh():
     assert nodes[:, 2] == pytest.approx(rays, abs=1e-5)
 
 
+@pytest.mark.parametrize("first", [0, 1, 2])
+@pytest.mark.parametrize("winding", [1, -1])
+def test_a_triangle_covers_its_own_half_of_the_box_around_it(first, winding):
+    corners = np.roll([[0.0, 0.0, 5.0], [2.0, 0.0, 7.0], [0.0, 2.0, 5.0]], first, axis=0)
+    field = height_field(corners[None, ::winding], member="lower", pitch_mm=0.5)
+
+    assert field.inside.sum(axis=1).tolist() == [5, 4, 3, 2, 1]
+    assert field.z_mm[:, 0] == pytest.approx([5.0, 5.5, 6.0, 6.5, 7.0])
+
+
 def test_a_sphere_shows_its_upper_half_to_one_side_and_its_lower_half_to_the_other():
     soup = shapes.sphere((50.0, -25.0, -33.0), 1.0)
 

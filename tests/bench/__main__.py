@@ -1,9 +1,12 @@
-"""How long the work takes, beside a floor measured in the same run: `python -m tests.bench [n]`.
+"""How long the work takes: `python -m tests.bench [rounds] [triangles]`.
 
 Times of one machine say little on another, so each item stands beside the least that such work can
 cost here: their ratio is what to compare before and after a change. Item and floor take turns,
-n times (7 if nothing is said), and medians are shown. Memory is what Python and numpy held at the
-worst moment of one more run, and what the whole process has held so far.
+some rounds (7 if nothing is said), and medians are shown. Memory is what Python and numpy held at
+the worst moment of one more run, and what the whole process has held so far.
+
+Below stand the engine's two cores: many positions beside one call for each and beside Newton's
+method, and one side's surfaces from a scan of a million triangles beside rays on the same ones.
 
 Everything is kept in a database of its own, in a folder that is thrown away.
 """
@@ -44,11 +47,16 @@ from labcases.pdf_support import pdf_problem  # noqa: E402
 from occlusion import facet_check as clearance  # noqa: E402
 from occlusion import motion, spread, teeth  # noqa: E402
 from occlusion.articulator import Excursion  # noqa: E402
+from tests.bench import engine, spreads, surfaces  # noqa: E402
 from tests.factories import UserFactory, World, world  # noqa: E402
 from tests.occlusion.bench import INCISAL, settings_of, symmetric  # noqa: E402
 
 POSITIONS = 180
 ROUNDS = 7
+TRIANGLES = 1_000_000
+SURFACE_ROUNDS = 3
+"""Rounds of the surfaces at most: rays take their time."""
+
 SETTINGS = settings_of(symmetric(30.0, 20.0, bennett=15.0, wing=20.0))
 
 
@@ -198,6 +206,7 @@ def measure(item: Item, rounds: int) -> str:
 
 def main(arguments: list[str]) -> int:
     rounds = int(arguments[0]) if arguments else ROUNDS
+    triangles = int(arguments[1]) if len(arguments) > 1 else TRIANGLES
     call_command("migrate", verbosity=0)
     here = world()
     case = here.case_at(Stage.SET_UP)
@@ -215,6 +224,14 @@ def main(arguments: list[str]) -> int:
         print(measure(item(), rounds), flush=True)
     if pdf_problem():
         print(f"slip PDF               off: {pdf_problem()}")
+    for part in (
+        engine.lines(rounds),
+        spreads.lines(rounds),
+        surfaces.lines(min(rounds, SURFACE_ROUNDS), triangles, Path(folder.name)),
+    ):
+        print()
+        for line in part:
+            print(line, flush=True)
     connection.close()
     folder.cleanup()
     return 0

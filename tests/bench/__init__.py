@@ -1,0 +1,1 @@
+"""How long the work takes: `python -m tests.bench [rounds] [triangles]`."""
