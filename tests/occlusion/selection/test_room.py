@@ -119,6 +119,17 @@ def test_textbook_widths_are_a_band_and_measured_ones_nearly_exact():
     assert "textbook" not in measured.sentence
 
 
+@pytest.mark.parametrize(
+    ("room", "surely", "perhaps"), [(33.8, 3, 4), (34.0, 4, 4), (32.2, 3, 4), (32.0, 3, 3)]
+)
+def test_the_reading_of_the_room_counts_against_what_surely_fits(room, surely, perhaps):
+    # 33 mm of measured teeth, 0.1 mm each way, and 0.5 mm of the room.
+    measured = {"14": 7.0, "15": 7.0, "16": 10.0, "17": 9.0}
+    found = right(room, widths_mm=measured)
+
+    assert (len(found.surely), len(found.perhaps)) == (surely, perhaps)
+
+
 def test_sides_and_arches_are_kept_apart():
     found = posterior_room(room_mm={"left": 26.0, "right": 36.0}, arch="lower")
 
