@@ -246,7 +246,7 @@ def mark_of(*, gap_mm: float, in_wax: bool = False) -> Mark:
         return "interference"
     if gap <= band:
         return "contact"
-    return "light mark" if gap <= LIGHT_MARK_MM and not in_wax else "none predicted"
+    return "light mark" if gap <= LIGHT_MARK_MM else "none predicted"
 
 
 def likely_noticed(*, height_mm: float) -> bool:

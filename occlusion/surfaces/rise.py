@@ -37,6 +37,9 @@ MOST_OPENING_MM = LIMITS["pin_opening_mm"].hard_high
 FINEST_MM = 1e-7
 """Two openings as near as this are one: single precision tells no finer gap."""
 
+NEAR_MM = 0.3
+"""What is nearer than this with the pin closed is searched first, and then everything."""
+
 ELSEWHERE = "elsewhere"
 """Name of the samples that belong to no region."""
 
@@ -149,8 +152,9 @@ def surface_rise(
         )
     groups = {name: samples.of(name) for name in samples.names}
     groups[ELSEWHERE] = np.flatnonzero(samples.region < 0)
+    closed = gap_maps(field, samples, _opened(pin, 0.0))
     alone = {
-        name: _Search(field, samples.taken(those), pin, [np.arange(len(those))], lowest).free(0.0)
+        name: _alone(field, samples, pin, those, closed.gap_mm[0][those], lowest)
         for name, those in groups.items()
     }
     highest = max(alone.values(), default=0.0)
@@ -161,7 +165,7 @@ def surface_rise(
     least, group, sample = search.least(rise)
     lifted = rise > 0.0 and least < FAR_MM
     contact = _place(samples, sample) if lifted else None
-    closed, risen = (gap_maps(field, samples, _opened(pin, h)) for h in (0.0, rise))
+    risen = gap_maps(field, samples, _opened(pin, rise))
     teeth = tuple(
         _tooth(
             name,
@@ -233,7 +237,7 @@ class _Search:
                 break
             better = self._better(opening, gap, sample)
             if turn >= USUAL_ROUNDS or not overlapping < better < apart:
-                better = MOST_OPENING_MM if apart == math.inf else (overlapping + apart) / 2.0
+                better = (overlapping + apart) / 2.0  # without an end: as far as it goes
             opening = min(better, MOST_OPENING_MM)
         raise NoSolution(
             f"The surfaces overlap however far the pin is opened, up to {MOST_OPENING_MM:g} mm. "
@@ -253,6 +257,26 @@ class _Search:
                 value=x,
             )
         return opening - gap * float(self.pin[0]) / x
+
+
+def _alone(
+    field: HeightField,
+    samples: Samples,
+    pin: Array,
+    those: Which,
+    closed: npt.NDArray[np.float32],
+    lowest: int,
+) -> float:
+    """Rise from one region: first from what is near, and then from all of it."""
+    if not len(those):
+        return 0.0
+    few = min(lowest, len(those)) - 1
+    near = those[closed <= max(NEAR_MM, float(np.partition(closed, few)[few]))]
+    opening = 0.0
+    for some in (near, those):
+        taken = samples.taken(some)
+        opening = _Search(field, taken, pin, [np.arange(len(some))], lowest).free(opening)
+    return opening
 
 
 def _opened(pin: Array, opening_mm: float) -> Array:

@@ -17,11 +17,11 @@ def turned(point, angle):
     return mpc(*point) * mpmath.expj(-angle)
 
 
-def angle_where(condition):
+def angle_where(condition, low=-WIDEST, high=WIDEST):
     """The angle at which a falling condition passes zero, between widely closed and open."""
-    if condition(-WIDEST) < 0 or condition(WIDEST) > 0:
+    if condition(low) < 0 or condition(high) > 0:
         raise ValueError("The condition does not pass zero between the ends.")
-    return mpmath.findroot(condition, (-WIDEST, WIDEST), solver="anderson", tol=mpf(10) ** -60)
+    return mpmath.findroot(condition, (low, high), solver="anderson", tol=mpf(10) ** -60)
 
 
 def opened(point, by):

@@ -111,6 +111,13 @@ def test_the_words_of_the_schoolroom_hold_for_a_reading_at_the_pin_only():
     assert means(3.0, "17")[0].sentences[1:] == ()
 
 
+def test_incisors_three_times_as_far_as_a_tooth_are_still_not_the_pin():
+    found, _ = means(3.0, "incisors", INCHES, {"17": (101.6 / 3, -28.0, 0.0)})
+
+    assert found.sentences[1].startswith("Read at the incisors, 3.0 in front is 1 at 17.")
+    assert not any("true of" in sentence for sentence in found.sentences)
+
+
 def test_a_pin_that_is_not_three_times_as_far_says_what_it_is():
     found, _ = means(3.0, "pin", on_g1(), TEETH)
 

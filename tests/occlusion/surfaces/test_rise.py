@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from occlusion import pin
 from occlusion.errors import ImpossibleGeometry, NoSolution
-from occlusion.surfaces.gaps import gap_maps
+from occlusion.surfaces.gaps import gap_maps, sample_gaps
 from occlusion.surfaces.heightfield import field_of
 from occlusion.surfaces.rise import surface_rise
 from occlusion.surfaces.samples import Region, Samples, samples_of
@@ -127,9 +127,10 @@ def test_lower_samples_under_an_upper_field_are_lowered_by_their_drop():
 # Inclines and whole teeth
 
 
-@pytest.mark.parametrize("slope", [-40.0, -20.0, 0.0, 20.0, 35.0])
+@pytest.mark.parametrize("slope", [-40.0, -20.0, 0.0, 20.0, 35.0, 57.3])
 def test_on_an_incline_the_shift_backward_helps_or_hinders(slope):
-    # An upper tip 0.3 mm below a lower plane that rises forward by the slope.
+    # An upper tip 0.3 mm below a lower plane that rises forward by the slope. At 57.3 deg the plane
+    # comes up nearly as fast as it goes down, and the ratio of distances leads nowhere.
     place, low = (50.0, -25.0, RIM), 0.3
     found = rise(incline(place, slope), tips((50.0, -25.0, RIM - low)))
     lean = math.tan(math.radians(slope))
@@ -138,7 +139,7 @@ def test_on_an_incline_the_shift_backward_helps_or_hinders(slope):
         seen = second.turned((50.0, RIM - low), -angle)
         return RIM + lean * (seen.real - 50.0) - seen.imag
 
-    angle = second.angle_where(below)
+    angle = second.angle_where(below, low=0, high=0.12)
     assert found.pin_rise_mm == pytest.approx(float(second.movement((80, -32), angle)[0]), abs=1e-4)
     (tooth,) = found.teeth
     assert tooth.depth_mm == pytest.approx(0.3, abs=1e-5)
@@ -176,22 +177,25 @@ def cusps(pitch=0.2):
     return field, samples_of(upper, regions=TEETH)
 
 
-def by_brute_force(steps):
-    """The first opening of a fine ladder at which the two formulas overlap nowhere."""
+def by_brute_force():
+    """The first rung of a ladder of openings at which the two formulas overlap nowhere."""
     x, y = np.meshgrid(np.arange(28, 68, 0.1), np.arange(-34, -14, 0.1), indexing="ij")
     z = upper_cusps(x, y)
-    for turn in np.arange(0.0, 0.05, steps):  # opening turns the upper the other way
+
+    def overlap(turn):  # opening turns the upper the other way
         cos, sin = math.cos(turn), math.sin(turn)
-        if (sin * x + cos * z >= lower_cusps(cos * x - sin * z, y)).all():
-            return 80.0 * sin + 32.0 * cos - 32.0
-    raise AssertionError("The ladder is too short.")
+        return (sin * x + cos * z < lower_cusps(cos * x - sin * z, y)).any()
+
+    coarse = next(turn for turn in np.arange(0.0, 0.05, 1e-3) if not overlap(turn)) - 1e-3
+    turn = next(turn for turn in coarse + np.arange(0.0, 1.1e-3, 2e-5) if not overlap(turn))
+    return 80.0 * math.sin(turn) + 32.0 * math.cos(turn) - 32.0
 
 
 def test_round_cusps_lift_the_pin_as_far_as_brute_force_says():
     found = rise(*cusps())
 
     # A step of the ladder is 2e-5 rad or 0.0016 mm at the pin; cells of 0.2 mm cost 0.005.
-    assert found.pin_rise_mm == pytest.approx(by_brute_force(2e-5), abs=0.008)
+    assert found.pin_rise_mm == pytest.approx(by_brute_force(), abs=0.008)
     assert found.pin_rise_mm > 0.5
 
 
@@ -238,6 +242,21 @@ def test_a_tooth_that_stood_free_may_meet_a_steep_wall_as_the_lower_goes_back():
     assert found.first_contact == "17"
     assert found.pin_rise_mm > 1.0
     assert all(tooth.gap_mm >= -1e-5 for tooth in found.teeth)
+
+
+def test_the_search_closes_in_by_the_ratio_of_distances_and_not_by_halving(monkeypatch):
+    field, samples = cusps()
+    looked = []
+
+    def counted(*given, **more):
+        looked.append(given)
+        return sample_gaps(*given, **more)
+
+    monkeypatch.setattr("occlusion.surfaces.rise.sample_gaps", counted)
+    rise(field, samples)
+
+    # Three teeth, what belongs to none of them, and all of them together: 5 searches.
+    assert len(looked) <= 5 * 8
 
 
 # What is never proposed, and what cannot be told
