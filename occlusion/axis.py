@@ -142,8 +142,8 @@ def _notes() -> tuple[tuple[str, str], ...]:
             cite("morneburg_2002"),
         ),
         (
-            "As published, an axis 5 mm too far forward and a record of 3 mm shift the second molar "
-            "by about 0.2 mm.",
+            "As published, an axis 5 mm too far forward and a record of 3 mm shift the second "
+            "molar by about 0.2 mm.",
             cite("weinberg_1961"),
         ),
         (
