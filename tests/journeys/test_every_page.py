@@ -27,6 +27,7 @@ from labcases.enums import (
     Stage,
 )
 from labcases.forms.prescription import STEPS
+from labcases.management.sample import GAP_RECORD, MEASURES, POINT_RECORDS
 from labcases.outputs.papers import PAPERS
 from tests import needs, walls
 from tests.factories import world
@@ -132,6 +133,8 @@ def at_stages(here):
 
     set_up = walk("P-3", days=12)
     set_up.settings |= {"condylar_right_deg": 20, "wing_right_deg": 15}
+    set_up.check_records = [*POINT_RECORDS, GAP_RECORD]
+    set_up.selection |= MEASURES
     set_up.to(Stage.SET_UP)
     prescription.revise(case=set_up.reload(), by=office)
     cases.hold(case=set_up.reload(), reason="The patient is in hospital.", by=here.lena)
