@@ -158,7 +158,7 @@ def compare_with_published(quantity: str, value: float) -> tuple[str, ...]:
     -------
     tuple of str
         First how far the published means lie apart, then one sentence for each figure, with
-        its source and how that was read.
+        its source and how that was read; for the condylar inclination also how paths flatten.
 
     Raises
     ------
@@ -181,7 +181,17 @@ def compare_with_published(quantity: str, value: float) -> tuple[str, ...]:
         f"{sentence(limit.label)} of {given:.4g} {unit}: published means are {span}, this is "
         f"{where}. A mean says nothing of one patient."
     )
-    return (first, *(_beside(row, given, unit) for row in rows))
+    told = (first, *(_beside(row, given, unit) for row in rows))
+    return (*told, _curvature()) if quantity == "condylar_inclination_deg" else told
+
+
+def _curvature() -> str:
+    """How a real path flattens, in a sentence."""
+    travels, means = ([f"{row[index]:g}" for row in PATH_FLATTENS_DEG] for index in (0, 1))
+    return (
+        f"A real path is curved: mean {', '.join(means)} deg at {', '.join(travels)} mm of travel: "
+        f"{cite('angle_class_thai')}. A record tells the straight line to where it was taken."
+    )
 
 
 def _beside(row: PublishedFigure, given: float, unit: str) -> str:

@@ -44,6 +44,16 @@ def test_a_mirror_image_is_never_the_best_turn_and_fits_badly():
     assert found.misfit_mm > 1.0
 
 
+def test_the_other_library_itself_is_right_about_a_shift_and_a_quarter_turn():
+    x, y, z = CLOSED.T
+    quarter = np.column_stack([-y, x, z])
+
+    shifted = carried_by_rotations(LANDMARKS, CLOSED + np.array([3.0, -1.0, -2.0]), 55.0)
+    assert shifted == pytest.approx([3.0, -1.0, -2.0], abs=1e-9)
+    turned = carried_by_rotations(LANDMARKS, quarter, 55.0)
+    assert turned == pytest.approx([-55.0, -55.0, 0.0], abs=1e-9)
+
+
 @given(
     st.lists(st.floats(-0.3, 0.3), min_size=9, max_size=9),
     st.floats(-5.0, 5.0),

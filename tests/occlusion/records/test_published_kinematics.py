@@ -172,6 +172,37 @@ def test_single_settings_move_the_balancing_molar_either_way_from_average_ones()
     assert 0.1 < max(changes) < 1.71
 
 
+def test_with_little_side_shift_the_front_rules_the_molars_and_much_of_it_flattens_them():
+    assert law("anterior guidance rules within 0.75 mm").endswith("rules the molar path")
+    assert "flattens the molar path strongly" in law("a large side shift flattens strongly")
+    steep = {"table": 40, "wing": 40, "inclination": 40}
+
+    def frontal(**changes):
+        """Slope of the working first molar in the frontal plane."""
+        given = {**steep, "bennett": 10, **changes}
+        bench = symmetric(given.pop("inclination"), given.pop("table"), **given)
+        _, y, z = moved(at(bench, Move("right", 3.0, "path")), tooth(M1))
+        return np.degrees(np.arctan2(-z, abs(y)))
+
+    little = frontal(shift=0.75)
+    assert abs(frontal(shift=0.75, inclination=45) - little) < 1 < frontal(wing=45) - frontal()
+    assert frontal(shift=3.0) < frontal(shift=0.0) - 3
+
+
+def test_the_balancing_condyle_runs_down_as_steeply_as_in_protrusion():
+    assert "whatever the Bennett angle" in law("balancing path as steep as the protrusive")
+    for bennett in (0, 15, 40):
+        condyle = at(symmetric(35, 20, bennett=bennett), Move("right", 4.0)).condyle_left_mm
+        slope = np.degrees(np.arctan2(-condyle[2], condyle[0]))
+        assert slope == pytest.approx(35.0, abs=1e-9)
+
+
+def test_more_guidance_at_either_end_asks_for_more_cusp_or_curve():
+    assert law("end controls and curve").startswith("more condylar or incisal guidance")
+    for change in ({"inclination": 35}, {"table": 25}):
+        assert (angles("protrusive", **change) > angles("protrusive")).all()
+
+
 # Records and rims
 
 
