@@ -14,7 +14,7 @@ LINE = re.compile(
 ENGINE = ("180 positions at once", "one call for each", "by constraints, Newton")
 SURFACES = (
     *("reading and looking at the mesh", "raster", "180 gap maps and their minima", "envelope"),
-    *("all of it", "held by its process", "the maps by rays"),
+    *("all of it", "held by its process", "the maps by rays", "all of it by rays"),
     *("sphere under a facet", "swept sphere"),
 )
 

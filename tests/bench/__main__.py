@@ -44,9 +44,13 @@ from django.test import Client  # noqa: E402
 from labcases.enums import PaperSize, Stage  # noqa: E402
 from labcases.outputs.papers import PAPERS  # noqa: E402
 from labcases.pdf_support import pdf_problem  # noqa: E402
-from occlusion import facet_check as clearance  # noqa: E402
-from occlusion import motion, spread, teeth  # noqa: E402
+from occlusion import clearance, motion, spread, teeth  # noqa: E402
 from occlusion.articulator import Excursion  # noqa: E402
+from occlusion.clearance import callipers  # noqa: E402
+from occlusion.front import FrontGuidance  # noqa: E402
+from occlusion.surfaces.arches import set_up  # noqa: E402
+from occlusion.surfaces.calliper import CalliperTooth  # noqa: E402
+from occlusion.surfaces.gaps import sample_gaps  # noqa: E402
 from tests.bench import engine, spreads, surfaces  # noqa: E402
 from tests.factories import UserFactory, World, world  # noqa: E402
 from tests.occlusion.bench import INCISAL, settings_of, symmetric  # noqa: E402
@@ -94,45 +98,34 @@ def motion_item() -> Item:
 
 
 def clearance_item() -> Item:
-    """The clearance check of eight teeth with its spread; the floor is the motion behind it."""
-    layout = teeth.arch_landmarks(arch="upper", incisal_point_mm=INCISAL)
-    names = ("17", "16", "15", "14", "24", "25", "26", "27")
-    sites = [
-        clearance.FacetSite(
-            tooth=name,
-            landmark_mm=layout[name],
-            protrusive_facet_deg=20.0,
-            working_facet_deg=20.0,
-            balancing_facet_deg=20.0,
-            antagonist="natural",
-        )
-        for name in names
-    ]
-    front = clearance.FrontGuidance(guided_by="table", overjet_mm=2.0, overbite_mm=0.5)
-    points = np.array([layout[name] for name in names])
-    varied = spread.variations(SETTINGS, spread.DEFAULT_HALF_WIDTHS)
-    several = [SETTINGS, *(one for _name, one, _weight in varied)]
+    """The clearance check of eight teeth with its spread; the floor are its nominal look-ups."""
+    front = FrontGuidance(guided_by="table", overjet_mm=2.0, overbite_mm=0.5)
+    upper = [CalliperTooth(tooth=f"{q}{n}", material="denture") for q in "12" for n in "4567"]
+    lower = [CalliperTooth(tooth=f"{q}{n}", material="natural") for q in "34" for n in "34567"]
+    arches = set_up(upper=upper, lower=lower, incisal_point_mm=INCISAL)
+    surfaces = callipers.oppose(arches, cusp_half_width_deg={"denture": 1.0, "natural": 5.0})
+    asked = clearance.travels_of(front)
+    draws = spread.draws_of(SETTINGS)
+    facing = surfaces.facings[0]
 
     def floor() -> None:
-        for kind in clearance.KINDS:
-            excursion = Excursion(
-                kind=kind, travel_mm=front.travel_mm(kind), travel_along="horizontal"
-            )
-            path = motion.lower_positions(settings=several, excursion=excursion, steps=30)
-            motion.landmark_movement(path, points)
+        for one in asked:
+            path = clearance.follow(settings=SETTINGS, asked=one, front=front)
+            sample_gaps(facing.field, facing.samples.points_mm, path.transforms, member="upper")
 
     return Item(
         "clearance check",
-        lambda: clearance.facet_clearance(
+        lambda: clearance.surface_clearance(
             settings=SETTINGS,
-            sites=sites,
+            asked=asked,
+            surfaces=surfaces,
             front=front,
             scheme="balanced",
-            reading_half_widths=spread.DEFAULT_HALF_WIDTHS,
+            draws=draws,
         ),
         floor,
-        f"the motion of its {len(several)} x {len(clearance.KINDS)} paths",
-        times=10,
+        f"looking up its {len(facing.samples)} samples along {len(asked)} paths",
+        times=5,
     )
 
 

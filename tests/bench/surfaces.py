@@ -95,13 +95,13 @@ def by_fields(path: Path, positions: int = POSITIONS) -> dict[str, Any]:
         "all": 1000 * (clock[-1] - clock[0]),
         "held": process_mb(),
         "samples": len(samples),
-        "deepest": float(np.nanmax(height - points[:, 2])),
+        "depth": (height - points[:, 2]).tolist(),
         "least": least.tolist(),
     }
 
 
 def by_rays(path: Path) -> dict[str, Any]:
-    """The same gaps by rays down the lower member's vertical, reading and tree included."""
+    """The same by rays: for the maps along the lower member's vertical, else along the upper's."""
     import trimesh  # noqa: PLC0415  (only people who bench need it)
     from trimesh.ray import has_embree  # noqa: PLC0415
 
@@ -125,22 +125,37 @@ def by_rays(path: Path) -> dict[str, Any]:
     gaps = np.full((len(transforms), len(points)), 99.0)
     for number, moved in enumerate(transforms):
         q = (points - moved[:3, 3]) @ moved[:3, :3]
-        origins = np.column_stack([q[:, :2], np.full(len(q), top)])
-        _faces, ray, places = mesh.ray.intersects_id(
-            origins, np.broadcast_to(down, q.shape), multiple_hits=False, return_locations=True
-        )
+        ray, places = first_met(mesh, np.column_stack([q[:, :2], np.full(len(q), top)]), down)
         gaps[number, ray] = q[ray, 2] - places[:, 2]
     cast = time.perf_counter()
+    swept = np.full(len(points), -np.inf)
+    over = np.column_stack([points[:, :2], np.full(len(points), top + 1.0)])
+    for moved in transforms:
+        origins = (over - moved[:3, 3]) @ moved[:3, :3]
+        ray, places = first_met(mesh, origins, down @ moved[:3, :3])
+        swept[ray] = np.maximum(swept[ray], places @ moved[2, :3] + moved[2, 3])
+    swept_at = time.perf_counter()
     share = len(points) * len(transforms) / (len(samples) * POSITIONS)
+    tree, maps, envelope = 1000 * np.diff([start, built, cast, swept_at]) / [1.0, share, share]
     least = np.array([gaps[:, samples.region[::every] == one].min(axis=1) for one in range(TEETH)])
     return {
         "caster": "Embree through trimesh" if has_embree else "trimesh's own caster",
-        "built": 1000 * (built - start),
-        "cast": 1000 * (cast - built) / share,
-        "all": 1000 * (built - start) + 1000 * (cast - built) / share,
+        **{"tree": tree, "maps": maps, "envelope": envelope, "all": tree + maps + envelope},
         "share": share,
-        "least": least.T.tolist(),
+        "least": least.T,
+        "depth": swept - points[:, 2],
     }
+
+
+def first_met(mesh: Any, origins: Any, direction: Any) -> tuple[Any, Any]:
+    """Which rays meet the mesh, and where first."""
+    _faces, ray, places = mesh.ray.intersects_id(
+        origins,
+        np.broadcast_to(direction, origins.shape),
+        multiple_hits=False,
+        return_locations=True,
+    )
+    return ray, places
 
 
 def in_a_process_of_its_own(path: Path) -> dict[str, Any]:
@@ -180,20 +195,28 @@ def lines(rounds: int, triangles: int, folder: Path) -> Iterator[str]:
     ):
         yield f"{words:<34}{middle(done, name):>10.1f} ms"
     yield f"{'  held by its process':<34}{middle(done, 'held'):>10.1f} MB"
+    for name, words in (
+        ("tree", "reading and tree for rays"),
+        ("maps", "the maps by rays"),
+        ("envelope", "the envelope by rays"),
+    ):
+        yield f"{words:<34}{middle(cast, name):>10.1f} ms"
     whole = middle(cast, "all")
     yield (
-        f"{'the maps by rays':<34}{whole:>10.1f} ms {whole / middle(done, 'all'):>8.1f} times as"
-        f" long as all of it; {cast[0]['caster']}, {100 * cast[0]['share']:.0f} % of the rays"
+        f"{'all of it by rays':<34}{whole:>10.1f} ms {whole / middle(done, 'all'):>8.1f} times as"
+        f" long; {cast[0]['caster']}, {100 * cast[0]['share']:.0f} % of the rays cast"
     )
-    before_envelope = sum(middle(done, one) for one in ("read", "raster", "maps"))
-    yield f"{'':<34}{'':>13} {whole / before_envelope:>8.1f} times as long as maps alone"
-    if cast[0]["caster"].startswith("Embree"):
-        rays = np.array(cast[0]["least"])
-        least = np.array(done[0]["least"])[:: POSITIONS // len(rays)]
-        apart, touching = np.abs(least - rays), rays < 0.3
+    if cast[0]["share"] == 1.0:
+        apart, touching = np.abs(done[0]["least"] - cast[0]["least"]), cast[0]["least"] < 0.3
         yield (
             f"{'least gaps of teeth apart by':<34}{apart[touching].mean():>10.4f} mm in the mean,"
             f" {apart[touching].max():.4f} at most, where under 0.3 mm"
+        )
+        deep = cast[0]["depth"] > 0.0
+        apart = np.abs(np.array(done[0]["depth"], dtype=float) - cast[0]["depth"])[deep]
+        yield (
+            f"{'depths apart by':<34}{apart.mean():>10.4f} mm in the mean,"
+            f" {apart.max():.4f} at most, of {deep.sum()} samples"
         )
     yield from costs(rounds, triangles, folder)
     yield from closed_forms()

@@ -178,6 +178,19 @@ def test_a_normal_depth_is_square_to_the_slope_that_asks_for_it():
     assert rolled.depth_mm.max() == pytest.approx(0.5 + 0.75 - 0.62176, abs=1e-4)
 
 
+def test_a_sphere_turned_about_its_centre_asks_for_what_it_asked_before():
+    # 0.6 mm beside the middle a sphere of 1 mm stands 0.8 mm over its centre, at a cosine of 0.8.
+    level = field_of(lambda x, y: -33.0 + 0 * x, member="upper", bounds_mm=(49, 51, -26, -24))
+    samples = samples_of(level)
+    beside = np.hypot(*(samples.points_mm[:, :2] - [50.0, -25.6]).T).argmin()
+    for angle in (6.0, -6.0):
+        turn = turned("x", angle, (50.0, -25.0, -33.0))
+        found = reduction_depths(SPHERE, samples, turn)
+        assert found.depth_mm[beside] == pytest.approx(0.8, abs=0.003)
+        # The slope is that of a cell: half a cell off, on so small a sphere.
+        assert found.normal_mm[beside] == pytest.approx(0.64, abs=0.03)
+
+
 def test_where_nothing_is_swept_nothing_has_to_go():
     far = samples_of(field_of(lambda x, y: -99.0 + 0 * x, member="upper", bounds_mm=(0, 1, 0, 1)))
     found = reduction_depths(SPHERE, far, np.eye(4))
