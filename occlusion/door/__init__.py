@@ -3,23 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from importlib import import_module
 
-from occlusion.door.clearance import clearance
-from occlusion.door.motion import motion
-from occlusion.door.pin import pin
-from occlusion.door.records import records
 from occlusion.door.shared import ARTICULATOR_KEYS, Plain
-from occlusion.door.space import space
 from occlusion.errors import BadRequest, OcclusionError, shorten
 
+
+def _verb(name: str) -> Callable[[object], Plain]:
+    """A verb whose module is read when it is first asked: surfaces take long to import."""
+
+    def asked(request: object) -> Plain:
+        found: Plain = getattr(import_module(f"occlusion.door.{name}"), name)(request)
+        return found
+
+    return asked
+
+
 VERBS: dict[str, Callable[[object], Plain]] = {
-    "motion": motion,
-    "clearance": clearance,
-    "pin": pin,
-    "records": records,
-    "space": space,
+    name: _verb(name) for name in ("motion", "clearance", "pin", "records", "space")
 }
-"""The verbs of this version."""
+"""The verbs of this version, each the function of its name in the module of its name."""
 
 
 def answer(verb: str, request: object) -> Plain:

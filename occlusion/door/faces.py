@@ -1,0 +1,240 @@
+"""The surfaces of a clearance request: callipers, or two scans with or without landmarks."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from occlusion.articulator import ArticulatorSettings, Member
+from occlusion.clearance.callipers import oppose as oppose_callipers
+from occlusion.clearance.opposed import Opposed
+from occlusion.clearance.scans import ScanPair
+from occlusion.clearance.scans import oppose as oppose_scans
+from occlusion.door.shared import Plain
+from occlusion.errors import BadRequest, OcclusionError
+from occlusion.ranges import EngineWarning, check_hard, check_point
+from occlusion.requests import REQUIRED, take, take_list, take_text
+from occlusion.surfaces.arches import set_up
+from occlusion.surfaces.calliper import CalliperTooth, CompensatingCurve
+from occlusion.surfaces.heightfield import height_field
+from occlusion.surfaces.meshes import Mesh, read_mesh
+from occlusion.surfaces.registration import (
+    NamedPoint,
+    Registration,
+    moved_mesh,
+    register,
+    settle,
+)
+from occlusion.surfaces.samples import Region, samples_of
+
+MOST_TEETH, MOST_REGIONS, MOST_LANDMARKS = 16, 64, 200
+
+TOOTH_KEYS: Plain = {
+    "tooth": REQUIRED,
+    "material": REQUIRED,
+    "md_mm": None,
+    "bl_mm": None,
+    "tip_separation_mm": None,
+    "cusp_angle_deg": None,
+    "tip_height_mm": None,
+    "tilt_deg": None,
+    "centre_mm": None,
+}
+"""Keys of one tooth from callipers."""
+
+SURFACE_KEYS = ("lower_surface", "upper_surface")
+
+COARSE_MM = 0.2
+"""Pitch at which scans are settled into contact."""
+
+
+def read_faces(told: Plain, settings: ArticulatorSettings, cusp_half_width_deg: float) -> Opposed:
+    """The two surfaces that a request names.
+
+    Parameters
+    ----------
+    told : dict
+        Keys of the request.
+    settings : ArticulatorSettings
+        For the place of arches that are laid out.
+    cusp_half_width_deg : float
+        How far cusps read by callipers may be off; 0: taken as exact.
+
+    Raises
+    ------
+    OcclusionError
+    """
+    scanned = [key for key in SURFACE_KEYS if told[key] is not None]
+    if (told["calliper"] is None) == (not scanned):
+        raise BadRequest(
+            "Send either calliper or both lower_surface and upper_surface.",
+            field="calliper",
+            limit=["calliper", *SURFACE_KEYS],
+        )
+    if told["calliper"] is not None:
+        _refuse(told, ("lower_landmarks", "upper_landmarks", "regions"), "with calliper")
+        return _callipers(told, settings, cusp_half_width_deg)
+    if len(scanned) < 2:
+        missing = next(key for key in SURFACE_KEYS if key not in scanned)
+        raise BadRequest(f"Key {missing} is missing. Send both scans.", field=missing)
+    _refuse(told, ("curve",), "with scans")
+    return _scans(told)
+
+
+def _refuse(told: Plain, keys: tuple[str, ...], when: str) -> None:
+    for key in keys:
+        if told[key] is not None:
+            raise BadRequest(f"Key {key} has no meaning {when}. Leave it out.", field=key)
+
+
+def _callipers(told: Plain, settings: ArticulatorSettings, half_width_deg: float) -> Opposed:
+    given = take(
+        told["calliper"],
+        field="calliper",
+        keys={"upper": REQUIRED, "lower": REQUIRED, "curve": None},
+    )
+    if given["curve"] is not None and told["curve"] is not None:
+        raise BadRequest("The curve is given twice. Give it once.", field="curve")
+    arches = set_up(
+        upper=_teeth(given["upper"], "upper"),
+        lower=_teeth(given["lower"], "lower"),
+        incisal_point_mm=settings.incisal_point_mm,
+        curve=_curve(given["curve"] if told["curve"] is None else told["curve"]),
+        settings=settings,
+    )
+    widths = {"natural": half_width_deg, "denture": half_width_deg} if half_width_deg else None
+    return oppose_callipers(arches, pitch_mm=_pitch(told["pitch_mm"]), cusp_half_width_deg=widths)
+
+
+def _teeth(value: object, arch: Member) -> list[CalliperTooth]:
+    teeth = []
+    for index, entry in enumerate(take_list(value, field=f"calliper.{arch}", most=MOST_TEETH)):
+        field = f"calliper.{arch}.{index}"
+        keys = take(entry, field=field, keys=TOOTH_KEYS)
+        centre = keys["centre_mm"]
+        if centre is not None:
+            keys["centre_mm"] = tuple(take_list(centre, field=f"{field}.centre_mm", most=3))
+        try:
+            teeth.append(CalliperTooth(**keys))
+        except OcclusionError as refusal:
+            inner = refusal.field.removeprefix(f"{keys['tooth']}.")
+            refusal.field = f"{field}.{inner}"
+            raise
+    return teeth
+
+
+def _curve(value: object) -> CompensatingCurve | None:
+    if value is None:
+        return None
+    told = take(value, field="curve", keys={"radius_mm": 101.6, "lowest_mm": None})
+    lowest = told["lowest_mm"]
+    if lowest is not None:
+        lowest = tuple(take_list(lowest, field="curve.lowest_mm", exactly=2))
+    return CompensatingCurve(radius_mm=told["radius_mm"], lowest_mm=lowest)
+
+
+def _pitch(value: object) -> float:
+    return check_hard("pitch_mm", value)
+
+
+def _scans(told: Plain) -> Opposed:
+    regions = _regions(told["regions"])
+    pitch = _pitch(told["pitch_mm"])
+    places = {region.name: region.centre_mm for region in regions}
+    meshes: dict[Member, Mesh] = {}
+    placed: dict[Member, Registration] = {}
+    members: tuple[Member, ...] = ("lower", "upper")
+    for member in members:
+        path = take_text(told[f"{member}_surface"], field=f"{member}_surface")
+        meshes[member] = read_mesh(path, field=f"{member}_surface")
+        if told[f"{member}_landmarks"] is not None:
+            placed[member] = _placed(meshes[member], told[f"{member}_landmarks"], member, places)
+            meshes[member] = placed[member].mesh
+    told_so, warnings = _said(placed)
+    if placed:
+        meshes["lower"], sentence = _settled(meshes)
+        told_so.append(sentence)
+    else:
+        told_so.append("Both scans stand in articulator axes already and are not moved.")
+    sds = {
+        name: sum(one.likely_error_mm[name] ** 2 for one in placed.values()) ** 0.5
+        for name in places
+    }
+    pair = ScanPair(meshes["lower"], meshes["upper"], sds, tuple(told_so), tuple(warnings))
+    return oppose_scans(pair, regions=regions, pitch_mm=pitch)
+
+
+def _regions(value: object) -> list[Region]:
+    if value is None:
+        return []
+    regions = []
+    for index, entry in enumerate(take_list(value, field="regions", most=MOST_REGIONS)):
+        field = f"regions.{index}"
+        keys = take(
+            entry, field=field, keys={"name": REQUIRED, "centre_mm": REQUIRED, "radius_mm": 6}
+        )
+        centre = take_list(keys["centre_mm"], field=f"{field}.centre_mm", exactly=2)
+        x, y = (
+            check_hard("coordinate_mm", item, field=f"{field}.centre_mm.{axis}")
+            for axis, item in zip("xy", centre, strict=True)
+        )
+        radius = check_hard("region_radius_mm", keys["radius_mm"], field=f"{field}.radius_mm")
+        name = take_text(keys["name"], field=f"{field}.name")
+        regions.append(Region(name=name, centre_mm=(x, y), radius_mm=radius))
+    return regions
+
+
+def _placed(
+    mesh: Mesh, value: object, member: Member, places: dict[str, tuple[float, float]]
+) -> Registration:
+    field = f"{member}_landmarks"
+    points = []
+    for index, entry in enumerate(take_list(value, field=field, most=MOST_LANDMARKS)):
+        keys = take(
+            entry,
+            field=f"{field}.{index}",
+            keys={"name": REQUIRED, "scan_mm": REQUIRED, "articulator_mm": REQUIRED},
+        )
+        take_text(keys["name"], field=f"{field}.{index}.name")
+        for key in ("scan_mm", "articulator_mm"):
+            keys[key] = tuple(take_list(keys[key], field=f"{field}.{index}.{key}", exactly=3))
+        try:
+            points.append(NamedPoint(**keys))
+        except OcclusionError as refusal:
+            refusal.field = f"{field}.{index}.{refusal.field}"
+            raise
+    height = sum(point.articulator_mm[2] for point in points) / max(len(points), 1)
+    at = {
+        name: check_point([x, y, height], field=f"{field}.height")
+        for name, (x, y) in places.items()
+    }
+    return register(mesh, points, at_mm=at, member=member, field=field)
+
+
+def _settled(meshes: dict[Member, Mesh]) -> tuple[Mesh, str]:
+    """The lower scan at rest under the upper one, and how far it had to move."""
+    below = height_field(meshes["lower"].triangles_mm, member="lower", pitch_mm=COARSE_MM)
+    above = height_field(meshes["upper"].triangles_mm, member="upper", pitch_mm=COARSE_MM)
+    rest = settle(below, samples_of(above))
+    return moved_mesh(meshes["lower"], rest.transform), (
+        f"After registration the lower scan was settled into {len(rest.contacts_mm)} contacts; it "
+        f"moved by up to {rest.moved_mm:.2f} mm ({rest.lift_mm:+.2f} mm up, turned "
+        f"{rest.tilt_deg:.2f} deg). More than the likely error asks for a look at the points."
+    )
+
+
+def _said(placed: dict[Member, Registration]) -> tuple[list[str], list[EngineWarning]]:
+    told: list[str] = []
+    warnings: list[EngineWarning] = []
+    for member, one in placed.items():
+        worst = max(one.residual_mm.items(), key=_second)
+        told.append(
+            f"The {member} scan was registered by {len(one.residual_mm)} points with "
+            f"{one.rms_mm:.2f} mm left (root mean square, most at {worst[0]}: {worst[1]:.2f} mm); "
+            "what is left does not measure the error at the teeth."
+        )
+        warnings += one.warnings
+    return told, warnings
+
+
+def _second(pair: tuple[Any, float]) -> float:
+    return pair[1]
