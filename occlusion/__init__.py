@@ -22,7 +22,7 @@ from occlusion.articulator import (
     ReferencePlane,
 )
 from occlusion.errors import OcclusionError
-from occlusion.facet_check import FacetSite, FrontGuidance, facet_clearance
+from occlusion.front import FrontGuidance
 from occlusion.motion import (
     facet_gap_mm,
     landmark_movement,
@@ -45,7 +45,6 @@ __all__ = [
     "CondylarSide",
     "EngineWarning",
     "Excursion",
-    "FacetSite",
     "FrontGuidance",
     "IncisalTable",
     "Measured",
@@ -55,7 +54,6 @@ __all__ = [
     "arch_landmarks",
     "crown",
     "draws_of",
-    "facet_clearance",
     "facet_gap_mm",
     "first_order_spread",
     "landmark_movement",

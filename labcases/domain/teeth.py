@@ -33,6 +33,26 @@ def posterior_sites(prescription: Prescription) -> list[str]:
     return [tooth for tooth in replaced(prescription) if notation.is_posterior(tooth)]
 
 
+def staying(prescription: Prescription) -> list[str]:
+    """Posterior natural teeth that stay in the arch of the denture."""
+    return [
+        tooth
+        for tooth in positions(prescription.arch)
+        if notation.is_posterior(tooth)
+        and prescription.teeth.get(tooth, ToothStatus.LOST) == ToothStatus.STAYS
+    ]
+
+
+def opposing(prescription: Prescription) -> dict[str, OpposingTooth]:
+    """The other arch from its canines back: what each tooth is, without those that are missing."""
+    found = {
+        tooth: OpposingTooth(prescription.opposing.get(tooth, OpposingTooth.MISSING))
+        for tooth in positions(other_arch(prescription.arch))
+        if notation.is_posterior(tooth) or tooth.endswith("3")
+    }
+    return {tooth: kind for tooth, kind in found.items() if kind != OpposingTooth.MISSING}
+
+
 def antagonist(prescription: Prescription, tooth: str) -> str | None:
     """What stands opposite a position: ``natural``, ``denture`` or nothing."""
     found = prescription.opposing.get(notation.opposing(tooth), OpposingTooth.MISSING)

@@ -22,9 +22,12 @@ HEIGHT = (
     "ample",
 )
 CALLIPER = (
-    "protrusive_facet_deg",
-    "working_facet_deg",
-    "balancing_facet_deg",
+    "cusp_angle_deg",
+    "tip_separation_mm",
+    "mesiodistal_mm",
+    "buccolingual_mm",
+    "tip_height_mm",
+    "tilt_deg",
     "behind_incisal_mm",
     "from_midline_mm",
 )
@@ -32,8 +35,8 @@ CALLIPER = (
 SHARED = ("base_min_mm", "tooth_height_mm", "shell_over_fossa_mm", "shell_min_mm")
 
 
-class SiteForm(PartForm):
-    """One site; its prefix is the tooth, so that ``16-space_mm`` names one box of the page.
+class ToothForm(PartForm):
+    """Form and place of one tooth; its prefix is the tooth: ``46-tilt_deg`` names one box.
 
     Every box carries what it showed, so that a row that this person did not touch is left
     alone, also when somebody else changed it meanwhile.
@@ -46,24 +49,25 @@ class SiteForm(PartForm):
         "tooth_height_mm": "tooth_height_mm",
         "shell_over_fossa_mm": "shell_over_fossa_mm",
         "shell_min_mm": "shell_min_mm",
-        "protrusive_facet_deg": "facet_deg",
-        "working_facet_deg": "facet_deg",
-        "balancing_facet_deg": "facet_deg",
+        "cusp_angle_deg": "cusp_angle_deg",
+        "tip_separation_mm": "tip_separation_mm",
+        "mesiodistal_mm": "crown_width_mm",
+        "buccolingual_mm": "crown_width_mm",
+        "tip_height_mm": "tip_height_mm",
+        "tilt_deg": "tooth_tilt_deg",
     }
     bounds: ClassVar[dict[str, tuple[str, str]]] = {
         "behind_incisal_mm": ("0", "80"),
         "from_midline_mm": ("0", "50"),
     }
 
-    space_from = forms.ChoiceField(choices=SpaceFrom.choices, label="Space from")
-
     second_number = ""
     """The tooth in the notation that the reader does not use."""
 
     class Meta:
         model = SiteMeasure
-        fields = (*HEIGHT, *CALLIPER)
-        labels = {
+        fields: tuple[str, ...] = CALLIPER
+        labels: ClassVar[dict[str, str]] = {
             "space_mm": "Space",
             "base_min_mm": "Least base",
             "relief_mm": "Relief",
@@ -71,9 +75,12 @@ class SiteForm(PartForm):
             "shell_over_fossa_mm": "Shell over the fossa",
             "shell_min_mm": "Least shell",
             "ample": "Ample",
-            "protrusive_facet_deg": "Facet in protrusion",
-            "working_facet_deg": "Facet, working side",
-            "balancing_facet_deg": "Facet, balancing side",
+            "cusp_angle_deg": "Cusp angle",
+            "tip_separation_mm": "Tips apart",
+            "mesiodistal_mm": "Mesiodistal",
+            "buccolingual_mm": "Buccolingual",
+            "tip_height_mm": "Tips above the curve",
+            "tilt_deg": "Tilt",
             "behind_incisal_mm": "Behind the incisal point",
             "from_midline_mm": "From the midline",
         }
@@ -104,12 +111,21 @@ class SiteForm(PartForm):
         }
 
     @property
-    def height_fields(self) -> list[forms.BoundField]:
-        return [self[name] for name in HEIGHT]
-
-    @property
     def calliper_fields(self) -> list[forms.BoundField]:
         return [self[name] for name in CALLIPER]
+
+
+class SiteForm(ToothForm):
+    """One site of the denture: its height as well."""
+
+    space_from = forms.ChoiceField(choices=SpaceFrom.choices, label="Space from")
+
+    class Meta(ToothForm.Meta):
+        fields = (*HEIGHT, *CALLIPER)
+
+    @property
+    def height_fields(self) -> list[forms.BoundField]:
+        return [self[name] for name in HEIGHT]
 
 
 class SharedForm(PartForm):

@@ -56,10 +56,11 @@ class ToothSelection(Versioned):
 
 
 class SiteMeasure(Versioned):
-    """One tooth position on the ridge, as read by callipers.
+    """One tooth position as read by callipers, on the ridge of the denture or opposite.
 
-    Facet angles and the place of the tooth are optional: without them the
-    selection's cusp angle and the textbook layout stand in, and the check says so.
+    Height is read at the sites of the denture. Form and place of a tooth may be read in
+    both arches; what is not read stands in the textbook or in the tooth selection, and the
+    check says so.
     """
 
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="sites")
@@ -72,9 +73,12 @@ class SiteMeasure(Versioned):
     tooth_height_mm = mm(null=True, blank=True)
     shell_over_fossa_mm = mm(null=True, blank=True)
     shell_min_mm = mm(null=True, blank=True)
-    protrusive_facet_deg = deg(null=True, blank=True)
-    working_facet_deg = deg(null=True, blank=True)
-    balancing_facet_deg = deg(null=True, blank=True)
+    cusp_angle_deg = deg(null=True, blank=True)
+    tip_separation_mm = mm(null=True, blank=True)
+    mesiodistal_mm = mm(null=True, blank=True)
+    buccolingual_mm = mm(null=True, blank=True)
+    tip_height_mm = mm(null=True, blank=True)
+    tilt_deg = deg(null=True, blank=True)
     behind_incisal_mm = mm(null=True, blank=True)
     from_midline_mm = mm(null=True, blank=True)
 
@@ -88,9 +92,12 @@ class SiteMeasure(Versioned):
             between("tooth_height_mm", "0", "20"),
             between("shell_over_fossa_mm", "0", "10"),
             between("shell_min_mm", "0", "10"),
-            between("protrusive_facet_deg", "0", "60"),
-            between("working_facet_deg", "0", "60"),
-            between("balancing_facet_deg", "0", "60"),
+            between("cusp_angle_deg", "0", "60"),
+            between("tip_separation_mm", "1", "12"),
+            between("mesiodistal_mm", "3", "15"),
+            between("buccolingual_mm", "3", "15"),
+            between("tip_height_mm", "-8", "8"),
+            between("tilt_deg", "-30", "30"),
             between("behind_incisal_mm", "0", "80"),
             between("from_midline_mm", "0", "50"),
         )

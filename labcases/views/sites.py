@@ -14,7 +14,7 @@ from labcases import notation as numbers
 from labcases.domain import bench, calculations, checks, teeth
 from labcases.domain.versions import EditConflict
 from labcases.enums import CheckKind
-from labcases.forms.sites import SharedForm, SiteForm, with_shared
+from labcases.forms.sites import SharedForm, SiteForm, ToothForm, with_shared
 from labcases.models import Case, SiteMeasure
 from labcases.views import _conflict
 from labcases.views._head import head_context
@@ -36,7 +36,7 @@ GLYPHS = {
 class SavedRows:
     """What became of the rows that were posted."""
 
-    forms: list[SiteForm]
+    forms: list[ToothForm]
     conflicts: list[tuple[str, _conflict.Conflict]]
     saved: list[str]
 
@@ -49,16 +49,23 @@ def _stored(case: Case) -> dict[str, SiteMeasure]:
     return {row.tooth: row for row in case.sites.select_related("changed_by")}
 
 
-def _form(case: Case, tooth: str, stored: dict[str, SiteMeasure], data: Any = None) -> SiteForm:
+def _form(case: Case, tooth: str, stored: dict[str, SiteMeasure], data: Any = None) -> ToothForm:
     row = stored.get(tooth) or SiteMeasure(case=case, tooth=tooth)
-    return SiteForm(data, instance=row, prefix=tooth)
+    is_site = tooth in teeth.posterior_sites(case.prescription)
+    return (SiteForm if is_site else ToothForm)(data, instance=row, prefix=tooth)
+
+
+def _places(case: Case) -> list[str]:
+    """Every tooth that may be read: the sites, teeth that stay beside them, the other arch."""
+    row = case.prescription
+    return [*teeth.posterior_sites(row), *teeth.staying(row), *teeth.opposing(row)]
 
 
 @require_http_methods(["GET", "POST"])
 def sites(request: HttpRequest, code: str) -> HttpResponse:
     """Enter the sites of a case; every row is saved on its own."""
     case = acting_case(request, code, WORK)
-    places = teeth.posterior_sites(case.prescription)
+    places = _places(case)
     if request.method != "POST":
         stored = _stored(case)
         return _page(request, case, [_form(case, tooth, stored) for tooth in places])
@@ -108,7 +115,7 @@ def _save(request: HttpRequest, case: Case, places: list[str]) -> SavedRows:
     return done
 
 
-def _clash(found: EditConflict, form: SiteForm, tooth: str) -> _conflict.Conflict:
+def _clash(found: EditConflict, form: ToothForm, tooth: str) -> _conflict.Conflict:
     shown = _conflict.shown(found, form.fields)
     rows = [
         replace(
@@ -121,10 +128,14 @@ def _clash(found: EditConflict, form: SiteForm, tooth: str) -> _conflict.Conflic
     return replace(shown, rows=rows)
 
 
+def _kind(case: Case, tooth: str) -> str:
+    return str(teeth.kind(case.prescription, tooth).label).lower()
+
+
 def _page(
     request: HttpRequest,
     case: Case,
-    forms: list[SiteForm],
+    forms: list[ToothForm],
     *,
     shared: SharedForm | None = None,
     conflicts: list[tuple[str, _conflict.Conflict]] | None = None,
@@ -138,7 +149,8 @@ def _page(
     budget = calculations.height_budget(case)
     context |= {
         "page_title": "Sites",
-        "forms": forms,
+        "forms": [form for form in forms if isinstance(form, SiteForm)],
+        "calliper_rows": [(form, _kind(case, str(form.prefix))) for form in forms],
         "shared": shared or SharedForm(instance=SiteMeasure(case=case), prefix="all"),
         "conflicts": conflicts or [],
         "refused": [

@@ -7,8 +7,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from occlusion import frames
 from occlusion.articulator import Member
 from occlusion.clearance.opposed import Facing, FormReading, Material, Opposed
+from occlusion.frames import Array
 from occlusion.surfaces.arches import Arches
 from occlusion.surfaces.cusps import ToothForm
 from occlusion.surfaces.samples import Samples
@@ -21,6 +23,8 @@ DENTURE_CUSP_DEG = 1.0
 no source)."""
 
 STEP_DEG = 1.0
+
+_MEMBERS: tuple[Member, ...] = ("upper", "lower")
 
 
 def oppose(
@@ -45,10 +49,7 @@ def oppose(
     facings = tuple(_facing(arches, member, names, pitch_mm) for member, names in members.items())
     forms: tuple[FormReading, ...] = ()
     if cusp_half_width_deg is not None:
-        forms = tuple(
-            _form(arches, steeper, members, pitch_mm, cusp_half_width_deg)
-            for steeper in ("upper", "lower")
-        )
+        forms = tuple(_form(arches, steeper, members, cusp_half_width_deg) for steeper in _MEMBERS)
     material: dict[str, Material] = {
         form.tooth: arches.material(form.tooth) for form in (*arches.upper, *arches.lower)
     }
@@ -70,13 +71,9 @@ def _looked_from(arches: Arches) -> dict[Member, list[str]]:
     own = [
         form.tooth
         for form in arches.lower
-        if form.material == "denture" and _against(arches, form) == "natural"
+        if form.material == "denture" and _against(arches, form) != "denture"
     ]
-    upper = [
-        form.tooth
-        for form in arches.upper
-        if form.material == "denture" or _opposite(arches, form) not in own
-    ]
+    upper = [form.tooth for form in arches.upper if form.material == "denture" or not own]
     found: dict[Member, list[str]] = {"upper": upper, "lower": own}
     return {member: names for member, names in found.items() if names}
 
@@ -98,7 +95,6 @@ def _facing(arches: Arches, member: Member, names: list[str], pitch_mm: float) -
     return Facing(
         field=arches.field(_facing_member(member), pitch_mm=pitch_mm),
         samples=only(arches.samples(member, pitch_mm=pitch_mm), names),
-        own=arches.field(member, pitch_mm=pitch_mm),
     )
 
 
@@ -114,12 +110,11 @@ def only(samples: Samples, names: list[str]) -> Samples:
 
 def _form(
     arches: Arches,
-    steeper: str,
+    steeper: Member,
     members: Mapping[Member, list[str]],
-    pitch_mm: float,
     half_width: Mapping[str, float],
 ) -> FormReading:
-    """Both surfaces with the cusps of one arch a degree steeper."""
+    """Gaps with the cusps of one arch a degree steeper."""
     changed = arches.changed(
         upper_cusp_deg=STEP_DEG if steeper == "upper" else 0.0,
         lower_cusp_deg=STEP_DEG if steeper == "lower" else 0.0,
@@ -133,12 +128,18 @@ def _form(
     return FormReading(
         name=f"cusp angle of the {steeper} teeth",
         half_width=widths,
-        facings=tuple(
-            Facing(
-                field=changed.field(_facing_member(member), pitch_mm=pitch_mm),
-                samples=changed.samples(member, pitch_mm=pitch_mm),
-                own=changed.field(member, pitch_mm=pitch_mm),
-            )
-            for member in members
-        ),
+        as_read=lambda member, places, transform: form_gaps(arches, member, places, transform),
+        larger=lambda member, places, transform: form_gaps(changed, member, places, transform),
     )
+
+
+def form_gaps(arches: Arches, member: str, places_mm: Array, transform: Array) -> Array:
+    """Gaps of places (m, 2) of one arch, from its forms themselves and not from a grid."""
+    own: Member = "lower" if member == "lower" else "upper"
+    x, y = places_mm[:, 0], places_mm[:, 1]
+    points = np.column_stack([x, y, arches.heights(own, x, y)])
+    T = frames.inverse(transform) if own == "upper" else transform
+    q = points @ T[:3, :3].T + T[:3, 3]
+    surface = arches.heights(_facing_member(own), q[:, 0], q[:, 1])
+    gaps = (q[:, 2] - surface) * (1.0 if own == "upper" else -1.0)
+    return np.where(np.isnan(gaps), np.inf, gaps)

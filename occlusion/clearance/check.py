@@ -21,7 +21,7 @@ from occlusion.clearance.model import (
     Step,
 )
 from occlusion.clearance.normals import Normals
-from occlusion.clearance.opposed import Facing, Opposed, other
+from occlusion.clearance.opposed import Facing, Opposed
 from occlusion.clearance.paths import AskedExcursion, Path, follow, follow_many, role_of
 from occlusion.clearance.yielding import envelope_heights, reductions
 from occlusion.errors import BadRequest
@@ -31,14 +31,26 @@ from occlusion.ranges import check_hard
 from occlusion.schemes import Role, Scheme
 from occlusion.spread import Draws, Measured, vertical_errors_mm
 from occlusion.surfaces.gaps import (
+    FAR_MM,
     GapMaps,
     contact_area_mm2,
-    gap_maps,
     minima,
     robust_minima,
+    sample_gaps,
 )
 
 Indices = npt.NDArray[np.intp]
+
+Mask = npt.NDArray[np.bool_]
+
+LOOKED_AT = 6
+"""Positions of a path at which samples are chosen."""
+
+MARGIN_MM = 2.0
+"""A sample this much further off than the least of its region is left out."""
+
+MET_MM = 0.1
+"""Samples that come this near may stand in the way: vertical lines differ by a degree or two."""
 
 BAND_MM = 0.10
 """A gap or overlap up to this counts as contact in a wax set-up (common practice, no source)."""
@@ -91,19 +103,21 @@ def surface_clearance(
         raise BadRequest("No excursion was given. Give at least one.", field="excursions")
     band = check_hard("band_mm", band_mm, field="contact_band_mm")
     paths = [follow(settings=settings, asked=one, front=front) for one in asked]
+    near = [np.zeros(len(facing.samples), dtype=bool) for facing in surfaces.facings]
     found = tuple(
-        _excursion(settings, one, path, surfaces, front, scheme, band, draws, exact_normals)
+        _excursion(settings, one, path, surfaces, front, scheme, band, draws, exact_normals, near)
         for one, path in zip(asked, paths, strict=True)
     )
-    closed = paths
+    closed, met = paths, [*near]
     if settings.pin_opening_mm != 0.0:
         shut = replace(settings, pin_opening_mm=0.0)
         closed = [follow(settings=shut, asked=one, front=front) for one in asked]
+        met = [np.ones(len(facing.samples), dtype=bool) for facing in surfaces.facings]
     return Clearance(
         scheme=scheme,
         band_mm=band,
         excursions=found,
-        reduction=reductions(asked, closed, surfaces),
+        reduction=reductions(asked, closed, surfaces, met),
         envelope_z_mm=envelope_heights(closed, surfaces, probes_mm),
         assumptions=words.assumptions(settings, asked, surfaces, front, scheme, draws),
         warnings=(
@@ -124,19 +138,23 @@ def _excursion(
     band: float,
     draws: Draws | None,
     exact: bool,
+    near: list[Mask],
 ) -> ExcursionClearance:
     rows: list[RegionClearance] = []
     lift, lift_at = (path.lift.lift_mm, path.lift.at_travel_mm) if path.lift else (0.0, 0.0)
-    for index, facing in enumerate(surfaces.facings):
+    for index, whole in enumerate(surfaces.facings):
+        # The search for nearest points needs the slopes beside the least gap as well.
+        facing, kept = (whole, np.ones(len(whole.samples), bool)) if exact else _near(whole, path)
         normals = Normals(facing)
-        maps = gap_maps(facing.field, facing.samples, path.transforms)
+        maps = _maps(facing, path)
+        near[index][kept] |= maps.gap_mm.min(axis=0) < MET_MM
         plain, cells = minima(maps, facing.samples)
         told_by = robust_minima(maps, facing.samples) if surfaces.robust else plain
         least = told_by.astype(float)
         told = [Told.of(least[:, r], band_mm=band) for r in range(least.shape[1])]
         spread: list[Doubt | None] = [None] * len(told)
         if draws is not None:
-            spread = _doubts(asked, path, surfaces, index, maps, told, front, band, draws)
+            spread = _doubts(asked, path, surfaces, facing, maps, told, front, band, draws)
         lifts = _pin_lifts(settings, facing, maps)
         area = contact_area_mm2(maps, facing.samples, band)[-1]
         for r, name in enumerate(facing.samples.names):
@@ -173,8 +191,33 @@ def _excursion(
         pin_lift_mm=lift,
         pin_lift_at_mm=lift_at,
         front_lift_mm=path.lift.lift_mm if path.lift else 0.0,
+        front_lift_at_mm=path.lift.at_travel_mm if path.lift else 0.0,
         regions=tuple(rows),
     )
+
+
+def _near(facing: Facing, path: Path) -> tuple[Facing, Mask]:
+    """The facing without samples that never come near the least gap of their region.
+
+    Between two of the positions that are looked at a gap changes by less than the margin
+    against its neighbours, so that none that would be least is lost.
+    """
+    n = len(path.travel_mm)
+    at = np.unique(np.linspace(0, n - 1, min(LOOKED_AT, n)).round().astype(int))
+    samples = facing.samples
+    gaps = sample_gaps(facing.field, samples.points_mm, path.transforms[at], member=samples.member)
+    maps = GapMaps(gaps, gaps, gaps >= FAR_MM)
+    least, _ = minima(maps, samples)
+    margin = np.concatenate([least, np.full((len(at), 1), -FAR_MM, np.float32)], axis=1)
+    kept: Mask = np.any(gaps <= margin[:, samples.region] + MARGIN_MM, axis=0)
+    return replace(facing, samples=samples.taken(kept)), kept
+
+
+def _maps(facing: Facing, path: Path) -> GapMaps:
+    """Vertical gaps only: normal ones are asked for at a few places, and more exactly."""
+    samples = facing.samples
+    gaps = sample_gaps(facing.field, samples.points_mm, path.transforms, member=samples.member)
+    return GapMaps(gaps, gaps, gaps >= FAR_MM)
 
 
 def _region(
@@ -211,6 +254,7 @@ def _region(
             at_mm=None,
             at_travel_mm=float(path.travel_mm[-1]),
             gap_mm=None,
+            told_at_mm=float(path.travel_mm[-1]),
             place=None,
             contact_area_mm2=0.0,
             doubt=None,
@@ -219,7 +263,6 @@ def _region(
             series=series,
         )
     state = state_of(told, doubt)
-    x, y, _z = (float(value) for value in facing.samples.points_mm[cell])
     low_x, low_y, low_z = (float(value) for value in facing.samples.points_mm[lowest_cell])
     return RegionClearance(
         name=name,
@@ -232,7 +275,8 @@ def _region(
         at_mm=(low_x, low_y, low_z),
         at_travel_mm=float(path.travel_mm[told.lowest]),
         gap_mm=float(gaps[told.rests_on]),
-        place=surfaces.place_at(other(facing.samples.member), x, y),
+        told_at_mm=float(path.travel_mm[told.rests_on]),
+        place=surfaces.met(facing, cell, path.transforms[told.rests_on]),
         contact_area_mm2=area,
         doubt=doubt,
         pin_lift_mm=lift,
@@ -245,16 +289,15 @@ def _doubts(
     asked: AskedExcursion,
     path: Path,
     surfaces: Opposed,
-    index: int,
+    facing: Facing,
     maps: GapMaps,
     told: Sequence[Told],
     front: FrontGuidance | None,
     band: float,
     draws: Draws,
 ) -> list[Doubt | None]:
-    facing = surfaces.facings[index]
     rests_on = [one.rests_on for one in told]
-    chosen = candidates(maps=maps, samples=facing.samples, told=rests_on)
+    chosen = candidates(gaps_mm=maps.gap_mm, samples=facing.samples, told=rests_on)
     drawn = follow_many(
         several=draws.settings, asked=asked, front=front, nominal=path, at=chosen.at
     )
@@ -262,8 +305,7 @@ def _doubts(
     # Drawn under the tooth's own name: one that is steeper is steeper in every excursion.
     changes = [
         ShapeChange(
-            form.facings[index].field,
-            form.facings[index].own,
+            form,
             np.column_stack(
                 [
                     draws.of(f"{form.name}.{name}", Measured(0.0, form.half_width.get(name, 0.0)))

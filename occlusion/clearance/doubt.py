@@ -13,10 +13,12 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from occlusion import frames
 from occlusion.articulator import Member
 from occlusion.clearance.model import Doubt
+from occlusion.clearance.opposed import FormReading
 from occlusion.frames import Array
-from occlusion.surfaces.gaps import FAR_MM, GapMaps, gap_maps, sample_gaps
+from occlusion.surfaces.gaps import FAR_MM, sample_gaps
 from occlusion.surfaces.heightfield import HeightField
 from occlusion.surfaces.samples import Samples
 
@@ -29,31 +31,30 @@ COARSE_MM = 0.4
 KEPT = 20
 """Squares of each region that are kept."""
 
+DRAWS_AT_ONCE = 200
+"""So many draws of a hundred or two cells stay within the nearest caches."""
+
 EVENLY = 6
 """Positions that are drawn besides those that are told."""
 
 
 @dataclass(frozen=True)
 class ShapeChange:
-    """What one more unit of a form reading does: both surfaces anew.
+    """A form reading that may be off, and how far it is in each draw.
 
-    Attributes
-    ----------
-    field, own : HeightField
-        The opposing surface, and the one that carries the samples, with the form changed.
-    offsets : ndarray, shape (draws, regions)
-        How far the form of each region is off in each draw, in those units.
+    ``offsets`` is (draws, regions), in the units of the reading.
     """
 
-    field: HeightField
-    own: HeightField
+    form: FormReading
     offsets: Array
 
-    def effect(self, points: Floats, transform: Array, as_read: Floats, member: Member) -> Array:
+    def effect(self, points: Floats, transform: Array, member: Member) -> Array:
         """Change of the gap of some samples for one unit, at one position."""
-        changed = sample_gaps(self.field, _restood(points, self.own), transform, member=member)
-        both = (changed < FAR_MM) & (as_read < FAR_MM)
-        return np.where(both, changed - as_read, 0.0).astype(float)
+        places = points[:, :2].astype(float)
+        before = self.form.as_read(member, places, transform)
+        after = self.form.larger(member, places, transform)
+        both = np.isfinite(before) & np.isfinite(after)
+        return np.asarray(np.where(both, after, 0.0) - np.where(both, before, 0.0))
 
 
 @dataclass(frozen=True)
@@ -65,9 +66,9 @@ class Candidates:
     regions: tuple[Indices, ...]
 
 
-def candidates(*, maps: GapMaps, samples: Samples, told: Sequence[int]) -> Candidates:
+def candidates(*, gaps_mm: Floats, samples: Samples, told: Sequence[int]) -> Candidates:
     """The cells to draw: at evenly spaced positions, and at those that are told."""
-    n = maps.gap_mm.shape[0]
+    n = gaps_mm.shape[0]
     even = np.linspace(0, n - 1, min(EVENLY, n)).round().astype(int)
     at = np.unique(np.concatenate([even, np.asarray(told, dtype=int)]))
     square = np.floor(samples.points_mm[:, :2] / COARSE_MM).astype(np.int64)
@@ -76,7 +77,7 @@ def candidates(*, maps: GapMaps, samples: Samples, told: Sequence[int]) -> Candi
     inside = np.flatnonzero(samples.region >= 0)
     kept, owners = [], []
     for index in at:
-        gap = maps.gap_mm[index][inside]
+        gap = gaps_mm[index][inside]
         region = samples.region[inside].astype(np.int64)
         order = np.lexsort((gap, cell[inside], region))
         grouped = np.stack([region[order], cell[inside][order]])
@@ -139,10 +140,9 @@ def doubts(
         if not cells.size:
             continue
         points = samples.points_mm[cells]
-        gaps = sample_gaps(field, points, transforms[:, k], member=samples.member).astype(float)
-        as_read = sample_gaps(field, points, nominal[k], member=samples.member)
+        gaps = _at_once(field, points, transforms[:, k], samples.member)
         for change in changes:
-            effect = change.effect(points, nominal[k], as_read, samples.member)
+            effect = change.effect(points, nominal[k], samples.member)
             gaps += change.offsets[:, owners] * effect
         present, lowest = _lowest(gaps, owners)
         lowest = lowest + anew[:, present]
@@ -151,6 +151,20 @@ def doubts(
             if told[region] == index:
                 shown[:, region] = lowest[:, column]
     return [_doubt(shown[:, r], least[:, r], band_mm) for r in range(regions)]
+
+
+def _at_once(field: HeightField, points: Floats, transforms: Array, member: Member) -> Array:
+    """Gaps (draws, m) of a few points at very many positions, in one look-up each thousand."""
+    T = frames.inverse(transforms) if member == "upper" else transforms
+    view = field.view
+    A, b = view @ T[:, :3, :3], T[:, :3, 3] @ view.T
+    found = np.empty((len(T), len(points)))
+    for start in range(0, len(T), DRAWS_AT_ONCE):
+        part = slice(start, start + DRAWS_AT_ONCE)
+        q = points.astype(float) @ A[part].transpose(0, 2, 1) + b[part, None, :]
+        surface, inside = field.at(q[..., 0], q[..., 1])
+        found[part] = np.where(inside, field.sign * (q[..., 2] - surface), FAR_MM)
+    return found
 
 
 def _settled_anew(
@@ -166,8 +180,8 @@ def _settled_anew(
     forms move the contact, so that nothing is left of them in centric.
     """
     shut = np.eye(4)
-    maps = gap_maps(field, samples, shut[None])
-    around = candidates(maps=maps, samples=samples, told=[0])
+    gaps_mm = sample_gaps(field, samples.points_mm, shut[None], member=samples.member)
+    around = candidates(gaps_mm=gaps_mm, samples=samples, told=[0])
     cells, owners = around.samples[0], around.regions[0]
     back = np.zeros((draws, len(samples.names)))
     if not cells.size:
@@ -176,7 +190,7 @@ def _settled_anew(
     as_read = sample_gaps(field, points, shut, member=samples.member)
     gaps = np.repeat(as_read[None].astype(float), draws, axis=0)
     for change in changes:
-        effect = change.effect(points, shut, as_read, samples.member)
+        effect = change.effect(points, shut, samples.member)
         gaps += change.offsets[:, owners] * effect
     present, lowest = _lowest(gaps, owners)
     _, before = _lowest(as_read[None].astype(float), owners)
@@ -202,14 +216,6 @@ def _doubt(shown: Array, least: Array, band_mm: float) -> Doubt | None:
         p95_mm=float(high),
         p_interference=float(np.mean(least < -band_mm)),
     )
-
-
-def _restood(points: Floats, own: HeightField) -> Floats:
-    """The same places on the changed surface of the member that carries the samples."""
-    z, inside = own.at(points[:, 0], points[:, 1])
-    moved = points.copy()
-    moved[:, 2] = np.where(inside, z, points[:, 2])
-    return moved
 
 
 def _rank(groups: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:

@@ -55,9 +55,9 @@ class RegionClearance:
         where nothing stood opposite.
     at_mm, at_travel_mm
         Where on the surface, and when.
-    gap_mm : float
-        The gap that the state rests on: the deepest overlap of an interference, else the
-        gap at the end.
+    gap_mm, told_at_mm : float
+        The gap that the state rests on, and its travel: the deepest overlap of an
+        interference, else the gap at the end.
     place : str or None
         The opposing tooth at that place.
     contact_area_mm2 : float
@@ -82,6 +82,7 @@ class RegionClearance:
     at_mm: Triple | None
     at_travel_mm: float
     gap_mm: float | None
+    told_at_mm: float
     place: str | None
     contact_area_mm2: float
     doubt: Doubt | None
@@ -100,6 +101,7 @@ class ExcursionClearance:
     pin_lift_mm: float
     pin_lift_at_mm: float
     front_lift_mm: float
+    front_lift_at_mm: float
     regions: tuple[RegionClearance, ...]
 
 

@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from occlusion import frames
+from occlusion.frames import Array
 from occlusion.ranges import EngineWarning
 from occlusion.surfaces.heightfield import HeightField
 from occlusion.surfaces.samples import Samples
@@ -15,26 +17,28 @@ Material = Literal["denture", "natural"]
 
 @dataclass(frozen=True)
 class Facing:
-    """Samples of one member against the surface of the other.
-
-    ``own`` is the surface that carries the samples.
-    """
+    """Samples of one member against the surface of the other."""
 
     field: HeightField
     samples: Samples
-    own: HeightField
+
+
+FormGap = Callable[[str, Array, Array], Array]
+"""From member, places (m, 2) of its surface and a transform to the gaps there, in mm; infinite
+where nothing stands opposite."""
 
 
 @dataclass(frozen=True)
 class FormReading:
-    """A form reading that may be off, and both surfaces with it one unit larger.
+    """A form reading that may be off: gaps as read, and with it one unit larger.
 
-    ``half_width`` is by region name of the facing; regions that are not named are exact.
+    ``half_width`` is by region name; regions that are not named are exact.
     """
 
     name: str
     half_width: Mapping[str, float]
-    facings: tuple[Facing, ...]
+    as_read: FormGap
+    larger: FormGap
 
 
 def nowhere(member: str, x_mm: float, y_mm: float) -> None:
@@ -74,6 +78,18 @@ class Opposed:
     vertical_sd_mm: Mapping[str, float] = field(default_factory=dict)
     assumptions: tuple[str, ...] = ()
     warnings: tuple[EngineWarning, ...] = ()
+
+    @property
+    def lower(self) -> HeightField | None:
+        """The lower surface, where a facing has it."""
+        return next((one.field for one in self.facings if one.field.member == "lower"), None)
+
+    def met(self, facing: Facing, cell: int, transform: Array) -> str | None:
+        """The opposing tooth that a sample stands over at a position of the lower member."""
+        member = facing.samples.member
+        T = frames.inverse(transform) if member == "upper" else transform
+        x, y, _ = T[:3, :3] @ facing.samples.points_mm[cell].astype(float) + T[:3, 3]
+        return self.place_at(other(member), float(x), float(y))
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -49,7 +49,7 @@ def oppose(pair: ScanPair, *, regions: Sequence[Region] = (), pitch_mm: float = 
     samples = samples_of(upper, regions=regions)
     names = samples.names
     return Opposed(
-        facings=(Facing(lower, with_inclines(samples, upper, regions), upper),),
+        facings=(Facing(lower, with_inclines(samples, upper, regions)),),
         material=dict.fromkeys(names, "denture"),
         robust=len(samples) > ROBUST_CELLS * len(names),
         vertical_sd_mm={name: pair.vertical_sd_mm.get(name, 0.0) for name in names},

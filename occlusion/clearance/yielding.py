@@ -3,32 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
+import numpy.typing as npt
 
 from occlusion.clearance.model import Reduction
-from occlusion.clearance.opposed import Facing, Opposed, other
+from occlusion.clearance.opposed import Facing, Opposed
 from occlusion.clearance.paths import AskedExcursion, Path
 from occlusion.frames import Array
 from occlusion.surfaces.envelope import reduction_depths, swept_envelope
 from occlusion.surfaces.samples import INCLINES
+
+Mask = npt.NDArray[np.bool_]
 
 NOTICED_MM = 0.005
 """A smaller depth is round-off of the surfaces."""
 
 
 def reductions(
-    asked: Sequence[AskedExcursion], paths: Sequence[Path], surfaces: Opposed
+    asked: Sequence[AskedExcursion],
+    paths: Sequence[Path],
+    surfaces: Opposed,
+    near: Sequence[Mask | None],
 ) -> tuple[Reduction, ...]:
     """Depth of each region, from the envelope that the other arch sweeps.
 
     The object of a depth is a denture tooth: that of the region, or else the denture tooth
     opposite. Where both are natural nothing is proposed and the place is named.
+
+    ``near`` says for each facing which samples come near at all; None: look at all of them.
     """
     transforms = np.concatenate([path.transforms for path in paths])
     owner = np.repeat(np.arange(len(paths)), [len(path.transforms) for path in paths])
     found = []
-    for facing in surfaces.facings:
+    for whole, mask in zip(surfaces.facings, near, strict=True):
+        facing = whole if mask is None else replace(whole, samples=whole.samples.taken(mask))
+        if not len(facing.samples):
+            continue
         found_depths = reduction_depths(facing.field, facing.samples, transforms)
         vertical, position = found_depths.depth_mm, found_depths.position
         for region, name in enumerate(facing.samples.names):
@@ -48,6 +60,7 @@ def reductions(
                     vertical=depth,
                     normal=float(found_depths.normal_mm[deepest]),
                     asked=asked[int(owner[position[deepest]])],
+                    transform=transforms[position[deepest]],
                 )
             )
     return tuple(found)
@@ -62,9 +75,10 @@ def _reduction(
     vertical: float,
     normal: float,
     asked: AskedExcursion,
+    transform: Array,
 ) -> Reduction:
     x, y, z = (float(value) for value in facing.samples.points_mm[cell])
-    place = surfaces.place_at(other(facing.samples.member), x, y)
+    place = surfaces.met(facing, cell, transform)
     own = surfaces.material.get(name) == "denture"
     opposite = place is not None and surfaces.material.get(place) == "denture"
     incline = int(facing.samples.incline[cell])
@@ -86,10 +100,9 @@ def envelope_heights(
     """Height that the lower surface sweeps above each probe, None where it never comes."""
     if not probes_mm:
         return ()
-    field = next(
-        facing.field if facing.field.member == "lower" else facing.own
-        for facing in surfaces.facings
-    )
+    field = surfaces.lower
+    if field is None:
+        return tuple(None for _ in probes_mm)
     transforms: Array = np.concatenate([path.transforms for path in paths])
     xy = np.asarray(probes_mm, dtype=float)
     z, reached = field.at(xy[:, 0], xy[:, 1])

@@ -1,60 +1,173 @@
-"""The clearance check of a case: each posterior tooth in each excursion."""
+"""The clearance check of a case: each posterior tooth in each excursion, on whole surfaces."""
 
 from __future__ import annotations
 
+import json
+from copy import deepcopy
+from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
-from labcases import notation
+from labcases.domain.calculations import _arches
 from labcases.domain.calculations.inputs import Plain
 from labcases.domain.calculations.refusals import CannotCompute
 from labcases.domain.calculations.settings import engine_settings, form_field
-from occlusion import facet_check as clearance
-from occlusion import spread, teeth
 from occlusion.articulator import ArticulatorSettings
+from occlusion.clearance import (
+    Clearance,
+    ExcursionClearance,
+    Opposed,
+    Reduction,
+    RegionClearance,
+    callipers,
+    follow,
+    surface_clearance,
+    travels_of,
+)
 from occlusion.errors import OcclusionError
+from occlusion.front import FrontGuidance
 from occlusion.ranges import warnings_for
+from occlusion.spread import DEFAULT_HALF_WIDTHS, Draws, Measured, draws_of
 
 BAND_MM = 0.10
 """Width of the contact band for a set-up in wax (common practice, no source)."""
 
+PITCH_MM = 0.1
+
+DRAWS = 1000
+
+KEPT_ANSWERS = 16
+"""The same question is asked again by papers and people; its answer is never another one."""
+
+SETTINGS_READ = ("condylar_inclination_deg", "bennett_deg", "incisal_table_deg", "lateral_wing_deg")
+"""Readings of the articulator that may be off. The pin is none of them: the teeth are set to
+touch with the pin where it stands, whatever its scale says."""
+
+CUSPS = {"natural": callipers.NATURAL_CUSP_DEG, "denture": callipers.DENTURE_CUSP_DEG}
+
+DEVIATION = {
+    "condylar_right_sd_deg": ("condylar_inclination_deg.right", "condylar_right_deg"),
+    "condylar_left_sd_deg": ("condylar_inclination_deg.left", "condylar_left_deg"),
+    "bennett_right_sd_deg": ("bennett_deg.right", "bennett_right_deg"),
+    "bennett_left_sd_deg": ("bennett_deg.left", "bennett_left_deg"),
+}
+"""Kept deviation -> the engine's name of the reading, and the field that holds its value."""
+
+SDS_IN_HALF_WIDTH = 1.96
+"""95 of 100 normal errors lie within so many standard deviations."""
+
 
 def findings(told: Plain) -> dict[str, Any]:
-    """State and verdict per tooth and excursion, with the assumptions behind them."""
+    """State and verdict per tooth and excursion, what could yield, and the assumptions behind.
+
+    Raises
+    ------
+    CannotCompute
+        Something is not entered, or the engine refuses a setting.
+    """
+    return deepcopy(_findings(json.dumps(told)))
+
+
+@lru_cache(maxsize=KEPT_ANSWERS)
+def _findings(kept: str) -> dict[str, Any]:
+    told = json.loads(kept)
     _complete(told)
+    left_out = [
+        {"tooth": tooth, "text": "No opposing tooth, so there is nothing to check."}
+        for tooth, values in told["teeth"].items()
+        if values["antagonist"] is None
+    ]
+    if len(left_out) == len(told["teeth"]):
+        raise CannotCompute(
+            "No posterior tooth of this case has an opposing tooth, so nothing can be checked.",
+            part="prescription",
+            field="opposing",
+        )
     try:
         settings = engine_settings(told["articulator"])
-        sites, left_out, assumed = _sites(told, settings)
-        if not sites:
-            raise CannotCompute(
-                "No posterior tooth of this case has an opposing tooth, so nothing can be checked.",
-                part="prescription",
-                field="opposing",
-            )
-        found = clearance.facet_clearance(
-            settings=settings,
-            sites=sites,
-            front=clearance.FrontGuidance(
-                guided_by=told["front"]["front_guide"],
-                overjet_mm=told["front"]["overjet_mm"],
-                overbite_mm=told["front"]["overbite_mm"],
-            ),
-            scheme=told["scheme"],
-            band_mm=BAND_MM,
-            reading_half_widths=spread.DEFAULT_HALF_WIDTHS,
+        _followed(told, settings)
+    except OcclusionError as refusal:
+        raise CannotCompute(
+            str(refusal), part="settings", field=form_field(refusal.field)
+        ) from refusal
+    try:
+        arches = _arches.arches(told, settings)
+    except OcclusionError as refusal:
+        raise CannotCompute(str(refusal), part="sites") from refusal
+    try:
+        found = _check(
+            told, settings, callipers.oppose(arches, pitch_mm=PITCH_MM, cusp_half_width_deg=CUSPS)
         )
         warnings = [*warnings_for(settings), *found.warnings]
     except OcclusionError as refusal:
         raise CannotCompute(
             str(refusal), part="settings", field=form_field(refusal.field)
         ) from refusal
+    alone = {
+        region.name
+        for excursion in found.excursions
+        for region in excursion.regions
+        if region.gap_mm is None
+    }
+    wanted = []
+    for tooth, values in told["teeth"].items():
+        if values["antagonist"] is None:
+            continue
+        if tooth in alone:
+            text = "The tooth of its name stands opposite, but nothing lies under this one."
+            left_out.append({"tooth": tooth, "text": text})
+        else:
+            wanted.append(tooth)
     return {
         "scheme": told["scheme"],
         "band_mm": BAND_MM,
-        "excursions": [_excursion(row) for row in found.excursions],
-        "assumptions": [*found.assumptions, *assumed],
+        "excursions": [_excursion(row, wanted) for row in found.excursions],
+        "reduction": [_reduction(row) for row in found.reduction if row.name in wanted],
+        "assumptions": [*_opened(settings), *found.assumptions],
         "warnings": [{"code": w.code, "text": w.text, "source": w.source} for w in warnings],
         "left_out": left_out,
     }
+
+
+def _front(told: Plain) -> FrontGuidance:
+    return FrontGuidance(
+        guided_by=told["front"]["front_guide"],
+        overjet_mm=told["front"]["overjet_mm"],
+        overbite_mm=told["front"]["overbite_mm"],
+    )
+
+
+def _followed(told: Plain, settings: ArticulatorSettings) -> None:
+    """Refuse settings that cannot be followed before anything is said of the teeth."""
+    front = _front(told)
+    for asked in travels_of(front, steps=2):
+        follow(settings=settings, asked=asked, front=front)
+
+
+def _check(told: Plain, settings: ArticulatorSettings, surfaces: Opposed) -> Clearance:
+    front = _front(told)
+    closed = replace(settings, pin_opening_mm=0.0)
+    return surface_clearance(
+        settings=closed,
+        asked=travels_of(front),
+        surfaces=surfaces,
+        front=front,
+        scheme=told["scheme"],
+        band_mm=BAND_MM,
+        draws=_draws(told, closed),
+    )
+
+
+def _draws(told: Plain, settings: ArticulatorSettings) -> Draws:
+    """Settings that the readings may have meant; a kept deviation goes before the usual error."""
+    readings = {
+        DEVIATION[name][0]: Measured(
+            told["articulator"][DEVIATION[name][1]], min(20.0, SDS_IN_HALF_WIDTH * sd), "normal"
+        )
+        for name, sd in told["deviations"].items()
+    }
+    widths = {name: DEFAULT_HALF_WIDTHS[name] for name in SETTINGS_READ}
+    return draws_of(settings, half_widths=widths, readings=readings or None, draws=DRAWS)
 
 
 def _complete(told: Plain) -> None:
@@ -68,88 +181,51 @@ def _complete(told: Plain) -> None:
         )
 
 
-def _sites(
-    told: Plain, settings: ArticulatorSettings
-) -> tuple[list[clearance.FacetSite], list[dict[str, str]], list[str]]:
-    """Sites that can be judged, those left out with a sentence, and what was assumed."""
-    layout = teeth.arch_landmarks(arch=told["arch"], incisal_point_mm=settings.incisal_point_mm)
-    cusp = told["cusp_angle_deg"]
-    sites, left_out = [], []
-    by_default, by_layout = [], []
-    for tooth, values in told["teeth"].items():
-        if values["antagonist"] is None:
-            left_out.append(
-                {"tooth": tooth, "text": "No opposing tooth, so there is nothing to check."}
-            )
-            continue
-        facets = [
-            values.get(name)
-            for name in ("protrusive_facet_deg", "working_facet_deg", "balancing_facet_deg")
-        ]
-        if any(facet is None for facet in facets):
-            by_default.append(tooth)
-        protrusive, working, balancing = (cusp if f is None else f for f in facets)
-        place, measured = _landmark(tooth, values, layout[tooth], settings)
-        if not measured:
-            by_layout.append(tooth)
-        sites.append(
-            clearance.FacetSite(
-                tooth=tooth,
-                landmark_mm=place,
-                protrusive_facet_deg=protrusive,
-                working_facet_deg=working,
-                balancing_facet_deg=balancing,
-                antagonist=values["antagonist"],
-            )
-        )
-    assumed = []
-    if by_default:
-        assumed.append(
-            f"Facets without a calliper reading slope by the cusp angle of the selection "
-            f"({cusp:g}°): {', '.join(by_default)}."
-        )
-    if by_layout:
-        assumed.append(
-            "Teeth without a measured place stand where textbook crown widths put them: "
-            f"{', '.join(by_layout)}."
-        )
-    return sites, left_out, assumed
+def _opened(settings: ArticulatorSettings) -> list[str]:
+    if settings.pin_opening_mm == 0.0:
+        return []
+    return [
+        f"The record has the pin at {settings.pin_opening_mm:g} mm; the check counts from the "
+        "closed pin: an opened pin makes no room."
+    ]
 
 
-def _landmark(
-    tooth: str,
-    values: Plain,
-    textbook_mm: tuple[float, float, float],
-    settings: ArticulatorSettings,
-) -> tuple[tuple[float, float, float], bool]:
-    """Where the tooth stands: as measured behind the incisal point and from the midline."""
-    behind, out = values.get("behind_incisal_mm"), values.get("from_midline_mm")
-    if behind is None or out is None:
-        return textbook_mm, False
-    side = 1.0 if notation.side_of(tooth) == "left" else -1.0
-    x, _y, z = settings.incisal_point_mm
-    return (x - behind, side * out, z), True
-
-
-def _excursion(row: Any) -> dict[str, Any]:
+def _excursion(row: ExcursionClearance, wanted: list[str]) -> dict[str, Any]:
+    by_name = {region.name: region for region in row.regions}
     return {
         "excursion": row.excursion,
         "travel_mm": row.travel_mm,
+        "pin_lift_mm": row.front_lift_mm,
+        "pin_lift_at_mm": row.front_lift_at_mm,
+        "teeth": [_tooth(by_name[tooth]) for tooth in wanted if tooth in by_name],
+    }
+
+
+def _tooth(row: RegionClearance) -> dict[str, Any]:
+    doubt = row.doubt
+    return {
+        "tooth": row.name,
+        "role": row.role,
+        "state": row.state,
+        "verdict": row.verdict,
+        "gap_mm": row.gap_mm,
+        "at_travel_mm": row.told_at_mm,
+        "place": row.place,
         "pin_lift_mm": row.pin_lift_mm,
-        "pin_lift_at_mm": row.pin_lift_at_mm,
-        "teeth": [
-            {
-                "tooth": site.tooth,
-                "role": site.role,
-                "state": site.state,
-                "verdict": site.verdict,
-                "gap_mm": site.gap_mm,
-                "at_travel_mm": site.at_travel_mm,
-                "sd_mm": site.sd_mm,
-                "p_interference": site.p_interference,
-                "conditional": site.conditional,
-                "series": [list(pair) for pair in site.series],
-            }
-            for site in row.sites
-        ],
+        "sd_mm": doubt.sd_mm if doubt else None,
+        "p_interference": doubt.p_interference if doubt else None,
+        "conditional": row.conditional,
+        "series": [[step.travel_mm, step.vertical_mm] for step in row.series],
+    }
+
+
+def _reduction(row: Reduction) -> dict[str, Any]:
+    return {
+        "tooth": row.name,
+        "object": row.object,
+        "vertical_mm": row.vertical_mm,
+        "normal_mm": row.normal_mm,
+        "incline": row.incline,
+        "place": row.place,
+        "excursion": row.excursion,
     }

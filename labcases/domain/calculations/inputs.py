@@ -39,12 +39,21 @@ ARTICULATOR = (
     "pin_opening_mm",
 )
 FRONT = ("front_guide", "overjet_mm", "overbite_mm")
-_CALLIPER = (
-    "protrusive_facet_deg",
-    "working_facet_deg",
-    "balancing_facet_deg",
+CALLIPER = (
+    "cusp_angle_deg",
+    "tip_separation_mm",
+    "mesiodistal_mm",
+    "buccolingual_mm",
+    "tip_height_mm",
+    "tilt_deg",
     "behind_incisal_mm",
     "from_midline_mm",
+)
+DEVIATIONS = (
+    "condylar_right_sd_deg",
+    "condylar_left_sd_deg",
+    "bennett_right_sd_deg",
+    "bennett_left_sd_deg",
 )
 _HEIGHT = (
     "ample",
@@ -71,23 +80,37 @@ def articulator(record: ArticulatorRecord) -> Plain:
 
 
 def clearance(case: Case) -> Plain:
-    """Inputs of the clearance check: record, front teeth, cusps, callipers, scheme."""
+    """Inputs of the clearance check: record, front teeth, scheme, and the teeth of both arches.
+
+    ``teeth`` are the posterior sites of the denture, ``neighbours`` the posterior teeth that
+    stay beside them, ``opposing`` the other arch from its canines back. Each has what
+    callipers read of it; nothing where they read nothing.
+    """
     record: ArticulatorRecord | None = getattr(case, "articulator", None)
     selection: ToothSelection | None = getattr(case, "selection", None)
     prescription = case.prescription
     measured = _measured(case)
+
+    def read(tooth: str) -> Plain:
+        row = measured.get(tooth)
+        readings = _fields(row, CALLIPER) if row else {}
+        return {name: value for name, value in readings.items() if value is not None}
+
     return {
         "articulator": articulator(record) if record else None,
+        "deviations": _given(record, DEVIATIONS),
         "front": _fields(record, FRONT) if record else None,
         "cusp_angle_deg": _plain(selection.cusp_angle_deg) if selection else None,
         "scheme": prescription.scheme or None,
         "arch": prescription.arch,
         "teeth": {
-            tooth: {
-                "antagonist": teeth.antagonist(prescription, tooth),
-                **(_fields(measured[tooth], _CALLIPER) if tooth in measured else {}),
-            }
+            tooth: {"antagonist": teeth.antagonist(prescription, tooth), **read(tooth)}
             for tooth in teeth.posterior_sites(prescription)
+        },
+        "neighbours": {tooth: read(tooth) for tooth in teeth.staying(prescription)},
+        "opposing": {
+            tooth: {"material": str(kind), **read(tooth)}
+            for tooth, kind in teeth.opposing(prescription).items()
         },
     }
 
@@ -109,6 +132,12 @@ def height(case: Case) -> Plain:
     }
 
 
+def _given(record: ArticulatorRecord | None, names: tuple[str, ...]) -> Plain:
+    """Those of the fields that hold something."""
+    found = _fields(record, names) if record else {}
+    return {name: value for name, value in found.items() if value is not None}
+
+
 def _measured(case: Case) -> dict[str, SiteMeasure]:
     return {row.tooth: row for row in case.sites.all()}
 
@@ -122,7 +151,15 @@ def digest(values: Plain) -> str:
 
 
 # Groups of inputs: their words stand only where the whole group comes or goes.
-_GROUPS = {"articulator": "articulator record", "front": "front teeth", "teeth": "", "sites": ""}
+_GROUPS = {
+    "articulator": "articulator record",
+    "front": "front teeth",
+    "deviations": "deviations",
+    "teeth": "",
+    "neighbours": "",
+    "opposing": "",
+    "sites": "",
+}
 
 
 def changes(before: Plain, after: Plain, path: str = "") -> list[str]:

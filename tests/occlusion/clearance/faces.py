@@ -38,7 +38,7 @@ def sphere_under_facet(along_x, along_y, *, name="all", raised_mm=0.0, pitch=0.1
     above = field_of(upper, member="upper", bounds_mm=bounds[1], pitch_mm=pitch)
     region = Region(name, (50.0, side * -25.0), 30.0)
     samples = samples_of(above, regions=[region])
-    return Opposed(facings=(Facing(below, samples, above),), material={name: "denture"})
+    return Opposed(facings=(Facing(below, samples),), material={name: "denture"})
 
 
 def settings(bench=BENCH):

@@ -52,7 +52,7 @@ def test_an_upper_denture_is_looked_at_tooth_by_tooth():
 def test_a_lower_denture_against_natural_teeth_is_looked_at_from_its_own_side():
     found = check(arches(upper="natural", lower="denture"))
 
-    assert set(names(found)) >= {"44", "45", "46", "47"}
+    assert names(found) == ["44", "45", "46", "47"]
     assert {row.object for row in found.reduction} <= {"44", "45", "46", "47"}
 
 
@@ -98,8 +98,8 @@ def test_what_stands_in_the_way_is_as_deep_as_the_deepest_overlap_and_names_its_
 def test_steep_cusps_stand_in_the_way_where_flat_ones_do_not():
     flat, steep = (check(set_up_with(deg), bench=symmetric(15, 0)) for deg in (5.0, 35.0))
 
-    assert sum(row.vertical_mm for row in flat.reduction) < 0.3
-    assert sum(row.vertical_mm for row in steep.reduction) > 1.5
+    assert sum(row.vertical_mm for row in flat.reduction) < 1.0
+    assert sum(row.vertical_mm for row in steep.reduction) > 3.0
 
 
 def set_up_with(deg):

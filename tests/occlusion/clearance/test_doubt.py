@@ -49,9 +49,9 @@ def test_few_cells_of_each_draw_say_what_its_whole_map_would(surfaces):
     whole = dict(zip(facing.samples.names, np.array(ends, dtype=float).T, strict=True))
 
     for name, row in found.items():
-        assert row.doubt.sd_mm == pytest.approx(whole[name].std(), rel=0.03, abs=0.002)
-        assert row.doubt.p05_mm == pytest.approx(np.percentile(whole[name], 5), abs=0.01)
-        assert row.doubt.p95_mm == pytest.approx(np.percentile(whole[name], 95), abs=0.01)
+        assert row.doubt.sd_mm == pytest.approx(whole[name].std(), rel=0.05, abs=0.004)
+        assert row.doubt.p05_mm == pytest.approx(np.percentile(whole[name], 5), abs=0.02)
+        assert row.doubt.p95_mm == pytest.approx(np.percentile(whole[name], 95), abs=0.02)
 
 
 def test_readings_without_error_leave_no_spread(surfaces):
@@ -72,18 +72,22 @@ def test_the_same_seed_gives_the_same_spread_and_another_a_near_one(surfaces):
     assert sds(1) == pytest.approx(sds(2), rel=0.15)
 
 
-def test_a_doubtful_cusp_widens_the_spread_by_what_other_cusps_really_do():
-    """One more degree of the upper cusps, settled anew, against a drawn degree of them."""
-    flat, steep = (oppose(arches(cusp_angle_deg=deg), pitch_mm=0.2) for deg in (20.0, 23.0))
-    before, after = rows(check(flat)), rows(check(steep))
-    doubtful = oppose(arches(), pitch_mm=0.2, cusp_half_width_deg={"denture": 3.0, "natural": 0.0})
-    draws = draws_of(SETTINGS, half_widths={}, draws=800)
-    found = rows(check(doubtful, draws=draws))
+def test_a_doubtful_cusp_widens_the_spread_as_teeth_really_made_so_would():
+    """Teeth made with each of many cusp angles and settled anew, against draws of one set-up."""
+    made = []
+    for degrees in np.linspace(18.0, 22.0, 9):
+        steep = oppose(arches(cusp_angle_deg=float(degrees)), pitch_mm=0.2)
+        made.append([row.gap_mm for row in rows(check(steep)).values()])
+    doubtful = oppose(
+        arches(cusp_angle_deg=20.0),
+        pitch_mm=0.2,
+        cusp_half_width_deg={"denture": 2.0, "natural": 0.0},
+    )
+    found = rows(check(doubtful, draws=draws_of(SETTINGS, half_widths={}, draws=800)))
+    sds = [row.doubt.sd_mm for row in found.values()]
 
-    for name, row in found.items():
-        # Uniform within 3 deg: its standard deviation is that of 3 deg over the root of 3.
-        change = abs(after[name].gap_mm - before[name].gap_mm)
-        assert row.doubt.sd_mm == pytest.approx(change / 3**0.5, rel=0.35, abs=0.01)
+    # Nine even steps of 2 deg either way have the deviation of an even spread, and a little more.
+    assert sds == pytest.approx(np.std(made, axis=0), abs=0.02, rel=0.25)
 
 
 def test_a_tooth_that_is_set_to_touch_never_interferes_in_centric_for_its_cusps():

@@ -9,7 +9,7 @@ import pytest
 from labcases.domain import calculations
 from labcases.domain.calculations import CannotCompute, clearance
 from labcases.enums import CheckKind
-from tests.labcases.domain.calculations.told import Plain, told, words
+from tests.labcases.domain.calculations.told import Plain, told
 
 POSTERIOR = ["17", "16", "15", "14", "24", "25", "26", "27"]
 
@@ -27,14 +27,15 @@ def test_findings_hold_what_screens_and_papers_read():
     found = clearance.findings(told())
 
     assert set(found) == {
-        *("scheme", "band_mm", "excursions", "assumptions", "warnings", "left_out")
+        *("scheme", "band_mm", "excursions", "assumptions", "warnings", "left_out"),
+        "reduction",
     }
     for row in found["excursions"]:
         assert set(row) == {"excursion", "travel_mm", "pin_lift_mm", "pin_lift_at_mm", "teeth"}
         for tooth in row["teeth"]:
             assert set(tooth) == {
                 *("tooth", "role", "state", "verdict", "gap_mm", "at_travel_mm", "sd_mm"),
-                *("p_interference", "conditional", "series"),
+                *("p_interference", "conditional", "series", "place", "pin_lift_mm"),
             }
             assert all(len(pair) == 2 for pair in tooth["series"])
 
@@ -61,16 +62,17 @@ def test_sides_work_and_balance_by_the_excursion():
     assert [roles["left"][t] for t in ("16", "26")] == ["balancing", "working"]
 
 
-def test_five_degrees_on_the_right_change_the_word_of_these_teeth_only():
-    before = words(clearance.findings(told()))
-    after = words(clearance.findings(told({"condylar_right_deg": 35.0})))
+def test_five_degrees_on_the_right_change_no_gap_of_the_right_excursion_and_all_of_the_others():
+    before, after = (
+        gaps(clearance.findings(told({"condylar_right_deg": deg}))) for deg in (30.0, 35.0)
+    )
 
-    assert {key: (before[key], after[key]) for key in before if before[key] != after[key]} == {
-        ("protrusive", "17"): ("interference possible", "none predicted"),
-        ("protrusive", "16"): ("interference possible", "none predicted"),
-        ("protrusive", "15"): ("interference possible", "none predicted"),
-        ("left", "26"): ("interference possible", "interference"),
-    }
+    for tooth in POSTERIOR:
+        assert after["right", tooth] == pytest.approx(before["right", tooth], abs=1e-6)
+        assert after["left", tooth] != pytest.approx(before["left", tooth], abs=0.01)
+    # A steeper path lowers its own side in protrusion, the further back the more.
+    gained = [after["protrusive", t] - before["protrusive", t] for t in ("14", "16", "17")]
+    assert 0.03 < gained[0] < gained[2]
 
 
 def gaps(found: Plain) -> dict[tuple[str, str], float]:
@@ -79,16 +81,6 @@ def gaps(found: Plain) -> dict[tuple[str, str], float]:
         for row in found["excursions"]
         for tooth in row["teeth"]
     }
-
-
-def test_the_right_condyle_does_not_move_the_right_excursion():
-    before, after = (
-        gaps(clearance.findings(told({"condylar_right_deg": deg}))) for deg in (30.0, 35.0)
-    )
-
-    for tooth in POSTERIOR:
-        assert after["right", tooth] == pytest.approx(before["right", tooth], abs=1e-9)
-        assert after["left", tooth] != pytest.approx(before["left", tooth], abs=0.01)
 
 
 # --- mirroring -----------------------------------------------------------------------------------
@@ -107,16 +99,11 @@ LOPSIDED = {
         "pin_opening_mm": 0.5,
     },
     "teeth": {
-        "16": {
-            "protrusive_facet_deg": 22.0,
-            "working_facet_deg": 18.0,
-            "balancing_facet_deg": 26.0,
-            "behind_incisal_mm": 33.5,
-            "from_midline_mm": 24.0,
-        },
-        "24": {"antagonist": "denture", "working_facet_deg": 31.0},
+        "16": {"cusp_angle_deg": 26.0, "behind_incisal_mm": 28.0, "from_midline_mm": 25.0},
+        "24": {"cusp_angle_deg": 31.0, "tilt_deg": 4.0},
         "27": {"antagonist": None},
     },
+    "opposing": {"46": {"tip_height_mm": 0.6}, "34": {"material": "denture"}, "37": None},
 }
 OTHER_SIDE = {"1": "2", "2": "1", "3": "4", "4": "3"}
 OTHER_WORD = {"right": "left", "left": "right", "protrusive": "protrusive"}
@@ -134,8 +121,11 @@ def mirrored(values: Plain) -> Plain:
         ]
         for name in values["articulator"]
     }
-    teeth = {across(tooth): readings for tooth, readings in values["teeth"].items()}
-    return {**values, "articulator": swapped, "teeth": teeth}
+    other = {
+        arch: {across(tooth): readings for tooth, readings in values[arch].items()}
+        for arch in ("teeth", "opposing")
+    }
+    return {**values, "articulator": swapped, **other}
 
 
 @pytest.mark.parametrize("guide", ["table", "stone teeth", "denture teeth"])
@@ -153,14 +143,17 @@ def test_a_mirrored_case_swaps_left_and_right_in_every_number(guide):
         assert len(teeth) == len(row["teeth"]) == 7
         for tooth in row["teeth"]:
             same = teeth[across(tooth["tooth"])]
-            for name in ("role", "state", "verdict", "conditional"):
+            for name in ("role", "conditional"):
                 assert same[name] == tooth[name]
-            for name in ("gap_mm", "at_travel_mm", "sd_mm", "p_interference"):
-                assert same[name] == pytest.approx(tooth[name], abs=1e-9)
+            # Cells stand on multiples of the pitch, which a mirror keeps; surfaces are kept in
+            # single precision. Draws are named by the tooth, so that their chances differ a bit.
+            assert same["gap_mm"] == pytest.approx(tooth["gap_mm"], abs=1e-3)
+            assert same["sd_mm"] == pytest.approx(tooth["sd_mm"], rel=0.2, abs=0.01)
+            assert same["p_interference"] == pytest.approx(tooth["p_interference"], abs=0.06)
             for (travel, gap), (other_travel, other_gap) in zip(
                 tooth["series"], same["series"], strict=True
             ):
-                assert (other_travel, other_gap) == pytest.approx((travel, gap), abs=1e-9)
+                assert (other_travel, other_gap) == pytest.approx((travel, gap), abs=1e-3)
     assert [row["tooth"] for row in mirror["left_out"]] == ["17"]
 
 
@@ -177,54 +170,69 @@ def test_a_tooth_without_antagonist_is_left_out_and_says_why():
 
 
 def test_what_callipers_did_not_read_is_assumed_and_named():
-    found = clearance.findings(told(**LOPSIDED))
+    found = " ".join(clearance.findings(told(**LOPSIDED))["assumptions"])
 
-    assert (
-        "Facets without a calliper reading slope by the cusp angle of the selection (20°): "
-        "17, 15, 14, 24, 25, 26." in found["assumptions"]
+    assert "Mesiodistal widths are the textbook's" in found
+    assert "The arches are laid out from the incisal point and the crown widths" in found
+    assert "16 stand where they were measured" in found
+
+
+def test_what_was_read_is_not_assumed():
+    read = {"mesiodistal_mm": 9.0, "buccolingual_mm": 10.0}
+    teeth = dict.fromkeys(POSTERIOR, read)
+    opposing = dict.fromkeys(told()["opposing"], read)
+    found = " ".join(clearance.findings(told(teeth=teeth, opposing=opposing))["assumptions"])
+
+    assert "widths are the textbook's" not in found
+
+
+def test_a_tooth_that_was_measured_elsewhere_meets_its_antagonist_there():
+    """Half a tooth further back 16 stands over 47."""
+    found = clearance.findings(
+        told(teeth={"16": {"behind_incisal_mm": 34.0, "from_midline_mm": 25.5}})
     )
-    assert (
-        "Teeth without a measured place stand where textbook crown widths put them: "
-        "17, 15, 14, 24, 25, 26." in found["assumptions"]
-    )
+    (place,) = [t["place"] for t in found["excursions"][0]["teeth"] if t["tooth"] == "16"]
+
+    assert place == "47"
 
 
-def test_nothing_is_assumed_where_everything_was_read():
-    readings = {
-        "protrusive_facet_deg": 20.0,
-        "working_facet_deg": 20.0,
-        "balancing_facet_deg": 20.0,
-        "behind_incisal_mm": 30.0,
-        "from_midline_mm": 20.0,
-    }
-    found = clearance.findings(told(teeth=dict.fromkeys(POSTERIOR, readings)))
-
-    assert not [text for text in found["assumptions"] if "calliper" in text or "crown" in text]
-
-
-def test_a_measured_place_counts_from_the_incisal_point_and_the_midline():
-    """Further back, a steeper condylar path lowers the lower jaw more."""
-    near, far = (
-        gaps(
-            clearance.findings(
-                told(teeth={"16": {"behind_incisal_mm": behind, "from_midline_mm": 22.0}})
-            )
-        )
-        for behind in (15.0, 45.0)
+def test_a_natural_tooth_out_of_its_row_brings_what_passes_it_nearer():
+    level, high = (
+        gaps(clearance.findings(told(opposing={"47": {"tip_height_mm": mm}}))) for mm in (0.0, 1.5)
     )
 
-    assert far["protrusive", "16"] > near["protrusive", "16"] + 0.1
-    assert far["protrusive", "26"] == near["protrusive", "26"]
+    # 17 is set to touch it, and 16 has to pass its mesial side.
+    assert high["protrusive", "16"] < level["protrusive", "16"] - 0.04
+    assert high["protrusive", "26"] == pytest.approx(level["protrusive", "26"], abs=1e-6)
 
 
-def test_steeper_calliper_facets_bring_teeth_nearer():
-    flat, steep = (
-        gaps(clearance.findings(told(teeth={"16": {"protrusive_facet_deg": deg}})))
-        for deg in (15.0, 30.0)
+def test_steeper_cusps_stand_in_the_way_and_what_could_yield_is_a_denture_tooth():
+    flat = {"incisal_table_deg": 0.0, "condylar_left_deg": 15.0, "condylar_right_deg": 15.0}
+    flat |= {"wing_left_deg": 0.0, "wing_right_deg": 0.0}
+    steep = {tooth: {"cusp_angle_deg": 33.0} for tooth in POSTERIOR}
+    found = clearance.findings(told(flat, teeth=steep))
+
+    assert found["reduction"]
+    for row in found["reduction"]:
+        assert row["object"] == row["tooth"]
+        assert row["incline"].split()[0] in ("buccal", "lingual")
+        assert row["vertical_mm"] >= row["normal_mm"] > 0.0
+        assert row["place"] in told()["opposing"]
+
+
+def test_a_deviation_from_check_records_goes_before_the_usual_error():
+    """Known to half a degree, the paths leave less doubt than read to five degrees."""
+    sides = ("condylar_right_sd_deg", "condylar_left_sd_deg")
+    usual, known = (
+        clearance.findings(told(deviations=deviations))
+        for deviations in ({}, dict.fromkeys(sides, 0.5))
     )
 
-    assert steep["protrusive", "16"] < 0 < flat["protrusive", "16"]
-    assert steep["right", "16"] == flat["right", "16"]
+    for tooth, other in zip(
+        usual["excursions"][0]["teeth"], known["excursions"][0]["teeth"], strict=True
+    ):
+        assert other["sd_mm"] < tooth["sd_mm"]
+    assert "condylar inclination 30 +- 0.98 deg" in " ".join(known["assumptions"])
 
 
 def test_an_unusual_setting_is_a_warning_with_its_source():
@@ -248,10 +256,10 @@ def test_steep_front_teeth_lift_the_pin_and_make_the_rest_conditional():
 
 
 def test_an_opened_pin_is_never_room():
-    """1 mm at the pin is about half of that at the molars; the gaps count from there."""
-    shut, opened = (gaps(clearance.findings(told({"pin_opening_mm": mm}))) for mm in (0.0, 1.0))
+    shut, opened = (clearance.findings(told({"pin_opening_mm": mm})) for mm in (0.0, 1.0))
 
-    assert max(abs(opened[key] - shut[key]) for key in shut) < 0.05
+    assert gaps(shut) == gaps(opened)
+    assert any("an opened pin makes no room" in text for text in opened["assumptions"])
 
 
 # --- refusals ------------------------------------------------------------------------------------

@@ -36,13 +36,29 @@ _TOLD: Plain = {
         tooth: {"antagonist": "natural"}
         for tooth in ("17", "16", "15", "14", "24", "25", "26", "27")
     },
+    "deviations": {},
+    "neighbours": {},
+    "opposing": {f"{side}{number}": {"material": "natural"} for side in "43" for number in "76543"},
 }
 
 
-def told(articulator: Plain | None = None, teeth: Plain | None = None, **more: Any) -> Plain:
-    """The inputs with some of them changed; ``teeth`` adds readings to single teeth."""
+def told(
+    articulator: Plain | None = None,
+    teeth: Plain | None = None,
+    opposing: Plain | None = None,
+    **more: Any,
+) -> Plain:
+    """The inputs with some of them changed; readings are added to single teeth.
+
+    A tooth of the other arch that becomes nothing is missing there.
+    """
     found = deepcopy(_TOLD)
     found["articulator"] |= articulator or {}
+    for tooth, readings in (opposing or {}).items():
+        if readings is None:
+            del found["opposing"][tooth]
+        else:
+            found["opposing"][tooth] |= readings
     for tooth, readings in (teeth or {}).items():
         found["teeth"].setdefault(tooth, {"antagonist": "natural"})
         found["teeth"][tooth] |= readings
