@@ -172,7 +172,7 @@ def first_order_spread(
     value = np.asarray(function(middle), dtype=float)
     parts = {}
     for name, reading in readings_of(middle, half_widths, given).items():
-        if reading.sd > 0.0 and name != "facet_deg":
+        if reading.sd > 0.0:
             varied, step = _varied(middle, name)
             change = np.asarray(function(varied), dtype=float) - value
             parts[name] = np.asarray(np.abs(change) * reading.sd / step)

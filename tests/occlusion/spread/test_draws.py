@@ -179,6 +179,18 @@ def test_a_two_sided_reading_without_a_side_is_drawn_for_each_side():
     assert np.ptp(many.inclination_right_deg) == 0.0
 
 
+def test_a_named_side_goes_first_wherever_it_stands():
+    both, left = Measured(10.0, 2.0), Measured(20.0, 0.0)
+    for readings in (
+        {"bennett_deg": both, "bennett_deg.left": left},
+        {"bennett_deg.left": left, "bennett_deg": both},
+    ):
+        many = spread.draws_of(settings_of(NOMINAL), readings=readings, draws=20).settings
+
+        assert many.bennett_left_deg.tolist() == [20.0] * 20
+        assert many.bennett_right_deg.max() <= 12.0
+
+
 def test_further_readings_are_drawn_by_their_name_for_all_teeth_and_excursions():
     sample = spread.draws_of(settings_of(NOMINAL), draws=400)
     facet = sample.of("facet_deg.16", Measured(20.0, 5.0))
