@@ -92,7 +92,11 @@ class HeightField:
     def look_up(
         self, u: Array32, v: Array32, *, slopes: bool = True
     ) -> tuple[Array32, Mask, Array32, Array32]:
-        """Heights, mask and slopes along x and y at places counted in cells from [0, 0]."""
+        """Heights, mask and slopes along x and y at places counted in cells from [0, 0].
+
+        A slope is that between the neighbours of a cell: that within a cell would be off by half
+        a cell, always to one side. It is zero where it is not asked for.
+        """
         nx, ny = self.z_mm.shape
         heights, whole = self._padded
         # One empty cell stands around the field, so that no place is read beside the array.
@@ -102,16 +106,11 @@ class HeightField:
         u -= i
         v -= j
         cell = i * np.int32(ny + 2) + j
-        z00 = heights.take(cell)
-        dx = heights.take(cell + np.int32(ny + 2)) - z00
-        dy = heights.take(cell + np.int32(1)) - z00
-        twist = heights.take(cell + np.int32(ny + 3)) - z00 - dx - dy
-        along_x = dx + twist * v
-        z = z00 + u * along_x + v * dy
+        z, ok = _between(heights, cell, ny + 2, u, v), whole.take(cell)
         if not slopes:
-            return z, whole.take(cell), along_x, dy
-        pitch = np.float32(self.pitch_mm)
-        return z, whole.take(cell), along_x / pitch, (dy + twist * u) / pitch
+            return z, ok, np.float32(0.0) * z, np.float32(0.0) * z
+        along_x, along_y = (_between(rise, cell, ny + 2, u, v) for rise in self._rises)
+        return z, ok, along_x, along_y
 
     def nodes_mm(self) -> Array:
         """Every cell that is inside as a point in the axes of the view, shape (m, 3)."""
@@ -141,6 +140,15 @@ class HeightField:
         whole = np.zeros(heights.shape, dtype=bool)
         whole[1:-2, 1:-2] = inside[:-1, :-1] & inside[1:, :-1] & inside[:-1, 1:] & inside[1:, 1:]
         return np.ascontiguousarray(heights.ravel()), whole.ravel()
+
+    @cached_property
+    def _rises(self) -> tuple[Array32, Array32]:
+        """Slopes along x and along y at each cell, padded as the heights are."""
+        return _rise(self.z_mm, self.inside, self.pitch_mm), np.ascontiguousarray(
+            _rise(self.z_mm.T, self.inside.T, self.pitch_mm)
+            .reshape(self.z_mm.shape[1] + 2, -1)
+            .T.ravel()
+        )
 
 
 def height_field(
@@ -323,6 +331,25 @@ def _grid(bounds_mm: Bounds, pitch_mm: float) -> tuple[int, int, int, int]:
             limit=MOST_NODES,
         )
     return low_i, low_j, nx, ny
+
+
+def _between(values: Array32, cell: Any, row: int, u: Array32, v: Array32) -> Array32:
+    """Bilinear values between a cell, the next ones along x and y, and the one beyond."""
+    first = values.take(cell)
+    dx = values.take(cell + np.int32(row)) - first
+    dy = values.take(cell + np.int32(1)) - first
+    twist = values.take(cell + np.int32(row + 1)) - first - dx - dy
+    return np.asarray(first + u * (dx + twist * v) + v * dy)
+
+
+def _rise(z_mm: Array32, inside: Mask, pitch_mm: float) -> Array32:
+    """Slope along the first axis at each cell, from its neighbours that are inside."""
+    both = inside[1:] & inside[:-1]
+    step = np.where(both, np.diff(z_mm, axis=0), np.float32(0.0))
+    before, after = ((1, 0), (0, 0)), ((0, 1), (0, 0))
+    count = np.pad(both, before).astype(np.float32) + np.pad(both, after)
+    rise = (np.pad(step, before) + np.pad(step, after)) / np.maximum(count, 1) / pitch_mm
+    return np.asarray(np.pad(rise, 1, mode="edge").ravel(), dtype=np.float32)
 
 
 def _floor(z_mm: Array32, sign: float) -> np.float32:

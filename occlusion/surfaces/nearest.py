@@ -64,9 +64,7 @@ def nearest_gaps(
     foot = nodes[which]
     best = foot.copy()
     for _ in range(3):  # from the nearest node along the plane there, on the surface again
-        u, v = field.cells(foot[:, 0], foot[:, 1])
-        _z, _ok, along_x, along_y = field.look_up(u, v)
-        rise = np.column_stack([along_x, along_y]).astype(float)
+        rise = _within_cells(field, foot)
         off = q[:, 2] - foot[:, 2] - (rise * (q[:, :2] - foot[:, :2])).sum(axis=1)
         step = q[:, :2] - foot[:, :2] + rise * (off / (1.0 + (rise**2).sum(axis=1)))[:, None]
         foot = foot.copy()
@@ -79,3 +77,13 @@ def nearest_gaps(
     z, ok = field.at(q[:, 0], q[:, 1])
     past = ok & (field.sign * (q[:, 2] - z) < 0.0)
     return np.where(past, -away, away), best
+
+
+def _within_cells(field: HeightField, places: Array) -> Array:
+    """Slopes along x and y of the cells that places stand in, shape (m, 2): walls keep theirs."""
+    u, v = field.cells(places[:, 0], places[:, 1])
+    i, j = np.floor(u), np.floor(v)
+    one = np.float32(1.0)
+    ahead, behind = (field.look_up(at, v, slopes=False)[0] for at in (i + one, i))
+    left, right = (field.look_up(u, at, slopes=False)[0] for at in (j + one, j))
+    return np.column_stack([ahead - behind, left - right]).astype(float) / field.pitch_mm

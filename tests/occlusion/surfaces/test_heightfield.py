@@ -67,6 +67,23 @@ def test_the_slope_of_a_plane_is_that_of_the_plane():
     assert both.slope_cos([0.1], [-0.7]) == pytest.approx([1 / 3], abs=1e-5)
 
 
+def test_the_slope_of_a_sphere_is_read_at_the_place_and_not_half_a_cell_beside_it():
+    sphere = field_of(shapes.cap((0, 0, 0), 1.0), member="lower", bounds_mm=(-2, 2, -2, 2))
+
+    # At (0.6, 0) and (0, -0.6), and midway between cells, the cosine is the height itself.
+    assert sphere.slope_cos([0.6, 0.0, 0.45], [0.0, -0.6, 0.0]) == pytest.approx(
+        [0.8, 0.8, 0.893], abs=0.006
+    )
+
+
+def test_at_a_rim_the_slope_comes_from_the_side_that_is_there():
+    half = field_of(
+        lambda x, y: np.where(x <= 0.0, 0.75 * x, np.nan), member="lower", bounds_mm=SQUARE
+    )
+
+    assert half.slope_cos([0.0, -0.05], [0.3, 0.3]) == pytest.approx([0.8, 0.8], abs=1e-5)
+
+
 # What a raster keeps
 
 
