@@ -28,6 +28,9 @@ PROPOSAL = (
 TITLES = {"protrusive": "Protrusive", "right": "Right lateral", "left": "Left lateral"}
 NOT_AS_WANTED = "not as wanted"
 
+CALLIPER_DEPTH_MM = 0.3
+"""Callipers are not worth a smaller depth; foil is (computed: 5 deg of cusp are 0.23 mm)."""
+
 _STEP_MM = Decimal("0.05")
 
 # The small curve beside each row: travel to the right, gap upwards, the same window in every row.
@@ -68,6 +71,20 @@ class ExcursionView:
     summary: str
     drawing: ArchDrawing
     rows: list[ToothRow]
+
+
+@dataclass(frozen=True)
+class InTheWay:
+    """What of one tooth stands in the way of all three excursions together."""
+
+    tooth: str
+    label: str
+    place: str
+    where: str
+    title: str
+    vertical_mm: Decimal
+    object: str
+    shallow: bool
 
 
 @dataclass(frozen=True)
@@ -138,11 +155,26 @@ def present(
         "curve_box": f"0 0 {CURVE_WIDTH} {CURVE_HEIGHT}",
         "excursions": excursions,
         "overview": _overview(excursions, notation),
+        "in_the_way": [_in_the_way(row, notation) for row in findings.get("reduction", ())],
         "assumptions": list(findings["assumptions"]),
         "warnings": list(findings["warnings"]),
         "left_out": left_out,
         "proposal": PROPOSAL,
     }
+
+
+def _in_the_way(told: Mapping[str, Any], notation: str) -> InTheWay:
+    depth = float(told["vertical_mm"])
+    return InTheWay(
+        tooth=told["tooth"],
+        label=show(told["tooth"], notation),
+        place=show(told["place"], notation) if told["place"] else "",
+        where=f"{told['incline']} incline" if told["incline"] else "",
+        title=TITLES[told["excursion"]],
+        vertical_mm=_to_step(depth, ROUND_HALF_EVEN),
+        object=show(told["object"], notation) if told["object"] else "",
+        shallow=depth < CALLIPER_DEPTH_MM,
+    )
 
 
 def show(tooth: str, notation: str) -> str:

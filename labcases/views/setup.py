@@ -15,7 +15,7 @@ from labcases.domain.striking import AlreadyStruck
 from labcases.enums import SetUpAct
 from labcases.forms.setup import LineForm, StrikeForm
 from labcases.models import Case, SetUpEntry
-from labcases.outputs import setup_view
+from labcases.outputs import marks_view, setup_view
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
 
@@ -86,6 +86,7 @@ def _page(
         "notation": notation,
         "progress": setup_view.progress(case, notation),
         "passes": setup_view.passes(case, notation),
+        **marks_view.build_context(case, notation),
         "vertical": setup_view.vertical(ledger.balance(case)),
         "lines": setup_view.lines(case, notation),
         "form": form,

@@ -20,6 +20,7 @@ from labcases.domain.calculations.records import (
     record_proposals,
     standing,
 )
+from labcases.domain.calculations.reduction import MarkAdvice, SeenMark, mark_advice
 from labcases.domain.calculations.refusals import CannotCompute
 from labcases.domain.calculations.selection import SelectionAdvice, selection_advice
 from labcases.domain.calculations.settings import SettingsFindings, settings_findings
@@ -33,12 +34,15 @@ __all__ = [
     "CannotCompute",
     "HeightBudget",
     "HeightRow",
+    "MarkAdvice",
     "ProposedValue",
     "RecordProposal",
+    "SeenMark",
     "SelectionAdvice",
     "SettingsFindings",
     "answer",
     "height_budget",
+    "mark_advice",
     "points_closed",
     "record_proposals",
     "selection_advice",

@@ -1,0 +1,129 @@
+"""What the rules say of the marks in the set-up log, beside the passes that have them."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from dataclasses import dataclass
+from decimal import ROUND_HALF_EVEN, Decimal
+from typing import Any
+
+from labcases import notation as numbers
+from labcases.domain import calculations, checks, ledger, teeth
+from labcases.domain.calculations import MarkAdvice, SeenMark
+from labcases.enums import CheckKind, SetUpAct
+from labcases.models import Case, ToothSelection
+from labcases.templatetags.units import tooth_number
+
+_STEP_MM = Decimal("0.05")
+
+WORDS = {
+    "reduce": ("Reduce", "on the bench"),
+    "re-set": ("Re-set, do not grind", "warning"),
+    "mark first": ("Mark first", "not yet"),
+    "no depth": ("By foil", "on the bench"),
+    "dentist decides": ("The dentist decides", "warning"),
+    "no rule": ("No rule", "warning"),
+    "nothing left": ("Nothing left", "done"),
+}
+"""Kind of a proposal -> its word and status mark."""
+
+
+@dataclass(frozen=True)
+class MarkRow:
+    """One mark with its proposal."""
+
+    movement: str
+    tooth: str
+    opposing: str
+    word: str
+    glyph: str
+    text: str
+    keep: str
+    depth_mm: Decimal | None
+    predicted_mm: Decimal | None
+    budget_mm: Decimal | None
+    cautions: tuple[str, ...]
+    assumptions: tuple[str, ...]
+    source: str
+
+
+def build_context(case: Case, notation: str) -> dict[str, Any]:
+    """``mark_rows`` for the marks of passes that were not as wanted, and what they rest on."""
+    marks = seen(case)
+    clearance, height = (checks.latest(case, kind) for kind in CheckKind)
+    selection: ToothSelection | None = getattr(case, "selection", None)
+    advice = calculations.mark_advice(
+        marks,
+        kinds={
+            tooth: teeth.kind(case.prescription, tooth)
+            for tooth in (*numbers.UPPER, *numbers.LOWER)
+        },
+        made_of=selection.material if selection else "",
+        clearance=clearance.run.findings if clearance else None,
+        height=height.run.findings if height else None,
+        taken_mm=taken_mm(case),
+    )
+    return {
+        "mark_rows": [_row(one, notation) for one in advice],
+        "marks_seen": bool(marks),
+        "marks_rest_on": {"clearance": clearance, "height": height},
+    }
+
+
+def seen(case: Case) -> list[SeenMark]:
+    """Marks of the last pass in each movement, where it was not as wanted."""
+    return [
+        SeenMark(movement, tooth)
+        for movement, entry in ledger.last_passes(case).items()
+        if entry.as_wanted is False
+        for tooth in entry.teeth
+    ]
+
+
+def taken_mm(case: Case) -> dict[str, float]:
+    """What was logged as taken off each denture tooth."""
+    found: dict[str, float] = defaultdict(float)
+    for entry in ledger.standing(case):
+        if entry.act == SetUpAct.REDUCTION and entry.after_mm is not None:
+            for tooth in entry.teeth:
+                found[tooth] += float(entry.after_mm)
+    return dict(found)
+
+
+def _row(advice: MarkAdvice, notation: str) -> MarkRow:
+    word, glyph = WORDS[advice.kind]
+    return MarkRow(
+        movement=str(advice.mark.movement.label),
+        tooth=tooth_number(advice.mark.tooth, notation),
+        opposing=tooth_number(advice.opposing, notation),
+        word=word,
+        glyph=glyph,
+        text=_in_numbers(advice, notation),
+        keep=advice.keep,
+        depth_mm=_to_step(advice.depth_mm),
+        predicted_mm=_to_step(advice.predicted_mm),
+        budget_mm=None if advice.budget_mm is None else Decimal(f"{advice.budget_mm:.2f}"),
+        cautions=advice.cautions,
+        assumptions=advice.assumptions,
+        source=advice.source,
+    )
+
+
+def _in_numbers(advice: MarkAdvice, notation: str) -> str:
+    """The sentence with teeth as the reader numbers them."""
+    named = {tooth for tooth in (advice.mark.tooth, advice.opposing, advice.yields) if tooth}
+    # Whole numbers of their own only: 0.16 mm is no tooth.
+    return re.sub(
+        rf"(?<![\d.])(?:{'|'.join(sorted(named))})(?!\d|\.\d)",
+        lambda found: tooth_number(found.group(), notation),
+        advice.text,
+    )
+
+
+def _to_step(value_mm: float | None) -> Decimal | None:
+    """To 0.05 mm, as gaps are shown."""
+    if value_mm is None:
+        return None
+    steps = (Decimal(str(value_mm)) / _STEP_MM).quantize(Decimal(1), rounding=ROUND_HALF_EVEN)
+    return steps * _STEP_MM
