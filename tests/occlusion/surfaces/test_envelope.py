@@ -198,6 +198,15 @@ def test_where_nothing_is_swept_nothing_has_to_go():
     assert set(found.position) == {-1}
 
 
+def test_what_nearly_touches_asks_for_nothing():
+    lower = field_of(lambda x, y: 0 * x, member="lower", bounds_mm=(-2, 2, -2, 2))
+    upper = field_of(lambda x, y: 5e-4 + 0 * x, member="upper", bounds_mm=(-1, 1, -1, 1))
+    found = reduction_depths(lower, samples_of(upper), np.eye(4))
+
+    assert found.depth_mm.max() == 0.0
+    assert set(found.position) == {-1}
+
+
 def test_what_is_left_after_the_reduction_meets_nothing():
     below, above, bounds = shapes.two_arches(8, teeth=2)
     lower = field_of(below, member="lower", bounds_mm=bounds)
