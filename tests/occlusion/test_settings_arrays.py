@@ -35,6 +35,7 @@ def test_repeated_settings_are_the_same_settings_many_times():
 
     assert len(many) == 5
     assert list(many) == [given] * 5
+    assert many.guided_point_mm.tolist() == [list(given.guided_point_mm)] * 5
     assert list(many[1:3]) == [given] * 2
 
 
@@ -84,3 +85,12 @@ def test_the_table_of_one_draw_is_refused_with_its_own_value():
 def test_no_settings_at_all_are_refused():
     with pytest.raises(NoSolution, match="Give at least one"):
         motion.lower_positions(settings=[], excursion=RIGHT)
+
+
+def test_no_number_of_a_position_is_minus_zero():
+    # It would be printed as -0.
+    found = motion.lower_positions(settings=settings_of(symmetric(0, 0)), excursion=RIGHT)
+
+    for name in ("transforms", "hinge_deg", "condyle_right_mm", "condyle_left_mm", "pin_point_mm"):
+        values = getattr(found, name)
+        assert not np.signbit(values[values == 0.0]).any()
