@@ -35,16 +35,20 @@ SEPARATE_MM = 3.0
 
 RESTS_ON = 3
 
+MOST_CONTACTS = 30
+"""More are not listed: two for each pair of teeth."""
+
 SETTLED_MM = 1e-3
 """Steps that move no tooth further than this are the last."""
 
-MOST_STEPS = 20
+MOST_STEPS = 40
 
 CELL_MM = 1.0
 """The lowest sample of each such cell is asked, instead of all."""
 
 STEP_DEG = 2.0
-"""Largest tilt of one step: gaps are linear in it to some hundredths of a millimetre."""
+"""Largest tilt of one step: gaps are linear in it to some hundredths of a millimetre. Less than
+half the last one as soon as a step turns back."""
 
 MOST_TILT_DEG = 5.0
 """More than this is no reading error: 1 mm over the width of an arch is 1.2 deg."""
@@ -123,11 +127,14 @@ def settle(
     column, row = (points[:, :2] // CELL_MM).astype(np.intp).T
     cells = column * (np.ptp(row) + 1) + row
     rows = np.empty(0, np.intp)
+    last, reach = np.zeros(3), math.radians(STEP_DEG)
     for _ in range(MOST_STEPS):
         gaps = _gaps(field, samples, _transform(motion, middle))
         rows = np.union1d(rows, _lowest_of_each(cells, gaps))
-        step, weights = _step(levers, gaps, rows)
-        motion = motion + step
+        step, weights = _step(levers, gaps, rows, reach)
+        if step[1:] @ last[1:] < 0.0:  # rocking over two contacts between a third here and there
+            reach = 0.5 * float(np.abs(step[1:]).max())
+        motion, last = motion + step, step
         if float(np.hypot(*motion[1:])) > math.radians(MOST_TILT_DEG):
             raise _no_rest("they tilt over without finding a third contact")
         if np.abs(levers @ step).max() < SETTLED_MM and gaps.min() > -SETTLED_MM:
@@ -195,15 +202,14 @@ def _lowest_of_each(cells: Index, gaps: Array) -> Index:
     return np.asarray(order[first])
 
 
-def _step(levers: Array, gaps: Array, rows: Index) -> tuple[Array, Array]:
+def _step(levers: Array, gaps: Array, rows: Index, reach: float) -> tuple[Array, Array]:
     """Greatest rise at the load that leaves no gap negative, and the share each sample carries.
 
     Only ``rows`` are asked: those that were the lowest of their cell so far. What a step cuts
     elsewhere is among them in the next one.
     """
     near = rows[gaps[rows] < FAR_MM]
-    tilt = math.radians(STEP_DEG)
-    bounds = [(-FAR_MM, FAR_MM), (-tilt, tilt), (-tilt, tilt)]
+    bounds = [(-FAR_MM, FAR_MM), (-reach, reach), (-reach, reach)]
     answer = linprog([-1.0, 0.0, 0.0], A_ub=levers[near], b_ub=gaps[near], bounds=bounds)
     if answer.status != 0 or answer.x is None:
         raise _no_rest("they find no rest")
@@ -214,11 +220,12 @@ def _step(levers: Array, gaps: Array, rows: Index) -> tuple[Array, Array]:
 
 def _separate(points: Array, gaps: Array, weights: Array) -> list[int]:
     """Samples that touch, none near another: those that carry the load first, then the closest."""
-    touching = np.flatnonzero(gaps <= TOUCHING_MM)
+    left = np.flatnonzero(gaps <= TOUCHING_MM)
+    left = left[np.lexsort((gaps[left], -weights[left]))]
     found: list[int] = []
-    for one in touching[np.lexsort((gaps[touching], -weights[touching]))]:
-        if all(np.linalg.norm(points[one] - points[other]) >= SEPARATE_MM for other in found):
-            found.append(int(one))
+    while left.size and len(found) < MOST_CONTACTS:
+        found.append(int(left[0]))
+        left = left[np.linalg.norm(points[left] - points[found[-1]], axis=1) >= SEPARATE_MM]
     return found
 
 

@@ -256,7 +256,8 @@ def test_a_point_on_the_other_side_than_its_name_is_refused(name, y, words):
 
 
 @pytest.mark.parametrize(
-    ("name", "y"), [("11", 1.5), ("bright spot", 25.0), ("right to left", 25.0), ("160", 25.0)]
+    ("name", "y"),
+    [("11", 1.5), ("21", -1.5), ("bright spot", 25.0), ("right to left", 25.0), ("160", 25.0)],
 )
 def test_a_name_that_tells_no_side_and_a_midline_slightly_off_are_let_pass(name, y):
     places = {"front": (80.0, 9.0, -32.0), "a": (40.0, -25.0, -32.0), name: (35.0, y, -32.0)}

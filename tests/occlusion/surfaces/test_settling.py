@@ -162,6 +162,38 @@ def test_arches_that_rest_already_are_left_where_they_are():
     assert found.transform == pytest.approx(np.eye(4), abs=0.002)
 
 
+def test_contacts_that_carry_the_load_come_first_and_near_ones_are_one():
+    # Two plates touch everywhere: the first three stand around the load, no two are neighbours.
+    flat = field_of(plate, member="lower", bounds_mm=BOUNDS, pitch_mm=PITCH)
+    _, upper = arches([])
+
+    contacts = settle(flat, samples_of(upper), load_mm=(50.0, 10.0)).contacts_mm[:, :2]
+
+    apart = np.linalg.norm(contacts[:, None] - contacts[None], axis=2)
+    assert apart[np.triu_indices(len(contacts), 1)].min() >= 3.0
+    weights = np.linalg.solve(np.vstack([contacts[:3].T, np.ones(3)]), [50.0, 10.0, 1.0])
+    assert weights.min() >= -1e-6
+
+
+@given(st.floats(-0.3, 0.3), st.floats(-0.3, 0.3), st.floats(-0.3, 0.3))
+@settings(max_examples=8, deadline=None)
+def test_cusps_in_fossae_are_never_left_cut_into_each_other(dx, dy, turn_deg):
+    def bumps(x, y):
+        return 1.5 * np.cos(1.1 * x) * np.cos(1.1 * y)
+
+    def shifted(x, y):
+        return bumps(x - dx, y - dy) - 0.3 + np.radians(turn_deg) * y
+
+    upper = samples_of(field_of(bumps, member="upper", bounds_mm=BOUNDS, pitch_mm=PITCH))
+    lower = field_of(shifted, member="lower", bounds_mm=BOUNDS, pitch_mm=PITCH)
+
+    found = settle(lower, upper)
+
+    gaps = sample_gaps(lower, upper.points_mm, found.transform, member="upper")
+    assert gaps.min() >= -2e-5  # float32 at 30 mm
+    assert len(found.contacts_mm) >= 3
+
+
 # What finds no rest
 
 
