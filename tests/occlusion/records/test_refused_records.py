@@ -16,6 +16,7 @@ from occlusion.errors import (
 )
 from tests.occlusion.records.reading import read
 from tests.occlusion.records.writing import EXAMPLE, LANDMARKS, recorded, written
+from tests.occlusion.second_opinion import Move, solve
 
 
 def refused(error, match, records, **rest):
@@ -34,6 +35,13 @@ def test_a_record_under_three_millimetres_is_refused_and_one_of_three_is_not():
     assert said.field == "records.left"
     assert read({"left": recorded(EXAMPLE, "left", 3.0)}).travel_mm["left"] == pytest.approx(3)
     refused(RecordTooShort, "a condyle goes only 0.0 mm", {"protrusive": LANDMARKS})
+
+
+def test_in_protrusion_the_condyle_that_goes_less_far_decides():
+    body = solve(EXAMPLE, Move("right", 5.0, blend=0.5))
+    half = [tuple(np.array(point) + body.moves(point)) for point in LANDMARKS]
+
+    refused(RecordTooShort, r"a condyle goes only 2\.5 mm forward", {"protrusive": half})
 
 
 def test_two_travels_of_the_same_length_are_refused():
