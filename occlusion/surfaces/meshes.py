@@ -2,10 +2,10 @@
 
 A scan of an arch is a shell, open at its base. The rule for what else may be open: seen from the
 side of the other arch, no hole of more than ``HOLE_MM2`` may lie in the teeth, that is, less than
-``TEETH_MM`` below the highest place within ``AROUND_MM``. A hole deep in the palate or in a side wall is let
-pass, and so are slits without area, which reduced scans are full of. Which side faces the other
-arch follows from the shell itself: its triangles' areas add up to a vector that points away from
-the base. A shell without a base is told from a closed model with a hole by the area of its rim,
+``TEETH_MM`` below the highest place within ``AROUND_MM``. A hole deep in the palate or in a side
+wall is let pass, and so are slits without area, which reduced scans are full of. Which side faces
+the other arch follows from the shell itself: its triangles' areas add up to a vector that points
+away from the base. A shell without a base is told from a closed model with a hole by the area of its rim,
 ``RIM_MM2``; in a closed model a hole counts on every side. A file of separate triangles, of which
 most edges stand alone, is no surface at all.
 """
@@ -55,7 +55,9 @@ MOST_HOLES = 200
 """A scan of a million triangles has some thousand open edges, and a rim or two."""
 
 INSIDE_OUT_SHARE = 0.02
-"""Negative volume, as a part of the box around the scan, at which the winding is turned."""
+"""Negative volume, as a part of the box around the scan, at which the winding is turned. A shell is
+taken to stand up from its rim: an imprint, whose rim stands higher, is turned wrongly, which
+changes nothing but the share of undercuts. Parts that differ from the rest are not looked for."""
 
 
 @dataclass(frozen=True)

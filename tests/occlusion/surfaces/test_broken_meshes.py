@@ -119,6 +119,7 @@ BROKEN = {
     "more than promised": (files.stl(DOME) + b"\0", "or is cut off"),
     "2^32 - 1 in 84 bytes": (files.stl([], count=2**32 - 1), "promise 4,294,967,295 triangles"),
     "not a number": (files.stl(np.where(DOME > 9.0, np.nan, DOME)), "no finite numbers"),
+    "infinitely high": (files.stl(np.where(DOME > 9.0, np.inf, DOME)), "no finite numbers"),
     "infinite": (files.stl_text(DOME).replace(b"1.000000e+01", b"1e400"), "no finite numbers"),
     "text cut off": (files.stl_text(DOME)[:700], "cut off or broken"),
     "text with two coordinates": (
@@ -172,6 +173,14 @@ BROKEN = {
     "a face before the first vertex": (
         files.ply_head(*TEXT) + POINTS + b"3 0 1 -1\n",
         "points past",
+    ),
+    "a face far before it": (
+        files.ply_head(*TEXT) + POINTS + b"3 0 1 -99999999999999\n",
+        "points past",
+    ),
+    "a head of 90 kB": (
+        files.ply_head(*TEXT, *["comment x"] * 9000) + POINTS + b"3 0 1 2\n",
+        "too long",
     ),
     "a face of a million corners": (
         files.ply_head(*TEXT) + POINTS + b"1000000 0 1 2\n",

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from occlusion.errors import OcclusionError, OpenOrEmptyMesh
+from occlusion.surfaces import _shell
 from occlusion.surfaces.meshes import mesh_of, read_mesh, read_mesh_stream
 from tests import fuzz_meshes
 from tests.occlusion.surfaces import mesh_files as files
@@ -93,6 +94,17 @@ def test_a_face_of_four_corners_is_a_fan_around_its_first():
     found = read(files.ply(vertices, faces, "binary_little_endian")).triangles_mm
 
     assert found[:2].tolist() == vertices[faces[0][[0, 1, 2, 0, 2, 3]]].reshape(2, 3, 3).tolist()
+
+
+@pytest.mark.parametrize("order", ["ascii", "binary_little_endian", "binary_big_endian"])
+def test_faces_of_three_and_four_corners_may_stand_side_by_side(order):
+    vertices, faces = files.grid(files.dome, cells=4)
+    mixed = [*faces[:5], *faces[5:6, [0, 1, 2]], *faces[5:6, [0, 2, 3]], *faces[6:]]
+
+    found = read(files.ply(vertices, mixed[5:] + mixed[:5], order)).triangles_mm
+
+    assert found[0].tolist() == vertices[faces[5, [0, 1, 2]]].tolist()
+    assert len(found) == 32
 
 
 def test_elements_and_lists_that_are_not_asked_for_are_skipped():
@@ -224,10 +236,15 @@ def test_minus_zero_and_zero_are_one_place():
     signed = DOME.astype(np.float32)
     signed[::2][signed[::2] == 0.0] = -0.0
 
+    assert len(_shell.open_edges(signed)) == 16
     assert len(mesh_of(signed, source="x").triangles_mm) == 32
 
 
-@pytest.mark.parametrize("shape", [DOME, closed_dome()], ids=["shell", "closed model"])
+@pytest.mark.parametrize(
+    "shape",
+    [DOME, DOME + 150.0, DOME - 150.0, closed_dome()],
+    ids=["shell", "far", "far below", "closed model"],
+)
 def test_a_surface_that_is_inside_out_is_turned(shape):
     kept, turned = mesh_of(shape, source="x"), mesh_of(shape[:, ::-1], source="x")
 
