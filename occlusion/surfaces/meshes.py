@@ -5,9 +5,9 @@ side of the other arch, no hole of more than ``HOLE_MM2`` may lie in the teeth, 
 ``TEETH_MM`` below the highest place within ``AROUND_MM``. A hole deep in the palate or in a side
 wall is let pass, and so are slits without area, which reduced scans are full of. Which side faces
 the other arch follows from the shell itself: its triangles' areas add up to a vector that points
-away from the base. A shell without a base is told from a closed model with a hole by the area of its rim,
-``RIM_MM2``; in a closed model a hole counts on every side. A file of separate triangles, of which
-most edges stand alone, is no surface at all.
+away from the base. A shell without a base is told from a closed model with a hole by the area of
+its rim, ``RIM_MM2``; in a closed model a hole counts on every side. A file of separate triangles,
+of which most edges stand alone, is no surface at all.
 """
 
 from __future__ import annotations
