@@ -273,7 +273,11 @@ def _made(asked: SetUp) -> Arches:
         upper=_lifted(seat.upper, asked.lifted_mm),
         lower=_lifted(seat.lower, asked.lifted_mm),
         settled_mm=seat.settled_mm,
-        assumptions=(WORTH, *_placed(asked), *sentences(asked.teeth()), *seat.sentences),
+        assumptions=(
+            *(WORTH, *_placed(asked)),
+            *(*sentences(asked.teeth()), *seat.sentences),
+            *_overruled(asked, seat.settled_mm),
+        ),
         warnings=(
             *asked.curve.warnings(),
             *(warning for tooth in asked.teeth() for warning in tooth.warnings()),
@@ -297,6 +301,18 @@ def _placed(asked: SetUp) -> list[str]:
         f"{curve}; where no tip height and no tilt are given, both are 0.",
         f"{place}; {', '.join(own)} stand where they were measured." if own else f"{place}.",
     ]
+
+
+def _overruled(asked: SetUp, settled: Mapping[str, float]) -> list[str]:
+    """A sentence on tip heights that were given for teeth that settle."""
+    named = [
+        tooth.tooth
+        for tooth in asked.teeth()
+        if tooth.tooth in settled and tooth.tip_height_mm is not None
+    ]
+    if not named:
+        return []
+    return [f"Settled into contact in spite of a tip height of its own: {', '.join(named)}."]
 
 
 def _checked(teeth: Sequence[CalliperTooth], member: Member) -> tuple[CalliperTooth, ...]:

@@ -6,10 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from occlusion.errors import BadRequest, NotANumber, OpenOrEmptyMesh
-from occlusion.surfaces.arches import WORTH, Mark
+from occlusion.surfaces.arches import WORTH, Arches, Mark
 from occlusion.surfaces.calliper import CalliperTooth, CompensatingCurve
 from occlusion.surfaces.gaps import gap_maps, minima
-from tests.occlusion.surfaces.crowns import arch
+from tests.occlusion.surfaces.crowns import arch, cusp, form
 from tests.occlusion.surfaces.set_ups import BACK, finely, least, made
 
 
@@ -153,6 +153,19 @@ def test_a_place_on_a_tooth_is_its_own(usual, member, tooth):
     assert usual.place_at(member, x, y) == tooth
 
 
+@pytest.mark.parametrize(
+    ("member", "numbers", "owner"), [("lower", ("36", "37"), "37"), ("upper", ("26", "27"), "26")]
+)
+def test_where_crowns_overlap_a_place_belongs_to_the_tooth_met_first(usual, member, numbers, owner):
+    low, high = (
+        form(cusp(z=z), tooth=tooth) for z, tooth in zip((-32.5, -32.0), numbers, strict=True)
+    )
+    teeth = {"upper": (), "lower": (), member: (low, high)}
+    arches = Arches(**teeth, settled_mm={}, assumptions=(), warnings=(), asked=usual.asked)
+
+    assert arches.place_at(member, 50.0, 25.0) == owner
+
+
 def test_beside_the_teeth_a_place_belongs_to_none(usual):
     assert usual.place_at("lower", 50.0, 0.0) is None
 
@@ -187,6 +200,17 @@ def test_defaults_of_place_and_curve_are_named(usual):
     )
     assert given.assumptions[1].startswith("Lower tips stand on a sphere of 101.6 mm; where")
     assert given.assumptions[2].endswith("; 36 stand where they were measured.")
+
+
+def test_a_tip_height_of_a_tooth_that_settles_is_said_to_be_without_effect(usual):
+    heights = {"t26": {"tip_height_mm": 0.7}, "t36": {"tip_height_mm": 0.0}}
+    arches = made(arch("upper", "denture", **heights), arch("lower", "natural", **heights))
+
+    assert arches.assumptions[-1] == (
+        "Settled into contact in spite of a tip height of its own: 26."
+    )
+    for moved, plain in zip(arches.upper, usual.upper, strict=True):
+        assert moved.tips_mm == pytest.approx(plain.tips_mm, abs=1e-3)
 
 
 def test_unusual_measures_and_curves_warn():
