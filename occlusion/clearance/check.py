@@ -149,9 +149,10 @@ def _excursion(
         maps = _maps(facing, path)
         near[index][kept] |= maps.gap_mm.min(axis=0) < MET_MM
         plain, cells = minima(maps, facing.samples)
-        told_by = robust_minima(maps, facing.samples) if surfaces.robust else plain
-        least = told_by.astype(float)
-        told = [Told.of(least[:, r], band_mm=band) for r in range(least.shape[1])]
+        least = plain.astype(float)
+        # Noise pulls the least gap of a scan down: its state rests on the lowest cells together.
+        judged = robust_minima(maps, facing.samples).astype(float) if surfaces.robust else least
+        told = [Told.of(judged[:, r], band_mm=band) for r in range(least.shape[1])]
         spread: list[Doubt | None] = [None] * len(told)
         if draws is not None:
             spread = _doubts(asked, path, surfaces, facing, maps, told, front, band, draws)
@@ -168,6 +169,7 @@ def _excursion(
                     scheme=scheme,
                     told=told[r],
                     gaps=least[:, r],
+                    judged=judged[:, r],
                     normals=normals.along(
                         path.transforms,
                         cells=cells[:, r],
@@ -175,7 +177,8 @@ def _excursion(
                         search=exact,
                     ),
                     cell=int(cells[told[r].rests_on, r]),
-                    lowest_cell=int(cells[told[r].lowest, r]),
+                    lowest=int(np.argmin(least[:, r])),
+                    lowest_cell=int(cells[int(np.argmin(least[:, r])), r]),
                     area=float(area[r]),
                     doubt=spread[r],
                     lift=float(lifts[:, r].max()),
@@ -230,8 +233,10 @@ def _region(
     scheme: Scheme | None,
     told: Told,
     gaps: Array,
+    judged: Array,
     normals: Array,
     cell: int,
+    lowest: int,
     lowest_cell: int,
     area: float,
     doubt: Doubt | None,
@@ -251,6 +256,7 @@ def _region(
             verdict="scheme silent",
             vertical_mm=None,
             normal_mm=None,
+            robust_mm=None,
             at_mm=None,
             at_travel_mm=float(path.travel_mm[-1]),
             gap_mm=None,
@@ -270,11 +276,12 @@ def _region(
         state=state,
         predicted=told.predicted,
         verdict=verdict_of(told, state, scheme=scheme, role=role, tooth=name),
-        vertical_mm=float(gaps[told.lowest]),
-        normal_mm=float(normals[told.lowest]),
+        vertical_mm=float(gaps[lowest]),
+        normal_mm=float(normals[lowest]),
+        robust_mm=float(judged[told.lowest]) if surfaces.robust else None,
         at_mm=(low_x, low_y, low_z),
-        at_travel_mm=float(path.travel_mm[told.lowest]),
-        gap_mm=float(gaps[told.rests_on]),
+        at_travel_mm=float(path.travel_mm[lowest]),
+        gap_mm=float(judged[told.rests_on]),
         told_at_mm=float(path.travel_mm[told.rests_on]),
         place=surfaces.met(facing, cell, path.transforms[told.rests_on]),
         contact_area_mm2=area,

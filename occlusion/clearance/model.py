@@ -53,6 +53,9 @@ class RegionClearance:
     vertical_mm, normal_mm : float or None
         The least gap along the excursion, vertical and along the surface's normal; None
         where nothing stood opposite.
+    robust_mm : float or None
+        For scans, whose noise pulls the least gap down: the mean of the lowest 25 cells where
+        that is least. The state rests on it. None for callipers.
     at_mm, at_travel_mm
         Where on the surface, and when.
     gap_mm, told_at_mm : float
@@ -79,6 +82,7 @@ class RegionClearance:
     verdict: Verdict
     vertical_mm: float | None
     normal_mm: float | None
+    robust_mm: float | None
     at_mm: Triple | None
     at_travel_mm: float
     gap_mm: float | None

@@ -7,15 +7,27 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from occlusion.articulator import Member
 from occlusion.clearance.opposed import Facing, Opposed
+from occlusion.errors import OutsideScan
+from occlusion.frames import Array
 from occlusion.ranges import EngineWarning
-from occlusion.surfaces.heightfield import HeightField, height_field
+from occlusion.sources import cite
+from occlusion.surfaces.gaps import FAR_MM, MOST_OUTSIDE, sample_gaps
+from occlusion.surfaces.heightfield import HeightField, height_field, tilted_view
 from occlusion.surfaces.meshes import Mesh
 from occlusion.surfaces.samples import INCLINES, Region, Samples, samples_of
+from occlusion.surfaces.undercut import undercut_share, undercut_warning
 
 POSTERIOR_MM = 12.0
 """Nearer to the midline a tooth has no buccal and lingual side to tell (common practice,
 no source)."""
+
+TILT_DEG = 30.0
+"""Lean of the axis that front teeth are seen along: their walls are too steep from above."""
+
+_LOWER: Member = "lower"
+_UPPER: Member = "upper"
 
 ROBUST_CELLS = 25
 """A surface of fewer cells is no scan of a tooth: its plain minimum is told."""
@@ -44,22 +56,77 @@ def oppose(pair: ScanPair, *, regions: Sequence[Region] = (), pitch_mm: float = 
     pitch_mm : float
         Distance of the cells.
     """
-    lower = height_field(pair.lower.triangles_mm, member="lower", pitch_mm=pitch_mm)
-    upper = height_field(pair.upper.triangles_mm, member="upper", pitch_mm=pitch_mm)
-    samples = samples_of(upper, regions=regions)
-    names = samples.names
+    front = [region for region in regions if _is_front(region.name)]
+    back = [region for region in regions if not _is_front(region.name)]
+    facings = [_facing(pair, back, pitch_mm)] if back or not front else []
+    if front:
+        facings.append(_facing(pair, front, pitch_mm, view=tilted_view(member="lower")))
+    names = [name for facing in facings for name in facing.samples.names]
+    cells = sum(len(facing.samples) for facing in facings)
+    told = [
+        "The upper surface is taken as denture teeth, the lower as natural ones.",
+        f"Surfaces are heights at every {pitch_mm:g} mm; what hangs under is filled up.",
+    ]
+    if front:
+        told.append(
+            f"Front regions ({', '.join(region.name for region in front)}) are looked at along an "
+            f"axis that leans {TILT_DEG:g} deg to labial; their gaps are along that axis."
+        )
     return Opposed(
-        facings=(Facing(lower, with_inclines(samples, upper, regions)),),
+        facings=tuple(facings),
         material=dict.fromkeys(names, "denture"),
-        robust=len(samples) > ROBUST_CELLS * len(names),
+        robust=cells > ROBUST_CELLS * len(names),
         vertical_sd_mm={name: pair.vertical_sd_mm.get(name, 0.0) for name in names},
-        assumptions=(
-            "The upper surface is taken as denture teeth, the lower as natural ones.",
-            f"Surfaces are heights at every {pitch_mm:g} mm; what hangs under is filled up.",
-            *pair.assumptions,
-        ),
-        warnings=pair.warnings,
+        assumptions=(*told, *pair.assumptions),
+        warnings=(*pair.warnings, *_hidden(pair, facings)),
     )
+
+
+def _is_front(name: str) -> bool:
+    return len(name) == 2 and name[0] in "1234" and name[1] in "123"
+
+
+def _facing(
+    pair: ScanPair, regions: Sequence[Region], pitch_mm: float, *, view: Array | None = None
+) -> Facing:
+    """Both scans seen along one axis: the lower from its end, the upper against it."""
+    lower, upper = (
+        height_field(mesh.triangles_mm, member=member, pitch_mm=pitch_mm, view=view)
+        for mesh, member in ((pair.lower, _LOWER), (pair.upper, _UPPER))
+    )
+    samples = samples_of(upper, regions=regions)
+    return Facing(lower, samples if view is not None else with_inclines(samples, upper, regions))
+
+
+def _hidden(pair: ScanPair, facings: Sequence[Facing]) -> list[EngineWarning]:
+    """Warnings on undercuts, and on samples that lie beside the other scan where they stand."""
+    hanging = undercut_warning(undercut_share(pair.lower.triangles_mm, facings[0].field))
+    found = [hanging] if hanging is not None else []
+    shut = np.eye(4)
+    for facing in facings:
+        samples = facing.samples
+        counted = samples.region >= 0
+        gaps = sample_gaps(facing.field, samples.points_mm, shut, member=samples.member)
+        for number, name in enumerate(samples.names):
+            mine = samples.region == number
+            if mine.any() and bool((gaps[mine] >= FAR_MM).all()):
+                raise OutsideScan(
+                    f"Region {name} lies wholly beside the lower scan. Scan the lower arch "
+                    "further, or leave the region out.",
+                    field="regions",
+                    value=name,
+                )
+        share = float((gaps[counted] >= FAR_MM).mean()) if counted.any() else 0.0
+        if share > MOST_OUTSIDE:
+            found.append(
+                EngineWarning(
+                    "outside_scan",
+                    f"{100 * share:.0f} % of the upper samples have nothing of the lower scan "
+                    "under them and are left out. Scan further if teeth are among them.",
+                    cite("practice"),
+                )
+            )
+    return found
 
 
 def with_inclines(samples: Samples, own: HeightField, regions: Sequence[Region]) -> Samples:

@@ -172,6 +172,7 @@ def _region(row: RegionClearance) -> Plain:
         "verdict": row.verdict,
         "min_vertical_gap_mm": row.vertical_mm,
         "min_normal_gap_mm": row.normal_mm,
+        "robust_vertical_gap_mm": row.robust_mm,
         "at_mm": None if row.at_mm is None else list(row.at_mm),
         "at_travel_mm": row.at_travel_mm,
         "place": row.place,
@@ -210,8 +211,12 @@ def _reduction(row: Reduction) -> Plain:
         "reduce_normal_mm": row.normal_mm,
         "incline": row.incline,
         "object": "denture",
-        "tooth": row.object,
+        "tooth": row.object if _is_tooth(row.object) else None,
         "place": row.place,
         "at_mm": list(row.at_mm),
         "excursion": row.excursion,
     }
+
+
+def _is_tooth(name: str) -> bool:
+    return len(name) == 2 and name[0] in "1234" and name[1] in "12345678"

@@ -5,6 +5,7 @@ import pytest
 
 from occlusion.clearance import AskedExcursion, surface_clearance
 from occlusion.clearance.scans import ScanPair, oppose, with_inclines
+from occlusion.errors import OutsideScan
 from occlusion.surfaces.heightfield import field_of
 from occlusion.surfaces.meshes import mesh_of
 from occlusion.surfaces.samples import INCLINES, Region, samples_of
@@ -20,20 +21,51 @@ def pair(**options):
     return ScanPair(lower, upper, options.get("sd", {}), ("A sentence of its own.",), ())
 
 
-def test_scans_are_told_by_the_mean_of_their_lowest_cells():
-    surfaces = oppose(pair(), pitch_mm=0.2)
-    asked = [AskedExcursion(kind="right", travel_mm=3.0, steps=10)]
-    settings = settings_of(symmetric(30, 10, bennett=10, wing=10))
-    robust = surface_clearance(settings=settings, asked=asked, surfaces=surfaces)
-    plain = surface_clearance(
-        settings=settings, asked=asked, surfaces=type(surfaces)(surfaces.facings, surfaces.material)
+def check(surfaces):
+    return surface_clearance(
+        settings=settings_of(symmetric(30, 10, bennett=10, wing=10)),
+        asked=[AskedExcursion(kind="right", travel_mm=3.0, steps=10)],
+        surfaces=surfaces,
     )
 
-    told, least = (found.excursions[0].regions[0] for found in (robust, plain))
-    assert surfaces.robust
-    assert least.vertical_mm < told.vertical_mm < least.vertical_mm + 0.1
-    assert "A sentence of its own." in robust.assumptions
-    assert any("taken as denture teeth" in sentence for sentence in robust.assumptions)
+
+def test_the_state_of_a_scan_rests_on_its_lowest_cells_and_the_least_gap_is_told_too():
+    found = check(oppose(pair(), pitch_mm=0.2))
+    row = found.excursions[0].regions[0]
+
+    assert row.vertical_mm < row.robust_mm < row.vertical_mm + 0.1
+    assert "A sentence of its own." in found.assumptions
+    assert any("taken as denture teeth" in sentence for sentence in found.assumptions)
+
+
+def test_front_teeth_are_looked_at_along_an_axis_that_leans_forward():
+    # Two ridges as an incisor's edge and the palatal wall in front of it, steep and close.
+    edge = shapes.ridge(78.0, -30.0, radius=0.6, front_deg=75.0, back_deg=60.0)
+    wall = shapes.ridge(80.2, 30.0, radius=0.6, front_deg=60.0, back_deg=75.0)
+    bounds = (74.0, 84.0, -4.0, 4.0)
+    lower = mesh_of(shapes.grid_of(edge, bounds, 0.1), source="lower")
+    upper = mesh_of(
+        shapes.grid_of(lambda x, y: 3.0 - wall(x, y) - 3.0, bounds, 0.1)[:, ::-1], source="upper"
+    )
+    regions = [Region("11", (80.0, 0.0), 3.0)]
+    surfaces = oppose(ScanPair(lower, upper, {}, (), ()), regions=regions)
+
+    (facing,) = surfaces.facings
+    assert facing.field.view[0, 2] != 0.0
+    assert any("leans 30 deg to labial" in sentence for sentence in surfaces.assumptions)
+    assert check(surfaces).excursions[0].regions[0].name == "11"
+
+
+def test_what_lies_beside_the_other_scan_is_warned_of_and_wholly_beside_it_refused():
+    near = oppose(pair(), regions=[Region("46", (33.0, -31.0), 4.0)], pitch_mm=0.25)
+    cut = pair()
+    low = cut.lower.triangles_mm[(cut.lower.triangles_mm[..., 0] > 40.0).all(axis=1)]
+    half = ScanPair(mesh_of(low, source="lower"), cut.upper, {}, (), ())
+
+    assert "outside_scan" not in [one.code for one in near.warnings]
+    assert "outside_scan" in [one.code for one in oppose(half, pitch_mm=0.25).warnings]
+    with pytest.raises(OutsideScan, match="Region 47 lies wholly beside"):
+        oppose(half, regions=[Region("47", (35.0, -26.0), 3.0)], pitch_mm=0.25)
 
 
 def test_a_registration_error_is_kept_for_its_region():
