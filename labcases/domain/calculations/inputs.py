@@ -161,6 +161,9 @@ _GROUPS = {
     "sites": "",
 }
 
+# A tooth may go from the sites to the teeth that stay: its number alone would not tell which.
+_IN_FRONT = {"neighbours": "staying"}
+
 
 def changes(before: Plain, after: Plain, path: str = "") -> list[str]:
     """What differs, one sentence part each: ``condylar right: 30 → 35``."""
@@ -171,7 +174,7 @@ def changes(before: Plain, after: Plain, path: str = "") -> list[str]:
             continue
         name = f"{path} {_words(key)}".strip()
         if isinstance(old, dict) and isinstance(new, dict):
-            found.extend(changes(old, new, "" if key in _GROUPS else name))
+            found.extend(changes(old, new, _IN_FRONT.get(key, "" if key in _GROUPS else name)))
         elif isinstance(new, dict):
             found.append(f"{_GROUPS.get(key) or name}: entered")
         elif isinstance(old, dict):

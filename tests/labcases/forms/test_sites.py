@@ -52,7 +52,7 @@ def test_a_row_that_shows_what_it_showed_is_untouched_whatever_is_stored():
         {"16-space_mm": ""},
         {"16-ample": "on"},
         {"16-space_from": "tuberosity"},
-        {"16-working_facet_deg": "25"},
+        {"16-cusp_angle_deg": "25"},
     ],
 )
 def test_a_row_with_one_changed_box_is_touched(change):

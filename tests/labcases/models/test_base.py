@@ -35,11 +35,11 @@ def test_every_row_that_two_people_may_open_has_a_version():
 
 def test_millimetres_are_kept_to_a_hundredth_and_degrees_to_a_tenth(case):
     row = SiteMeasure.objects.create(
-        case=case, tooth="16", space_mm=Decimal("9.25"), working_facet_deg=Decimal("22.5")
+        case=case, tooth="16", space_mm=Decimal("9.25"), cusp_angle_deg=Decimal("22.5")
     )
     row.refresh_from_db()
 
-    assert (row.space_mm, row.working_facet_deg) == (Decimal("9.25"), Decimal("22.5"))
+    assert (row.space_mm, row.cusp_angle_deg) == (Decimal("9.25"), Decimal("22.5"))
     assert (mm().decimal_places, deg().decimal_places) == (2, 1)
 
 

@@ -22,15 +22,23 @@ SITE = {
     "tooth_height_mm": ("0", "20"),
     "shell_over_fossa_mm": ("0", "10"),
     "shell_min_mm": ("0", "10"),
-    "protrusive_facet_deg": ("0", "60"),
-    "working_facet_deg": ("0", "60"),
-    "balancing_facet_deg": ("0", "60"),
+    "cusp_angle_deg": ("0", "60"),
+    "tip_separation_mm": ("1", "12"),
+    "mesiodistal_mm": ("3", "15"),
+    "buccolingual_mm": ("3", "15"),
+    "tip_height_mm": ("-8", "8"),
+    "tilt_deg": ("-30", "30"),
     "behind_incisal_mm": ("0", "80"),
     "from_midline_mm": ("0", "50"),
 }
 # The place of a tooth is read against the incisal point; the engine knows coordinates only.
+OTHER_NAMES = {
+    "mesiodistal_mm": "crown_width_mm",
+    "buccolingual_mm": "crown_width_mm",
+    "tilt_deg": "tooth_tilt_deg",
+}
 ENGINE = {
-    field: "facet_deg" if field.endswith("_facet_deg") else field
+    field: OTHER_NAMES.get(field, field)
     for field in SITE
     if field not in ("behind_incisal_mm", "from_midline_mm")
 }

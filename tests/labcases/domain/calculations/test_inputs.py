@@ -40,16 +40,44 @@ def fresh(walk: Walk) -> Case:
 def test_the_clearance_check_is_told_this(walk):
     found = inputs.clearance(fresh(walk))
 
-    wanted = told()
-    for readings in wanted["teeth"].values():
-        readings |= dict.fromkeys(
-            (
-                *("protrusive_facet_deg", "working_facet_deg", "balancing_facet_deg"),
-                *("behind_incisal_mm", "from_midline_mm"),
-            )
-        )
-    assert found == wanted
+    assert found == told()
     assert list(found["teeth"]) == ["17", "16", "15", "14", "24", "25", "26", "27"]
+    assert list(found["opposing"]) == [
+        *("47", "46", "45", "44", "43"),
+        *("33", "34", "35", "36", "37"),
+    ]
+
+
+def test_readings_stand_with_their_tooth_in_whichever_arch_it_is(walk):
+    teeth = walk.case.prescription.teeth | {"14": "stays"}
+    order(teeth=teeth, opposing=natural("lower") | {"46": "denture"})(walk)
+    site("16", cusp_angle_deg=D("30"), behind_incisal_mm=D("31.5"))(walk)
+    site("14", mesiodistal_mm=D("7.25"))(walk)
+    site("46", buccolingual_mm=D("10"), tilt_deg=D("-4.5"))(walk)
+    site("47", tip_height_mm=D("1.2"))(walk)
+
+    found = inputs.clearance(fresh(walk))
+
+    assert found["teeth"]["16"] == {
+        "antagonist": "denture",
+        "cusp_angle_deg": 30.0,
+        "behind_incisal_mm": 31.5,
+    }
+    assert found["neighbours"] == {"14": {"mesiodistal_mm": 7.25}}
+    assert "14" not in found["teeth"]
+    assert found["opposing"]["46"] == {
+        "material": "denture",
+        "buccolingual_mm": 10.0,
+        "tilt_deg": -4.5,
+    }
+    assert found["opposing"]["47"] == {"material": "natural", "tip_height_mm": 1.2}
+    assert found["opposing"]["45"] == {"material": "natural"}
+
+
+def test_what_is_read_of_a_tooth_that_is_not_there_is_not_told(walk):
+    site("48", cusp_angle_deg=D("30"))(walk)
+
+    assert inputs.clearance(fresh(walk)) == told()
 
 
 def test_the_height_budget_is_told_this_at_each_site(walk):
@@ -120,14 +148,18 @@ def selection(**values):
     )
 
 
-def site(**values):
-    return lambda walk: bench.save_site(
-        case=walk.case,
-        tooth="16",
-        version=walk.case.sites.get(tooth="16").version,
-        by=walk.hands.technician,
-        values=values,
-    )
+def site(tooth="16", **values):
+    def save(walk: Walk) -> None:
+        row = walk.case.sites.filter(tooth=tooth).first()
+        bench.save_site(
+            case=walk.case,
+            tooth=tooth,
+            version=row.version if row else 0,
+            by=walk.hands.technician,
+            values=values,
+        )
+
+    return save
 
 
 def order(**values):
@@ -170,12 +202,25 @@ CHANGES = [
     (record(overbite_mm=D("1.25")), CLEARANCE, "overbite: 0.5 → 1.25"),
     (selection(cusp_angle_deg=D("30")), CLEARANCE, "cusp angle: 20 → 30"),
     (order(scheme="group"), CLEARANCE, "scheme: balanced → group"),
-    (order(opposing=LOWER_RIGHT_GONE), CLEARANCE, "16 antagonist: natural → empty"),
-    (site(protrusive_facet_deg=D("25")), CLEARANCE, "16 protrusive facet: empty → 25"),
-    (site(working_facet_deg=D("25")), CLEARANCE, "16 working facet: empty → 25"),
-    (site(balancing_facet_deg=D("25")), CLEARANCE, "16 balancing facet: empty → 25"),
+    (
+        order(opposing=LOWER_RIGHT_GONE),
+        CLEARANCE,
+        "46: taken out; 16 antagonist: natural → empty",
+    ),
+    (
+        order(opposing=natural("lower") | {"46": "denture"}),
+        CLEARANCE,
+        "46 material: natural → denture; 16 antagonist: natural → denture",
+    ),
+    (site(cusp_angle_deg=D("25")), CLEARANCE, "16 cusp angle: empty → 25"),
+    (site(tip_separation_mm=D("5.5")), CLEARANCE, "16 tip separation: empty → 5.5"),
+    (site(mesiodistal_mm=D("9.8")), CLEARANCE, "16 mesiodistal: empty → 9.8"),
+    (site(buccolingual_mm=D("10.4")), CLEARANCE, "16 buccolingual: empty → 10.4"),
+    (site(tip_height_mm=D("-0.5")), CLEARANCE, "16 tip height: empty → -0.5"),
+    (site(tilt_deg=D("4")), CLEARANCE, "16 tilt: empty → 4"),
     (site(behind_incisal_mm=D("31")), CLEARANCE, "16 behind incisal: empty → 31"),
     (site(from_midline_mm=D("24")), CLEARANCE, "16 from midline: empty → 24"),
+    (site("47", tip_height_mm=D("1.2")), CLEARANCE, "47 tip height: empty → 1.2"),
     (site(ample=True), HEIGHT, "16 ample: no → yes"),
     (site(space_mm=D("8.5")), HEIGHT, "16 space: 9 → 8.5"),
     (site(space_from="tuberosity"), HEIGHT, "16 space from: healed ridge → tuberosity"),
@@ -196,24 +241,26 @@ def test_a_changed_input_makes_its_check_stale_and_computing_clears_it(walk, cha
     change(walk)
 
     assert inputs.digest(inputs.of(fresh(walk), kind)) != before
-    assert checks.latest(fresh(walk), kind).changed == [words]
-    if not words.startswith("16 antagonist"):
+    assert checks.latest(fresh(walk), kind).changed == words.split("; ")
+    if "antagonist" not in words:
         assert checks.latest(fresh(walk), other).changed == []
 
     checks.compute(case=fresh(walk), kind=kind, by=walk.hands.technician)
     assert checks.latest(fresh(walk), kind).changed == []
 
 
-def test_every_input_is_changed_once_above(walk):
+def test_every_input_is_changed_above(walk):
     found = inputs.clearance(fresh(walk))
     sites = inputs.height(fresh(walk))["sites"]["16"]
     names = {
-        *(f"{inputs._words(name)}:" for name in (*found["articulator"], *found["front"])),
-        *(f"16 {inputs._words(name)}:" for name in (*found["teeth"]["16"], *sites)),
-        *("cusp angle:", "scheme:", "material:"),
+        *(inputs._words(name) for name in (*found["articulator"], *found["front"])),
+        *(f"16 {inputs._words(name)}" for name in (*inputs.CALLIPER, *sites)),
+        *("46", "46 material", "47 tip height"),
+        *("cusp angle", "scheme", "material"),
     }
 
-    assert {words.partition(":")[0] + ":" for _, _, words in CHANGES} == names
+    told_of = [part.partition(":")[0] for _, _, words in CHANGES for part in words.split("; ")]
+    assert set(told_of) == names
 
 
 @pytest.mark.parametrize(
@@ -238,10 +285,25 @@ def test_another_arch_names_the_teeth_that_come_and_go(walk):
     teeth = dict.fromkeys(natural("lower"), "stays") | {"46": "lost"}
     order(arch="lower", teeth=teeth, opposing=natural("upper"))(walk)
 
+    beside = ("34", "35", "36", "37", "38", "44", "45", "47", "48")
+    came = ("13", "14", "15", "16", "17", "23", "24", "25", "26", "27")
+    went = ("33", "34", "35", "36", "37", "43", "44", "45", "46", "47")
     assert checks.latest(fresh(walk), CLEARANCE).changed == [
         "arch: upper → lower",
+        *(f"staying {tooth}: entered" for tooth in beside),
+        *(f"{tooth}: entered" for tooth in came),
+        *(f"{tooth}: taken out" for tooth in went),
         *(f"{tooth}: taken out" for tooth in ("14", "15", "16", "17", "24", "25", "26", "27")),
         "46: entered",
+    ]
+
+
+def test_a_tooth_that_is_to_stay_goes_from_the_sites_to_its_neighbours(walk):
+    order(teeth=walk.case.prescription.teeth | {"14": "stays"})(walk)
+
+    assert checks.latest(fresh(walk), CLEARANCE).changed == [
+        "staying 14: entered",
+        "14: taken out",
     ]
 
 
