@@ -5,4 +5,4 @@ and codes; validators; models; domain; forms and outputs; views and commands; ur
 imports lower floors only; DEVELOPERS.md has the plan and a check holds it.
 """
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

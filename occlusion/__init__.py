@@ -36,7 +36,7 @@ from occlusion.space import site_budget
 from occlusion.spread import Measured, draws_of, first_order_spread, spread_by_draws
 from occlusion.teeth import arch_landmarks, crown
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 """Stands in every kept answer."""
 
 __all__ = [

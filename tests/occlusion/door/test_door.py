@@ -118,7 +118,7 @@ def test_the_answer_carries_version_and_warnings():
     answer = json.loads(out)
 
     assert status == 0
-    assert answer["engine_version"] == "0.1.0"
+    assert answer["engine_version"] == "0.2.0"
     assert [(w["code"], sorted(w)) for w in answer["warnings"]] == [
         ("sides_differ", ["code", "source", "text"])
     ]
