@@ -69,6 +69,26 @@ def check_rigid(T: Any, *, field: str = "transform") -> Array:
     return matrix
 
 
+def best_motion(from_mm: Array, to_mm: Array) -> tuple[Array, Array]:
+    """The rigid motion that brings points nearest to others: Kabsch's least squares.
+
+    Parameters
+    ----------
+    from_mm, to_mm : ndarray, shape (m, 3)
+        The same points, in the same order.
+
+    Returns
+    -------
+    tuple of ndarray
+        Rotation of shape (3, 3), never a mirroring, and shift of shape (3,).
+    """
+    from_middle, to_middle = from_mm.mean(axis=0), to_mm.mean(axis=0)
+    U, _, Vt = np.linalg.svd((from_mm - from_middle).T @ (to_mm - to_middle))
+    handed = np.sign(np.linalg.det(U) * np.linalg.det(Vt))
+    R = np.asarray(Vt.T @ np.diag([1.0, 1.0, handed]) @ U.T)
+    return R, to_middle - R @ from_middle
+
+
 def inverse(T: Array) -> Array:
     """Inverse of rigid transforms (..., 4, 4)."""
     R = np.swapaxes(T[..., :3, :3], -1, -2)

@@ -48,7 +48,12 @@ _PLANE = ", read against the plane named in the record"
 
 
 def _limits(*rows: Limit) -> dict[str, Limit]:
-    return {row.name: row for row in rows}
+    """By name; a second row of one name would silently stand in place of the first."""
+    named = {row.name: row for row in rows}
+    if len(named) < len(rows):
+        names = [row.name for row in rows]
+        raise ValueError(f"limits given twice: {sorted({n for n in names if names.count(n) > 1})}")
+    return named
 
 
 LIMITS: dict[str, Limit] = _limits(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from occlusion.frames import Array
+from occlusion.frames import Array, best_motion
 
 LEAST_SPREAD_MM = 3.0
 """Points closer to one straight line than this, in the mean, hold no turn about it (common
@@ -52,24 +52,6 @@ class Carried:
         return self.left_mm, self.left_covariance
 
 
-def best_turn(from_mm: Array, to_mm: Array) -> Array:
-    """The rotation that brings centred points nearest to others, by least squares.
-
-    Parameters
-    ----------
-    from_mm, to_mm : ndarray, shape (m, 3)
-        Points about their own mean, in the same order.
-
-    Returns
-    -------
-    ndarray, shape (3, 3)
-        Never a mirror image.
-    """
-    u, _, v = np.linalg.svd(from_mm.T @ to_mm)
-    proper = np.diag([1.0, 1.0, np.sign(np.linalg.det(v.T @ u.T))])
-    return np.asarray(v.T @ proper @ u.T)
-
-
 def carried_condyles(*, intercondylar_mm: float, landmarks_mm: Array, moved_mm: Array) -> Carried:
     """How far one record carries the two condyles.
 
@@ -82,7 +64,7 @@ def carried_condyles(*, intercondylar_mm: float, landmarks_mm: Array, moved_mm: 
     """
     middle, there = landmarks_mm.mean(axis=0), moved_mm.mean(axis=0)
     arms = landmarks_mm - middle
-    R = best_turn(arms, moved_mm - there)
+    R, _ = best_motion(landmarks_mm, moved_mm)
     turned = arms @ R.T
     left_over = float(((moved_mm - there - turned) ** 2).sum())
     # Small errors n of the moved points turn the body by w, where M w = sum of arm x n.

@@ -146,11 +146,11 @@ def register(
 def fit(points: Sequence[NamedPoint], *, field: str = "landmarks") -> Fit:
     """The rigid motion for points alone (Kabsch), with the refusals of ``register``."""
     scan, articulator = checked_points(points, field)
-    R, t = best_motion(scan, articulator)
+    R, t = frames.best_motion(scan, articulator)
     residual = np.linalg.norm(scan @ R.T + t - articulator, axis=1)
     rms = _rms(residual)
     mirrored = scan * (1.0, -1.0, 1.0)
-    S, s = best_motion(mirrored, articulator)
+    S, s = frames.best_motion(mirrored, articulator)
     other = _rms(np.linalg.norm(mirrored @ S.T + s - articulator, axis=1))
     if rms > MIRROR_FACTOR * other and rms > other + MIRROR_MM:
         raise MirroredScan(
@@ -163,15 +163,6 @@ def fit(points: Sequence[NamedPoint], *, field: str = "landmarks") -> Fit:
     names = [point.name for point in points]
     left = dict(zip(names, residual.tolist(), strict=True))
     return Fit(frames.transform(R, t), left, rms)
-
-
-def best_motion(scan: Array, articulator: Array) -> tuple[Array, Array]:
-    """Rotation (never a mirroring) and shift with the least sum of squared residuals."""
-    from_middle, to_middle = scan.mean(axis=0), articulator.mean(axis=0)
-    U, _, Vt = np.linalg.svd((scan - from_middle).T @ (articulator - to_middle))
-    handed = np.sign(np.linalg.det(U) * np.linalg.det(Vt))
-    R = Vt.T @ np.diag([1.0, 1.0, handed]) @ U.T
-    return R, to_middle - R @ from_middle
 
 
 def likely_error_mm(

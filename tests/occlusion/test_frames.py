@@ -36,6 +36,23 @@ def test_what_is_no_matrix_is_refused(matrix):
         frames.check_rigid(matrix)
 
 
+def test_the_best_motion_never_mirrors():
+    rng = np.random.default_rng(5)
+    for _ in range(200):
+        turn, _ = frames.best_motion(rng.normal(size=(4, 3)), rng.normal(size=(4, 3)))
+        assert np.linalg.det(turn) == pytest.approx(1.0, abs=1e-12)
+
+
+def test_the_best_motion_of_a_quarter_turn_and_a_shift_is_that():
+    here = np.array([[1.0, 0, 0], [0, 2.0, 0], [0, 0, 3.0]])
+    there = np.array([[10.0, 1.0, 0], [8.0, 0, 0], [10.0, 0, 3.0]])
+
+    turn, shift = frames.best_motion(here, there)
+
+    assert turn == pytest.approx(np.array([[0.0, -1, 0], [1, 0, 0], [0, 0, 1]]), abs=1e-12)
+    assert shift == pytest.approx([10.0, 0, 0], abs=1e-12)
+
+
 def test_sagittal_angles_add_the_tilt_of_their_plane():
     assert frames.turn_sagittal_deg(30.0, tilt_deg=8.0) == 38.0
 

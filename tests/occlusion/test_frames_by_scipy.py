@@ -61,6 +61,19 @@ def test_the_inverse_shifts_back_and_then_turns_back(rotation, shift, points):
     )
 
 
+@given(st.integers(0, 2**32 - 1), st.integers(3, 6))
+def test_the_best_motion_turns_as_scipy_aligns_vectors(seed, count):
+    rng = np.random.default_rng(seed)
+    here = rng.normal(size=(count, 3)) * 30.0
+    there = Rotation.random(random_state=seed).apply(here) + rng.normal(size=(count, 3))
+    aligned, _ = Rotation.align_vectors(there - there.mean(axis=0), here - here.mean(axis=0))
+
+    turn, shift = frames.best_motion(here, there)
+
+    assert turn == pytest.approx(aligned.as_matrix(), abs=1e-6)
+    assert turn @ here.mean(axis=0) + shift == pytest.approx(there.mean(axis=0), abs=1e-9)
+
+
 @given(rotations, vectors)
 def test_every_rotation_of_scipys_is_rigid(rotation, shift):
     placed = frames.transform(rotation.as_matrix(), np.array(shift))

@@ -5,7 +5,7 @@ import dataclasses
 import pytest
 
 from occlusion.errors import OutOfRange
-from occlusion.ranges import LIMITS, check_hard, warnings_for
+from occlusion.ranges import LIMITS, _limits, check_hard, warnings_for
 from occlusion.sources import SOURCES
 from tests.occlusion.bench import settings_of, symmetric
 
@@ -73,3 +73,10 @@ def test_the_hard_limits_are_the_declared_ones_and_belong_to_what_is_allowed(nam
 def test_usual_lies_within_hard_and_every_limit_names_a_source(limit):
     assert limit.hard_low <= limit.usual_low < limit.usual_high <= limit.hard_high
     assert limit.source in SOURCES
+
+
+def test_no_limit_can_be_given_twice():
+    limit = LIMITS["travel_mm"]
+
+    with pytest.raises(ValueError, match=r"given twice: \['travel_mm'\]"):
+        _limits(limit, LIMITS["blend"], dataclasses.replace(limit, hard_high=20))
