@@ -7,7 +7,8 @@ from typing import Any, ClassVar
 from django import forms
 from django.http import QueryDict
 
-from labcases.enums import SpaceFrom
+from labcases import notation as numbers
+from labcases.enums import Notation, SpaceFrom
 from labcases.forms.base import PartForm
 from labcases.models import SiteMeasure
 
@@ -61,8 +62,8 @@ class ToothForm(PartForm):
         "from_midline_mm": ("0", "50"),
     }
 
-    second_number = ""
-    """The tooth in the notation that the reader does not use."""
+    notation = Notation.ISO_3950
+    """Tooth numbers of the reader; the names of the boxes are ISO whoever reads."""
 
     class Meta:
         model = SiteMeasure
@@ -93,7 +94,12 @@ class ToothForm(PartForm):
 
     @property
     def row_name(self) -> str:
-        return str(self.prefix)
+        return numbers.show(str(self.prefix), self.notation).partition(" ")[0]
+
+    @property
+    def second_number(self) -> str:
+        """The tooth in the notation that the reader does not use."""
+        return numbers.show(str(self.prefix), self.notation).partition(" ")[2]
 
     @property
     def touched(self) -> bool:

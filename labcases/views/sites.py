@@ -10,11 +10,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from labcases import notation as numbers
 from labcases.domain import bench, calculations, checks, teeth
 from labcases.domain.versions import EditConflict
-from labcases.enums import CheckKind
-from labcases.forms.sites import SharedForm, SiteForm, ToothForm, with_shared
+from labcases.enums import CheckKind, Notation
+from labcases.forms.sites import CALLIPER, SharedForm, SiteForm, ToothForm, with_shared
 from labcases.models import Case, SiteMeasure
 from labcases.views import _conflict
 from labcases.views._head import head_context
@@ -75,14 +74,14 @@ def sites(request: HttpRequest, code: str) -> HttpResponse:
         forms = [_form(case, tooth, stored, request.POST) for tooth in places]
         return _page(request, case, forms, shared=shared, status=422)
     done = _save(request, case, places)
+    rows = ", ".join(done.saved)
     if not done.refused and not done.conflicts:
-        rows = ", ".join(done.saved)
         messages.success(
             request, f"Saved: {rows}." if rows else "Nothing had changed, so nothing was saved."
         )
         return redirect("sites", case.code)
-    if done.saved:
-        messages.success(request, f"Saved: {', '.join(done.saved)}.")
+    if rows:
+        messages.success(request, f"Saved: {rows}.")
     case = acting_case(request, code, WORK)
     return _page(
         request, case, done.forms, conflicts=done.conflicts, status=422 if done.refused else 409
@@ -91,10 +90,12 @@ def sites(request: HttpRequest, code: str) -> HttpResponse:
 
 def _save(request: HttpRequest, case: Case, places: list[str]) -> SavedRows:
     """Save each row that was touched; a row that fails keeps what was typed."""
-    data, stored = with_shared(request.POST, places), _stored(case)
+    data = with_shared(request.POST, teeth.posterior_sites(case.prescription))
+    stored, notation = _stored(case), Notation(notation_for(person(request), case))
     done = SavedRows([], [], [])
     for tooth in places:
         form = _form(case, tooth, stored, data)
+        form.notation = notation
         done.forms.append(form)
         if not form.touched or not form.is_valid():
             continue
@@ -108,20 +109,20 @@ def _save(request: HttpRequest, case: Case, places: list[str]) -> SavedRows:
             )
         except EditConflict as found:
             form.show_stored(found.stored.version)
-            done.conflicts.append((tooth, _clash(found, form, tooth)))
+            done.conflicts.append((tooth, _clash(found, form)))
         else:
-            done.saved.append(tooth)
+            done.saved.append(form.row_name)
             done.forms[-1] = _form(case, tooth, {tooth: row})
     return done
 
 
-def _clash(found: EditConflict, form: ToothForm, tooth: str) -> _conflict.Conflict:
+def _clash(found: EditConflict, form: ToothForm) -> _conflict.Conflict:
     shown = _conflict.shown(found, form.fields)
     rows = [
         replace(
             row,
-            name=f"{tooth}-{row.name}",
-            label=f"{tooth}: {str(SiteForm.base_fields[row.name].label).lower()}",
+            name=f"{form.prefix}-{row.name}",
+            label=f"{form.row_name}: {str(SiteForm.base_fields[row.name].label).lower()}",
         )
         for row in shown.rows
     ]
@@ -130,6 +131,11 @@ def _clash(found: EditConflict, form: ToothForm, tooth: str) -> _conflict.Confli
 
 def _kind(case: Case, tooth: str) -> str:
     return str(teeth.kind(case.prescription, tooth).label).lower()
+
+
+def _was_read(stored: dict[str, SiteMeasure], tooth: str) -> bool:
+    row = stored.get(tooth)
+    return row is not None and any(getattr(row, name) is not None for name in CALLIPER)
 
 
 def _page(
@@ -145,8 +151,12 @@ def _page(
     context = head_context(case, user)
     notation = notation_for(user, case)
     for form in forms:
-        form.second_number = numbers.show(str(form.prefix), notation).partition(" ")[2]
+        form.notation = Notation(notation)
     budget = calculations.height_budget(case)
+    stored = _stored(case)
+    read = [
+        (stored[tooth], _kind(case, tooth)) for tooth in _places(case) if _was_read(stored, tooth)
+    ]
     context |= {
         "page_title": "Sites",
         "forms": [form for form in forms if isinstance(form, SiteForm)],
@@ -154,7 +164,7 @@ def _page(
         "shared": shared or SharedForm(instance=SiteMeasure(case=case), prefix="all"),
         "conflicts": conflicts or [],
         "refused": [
-            {"tooth": form.prefix, "field": field, "text": error}
+            {"tooth": form.row_name, "field": field, "text": error}
             for form in forms
             for field in form
             for error in field.errors
@@ -163,7 +173,15 @@ def _page(
         "budget": budget,
         "rows": [{"row": row, "glyph": GLYPHS[row.verdict]} for row in budget.rows],
         "kept": checks.latest(case, CheckKind.HEIGHT),
-        "stored": _stored(case),
+        "measured": [
+            stored[tooth] for tooth in teeth.posterior_sites(case.prescription) if tooth in stored
+        ],
+        "read": read,
+        "callipers_open": bool(read)
+        or any(set(form.errors) & set(CALLIPER) for form in forms)
+        or any(
+            row.name.rpartition("-")[2] in CALLIPER for _, c in conflicts or [] for row in c.rows
+        ),
         "notation": notation,
     }
     return render(request, "sites/page.html", context, status=status)

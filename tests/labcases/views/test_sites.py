@@ -12,30 +12,9 @@ from labcases.management.walk import natural
 from labcases.models import Case, SiteMeasure
 from tests.factories import World, world
 from tests.labcases.views.pages import logged_in, text_of
+from tests.labcases.views.site_boxes import MEASURED, SITES, post, shown, site, typed, url
 
 pytestmark = pytest.mark.django_db
-
-SITES = ("17", "16", "15", "14", "24", "25", "26", "27")
-FIELDS = (
-    "space_mm",
-    "base_min_mm",
-    "relief_mm",
-    "tooth_height_mm",
-    "shell_over_fossa_mm",
-    "shell_min_mm",
-    "protrusive_facet_deg",
-    "working_facet_deg",
-    "balancing_facet_deg",
-    "behind_incisal_mm",
-    "from_midline_mm",
-)
-MEASURED = {
-    "space_mm": "9",
-    "base_min_mm": "2",
-    "tooth_height_mm": "8",
-    "shell_over_fossa_mm": "2.8",
-    "shell_min_mm": "1.5",
-}
 
 
 @pytest.fixture
@@ -48,43 +27,6 @@ def case(cast) -> Case:
     walk = cast.walk()
     walk.prescribe()
     return walk.reload()
-
-
-def url(case: Case) -> str:
-    return reverse("sites", args=[case.code])
-
-
-def plain(value) -> str:
-    return "" if value is None else f"{value.normalize():f}"
-
-
-def shown(case: Case) -> dict[str, str]:
-    """What the page's boxes hold, hidden first values and all, as a browser posts them."""
-    stored = {row.tooth: row for row in case.sites.all()}
-    page: dict[str, str] = {"all-version": "0"}
-    for tooth in SITES:
-        row = stored.get(tooth) or SiteMeasure(case=case, tooth=tooth)
-        values = {name: plain(getattr(row, name)) for name in FIELDS}
-        values |= {"space_from": row.space_from}
-        page[f"{tooth}-version"] = str(row.version if row.pk else 0)
-        for name, value in values.items():
-            page[f"{tooth}-{name}"] = page[f"initial-{tooth}-{name}"] = value
-        page[f"initial-{tooth}-ample"] = str(row.ample)
-        if row.ample:
-            page[f"{tooth}-ample"] = "on"
-    return page
-
-
-def typed(case: Case, tooth: str, **values: str) -> dict[str, str]:
-    return shown(case) | {f"{tooth}-{name}": value for name, value in values.items()}
-
-
-def post(user, case: Case, data: dict[str, str]):
-    return logged_in(user).post(url(case), data, follow=True)
-
-
-def site(tooth: str) -> SiteMeasure:
-    return SiteMeasure.objects.get(tooth=tooth)
 
 
 def test_the_boxes_of_a_site_carry_its_number(cast, case):
