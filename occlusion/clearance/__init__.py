@@ -10,7 +10,7 @@ from occlusion.clearance.model import (
     Step,
 )
 from occlusion.clearance.opposed import Facing, FormReading, Opposed
-from occlusion.clearance.paths import AskedExcursion, follow, travels_of
+from occlusion.clearance.paths import AskedExcursion, blends_of, follow, travels_of
 
 __all__ = [
     "BAND_MM",
@@ -24,6 +24,7 @@ __all__ = [
     "Reduction",
     "RegionClearance",
     "Step",
+    "blends_of",
     "follow",
     "surface_clearance",
     "travels_of",

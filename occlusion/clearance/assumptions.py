@@ -27,6 +27,7 @@ def assumptions(
     front: FrontGuidance | None,
     scheme: Scheme | None,
     draws: Draws | None,
+    more: int = 0,
 ) -> tuple[str, ...]:
     told = [*surfaces.assumptions, *(_followed(one) for one in asked)]
     told.append(
@@ -37,6 +38,11 @@ def assumptions(
         told.append(
             f"Gaps are those on the instrument with the pin at {settings.pin_opening_mm:g} mm; "
             "depths of reduction are worked out with the pin closed: an opened pin makes no room."
+        )
+    if more:
+        told.append(
+            f"{more} blends between the lateral excursions and protrusion count as well for what "
+            "stands in the way."
         )
     told.append(_guidance(front))
     if scheme is None:

@@ -67,6 +67,7 @@ def surface_clearance(
     draws: Draws | None = None,
     probes_mm: Sequence[tuple[float, float]] = (),
     exact_normals: bool = False,
+    swept_too: Sequence[AskedExcursion] = (),
 ) -> Clearance:
     """Follow the excursions and say of each region what it meets.
 
@@ -91,6 +92,9 @@ def surface_clearance(
         Places at which the height of the swept lower surface is told.
     exact_normals : bool
         Look for the nearest point where a gap is too wide for its cosine; slower.
+    swept_too : sequence of AskedExcursion
+        Further movements that only count for what stands in the way and for probes, such as
+        the blends between a lateral excursion and protrusion.
 
     Raises
     ------
@@ -108,18 +112,24 @@ def surface_clearance(
         _excursion(settings, one, path, surfaces, front, scheme, band, draws, exact_normals, near)
         for one, path in zip(asked, paths, strict=True)
     )
-    closed, met = paths, [*near]
+    more = [follow(settings=settings, asked=one, front=front) for one in swept_too]
+    for path in more:
+        for mask, facing in zip(near, surfaces.facings, strict=True):
+            mask |= _maps(facing, path).gap_mm.min(axis=0) < MET_MM
+    every, closed, met = [*asked, *swept_too], [*paths, *more], [*near]
     if settings.pin_opening_mm != 0.0:
         shut = replace(settings, pin_opening_mm=0.0)
-        closed = [follow(settings=shut, asked=one, front=front) for one in asked]
+        closed = [follow(settings=shut, asked=one, front=front) for one in every]
         met = [np.ones(len(facing.samples), dtype=bool) for facing in surfaces.facings]
     return Clearance(
         scheme=scheme,
         band_mm=band,
         excursions=found,
-        reduction=reductions(asked, closed, surfaces, met),
+        reduction=reductions(every, closed, surfaces, met),
         envelope_z_mm=envelope_heights(closed, surfaces, probes_mm),
-        assumptions=words.assumptions(settings, asked, surfaces, front, scheme, draws),
+        assumptions=words.assumptions(
+            settings, asked, surfaces, front, scheme, draws, len(swept_too)
+        ),
         warnings=(
             *(warnings_for_front(settings, front) if front is not None else ()),
             *surfaces.warnings,

@@ -14,7 +14,11 @@ from occlusion.front import FrontGuidance, PinLift, guided_settings, pin_lift
 from occlusion.motion import LowerPositions, lower_positions
 from occlusion.ranges import check_hard
 from occlusion.schemes import Role
+from occlusion.surfaces.envelope import fan_excursions
 from occlusion.teeth import side_of
+
+BLEND_STEPS = 15
+"""Steps of a blend: neighbours in the fan lie closer than its positions."""
 
 Indices = npt.NDArray[np.intp]
 
@@ -78,6 +82,24 @@ def travels_of(front: FrontGuidance, *, steps: int = STEPS) -> tuple[AskedExcurs
     kinds: tuple[Kind, ...] = ("protrusive", "right", "left")
     return tuple(
         AskedExcursion(kind=kind, travel_mm=front.travel_mm(kind), steps=steps) for kind in kinds
+    )
+
+
+def blends_of(front: FrontGuidance, *, steps: int = BLEND_STEPS) -> tuple[AskedExcursion, ...]:
+    """Blends between each lateral excursion and protrusion, as far as these go."""
+    lengths: dict[Kind, float] = {
+        kind: front.travel_mm(kind) for kind in ("protrusive", "right", "left")
+    }
+    return tuple(
+        AskedExcursion(
+            kind=one.kind,
+            blend=one.blend,
+            travel_mm=one.travel_mm,
+            travel_along=one.travel_along,
+            steps=steps,
+        )
+        for one in fan_excursions(travel_mm=lengths, travel_along="horizontal")
+        if 0.0 < one.blend < 1.0
     )
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from occlusion.articulator import ArticulatorSettings, Member
+from occlusion.articulator import ArticulatorSettings, Excursion, Member
 from occlusion.clearance.callipers import oppose as oppose_callipers
 from occlusion.clearance.opposed import Opposed
 from occlusion.clearance.scans import ScanPair
 from occlusion.clearance.scans import oppose as oppose_scans
 from occlusion.door.shared import Plain
 from occlusion.errors import BadRequest, OcclusionError
+from occlusion.motion import lower_position
 from occlusion.ranges import EngineWarning, check_hard, check_point
 from occlusion.requests import REQUIRED, take, take_list, take_text
 from occlusion.surfaces.arches import set_up
@@ -25,6 +26,7 @@ from occlusion.surfaces.registration import (
     settle,
 )
 from occlusion.surfaces.samples import Region, samples_of
+from occlusion.surfaces.seating import Mark
 
 MOST_TEETH, MOST_REGIONS, MOST_LANDMARKS = 16, 64, 200
 
@@ -90,7 +92,7 @@ def _callipers(told: Plain, settings: ArticulatorSettings, half_width_deg: float
     given = take(
         told["calliper"],
         field="calliper",
-        keys={"upper": REQUIRED, "lower": REQUIRED, "curve": None},
+        keys={"upper": REQUIRED, "lower": REQUIRED, "curve": None, "marks": None},
     )
     if given["curve"] is not None and told["curve"] is not None:
         raise BadRequest("The curve is given twice. Give it once.", field="curve")
@@ -99,6 +101,7 @@ def _callipers(told: Plain, settings: ArticulatorSettings, half_width_deg: float
         lower=_teeth(given["lower"], "lower"),
         incisal_point_mm=settings.incisal_point_mm,
         curve=_curve(given["curve"] if told["curve"] is None else told["curve"]),
+        marks=[] if given["marks"] is None else _marks(given["marks"], settings),
         settings=settings,
     )
     widths = {"natural": half_width_deg, "denture": half_width_deg} if half_width_deg else None
@@ -120,6 +123,37 @@ def _teeth(value: object, arch: Member) -> list[CalliperTooth]:
             refusal.field = f"{field}.{inner}"
             raise
     return teeth
+
+
+def _marks(value: object, settings: ArticulatorSettings) -> list[Mark]:
+    """Contacts that were seen: tooth, and the position of the lower member at that moment."""
+    marks = []
+    for index, entry in enumerate(take_list(value, field="calliper.marks", most=MOST_TEETH * 4)):
+        field = f"calliper.marks.{index}"
+        keys = take(
+            entry,
+            field=field,
+            keys={
+                "tooth": REQUIRED,
+                "excursion": REQUIRED,
+                "blend": 0,
+                "travel_mm": REQUIRED,
+                "travel_along": REQUIRED,
+            },
+        )
+        try:
+            excursion = Excursion(
+                kind=keys["excursion"],
+                blend=keys["blend"],
+                travel_mm=keys["travel_mm"],
+                travel_along=keys["travel_along"],
+            )
+            position = lower_position(settings=settings, excursion=excursion)
+            marks.append(Mark(tooth=keys["tooth"], transform=position.transform))
+        except OcclusionError as refusal:
+            refusal.field = f"{field}.{refusal.field.removeprefix('marks.')}"
+            raise
+    return marks
 
 
 def _curve(value: object) -> CompensatingCurve | None:

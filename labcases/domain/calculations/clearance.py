@@ -19,6 +19,7 @@ from occlusion.clearance import (
     Opposed,
     Reduction,
     RegionClearance,
+    blends_of,
     callipers,
     follow,
     surface_clearance,
@@ -155,6 +156,7 @@ def _check(told: Plain, settings: ArticulatorSettings, surfaces: Opposed) -> Cle
         scheme=told["scheme"],
         band_mm=BAND_MM,
         draws=_draws(told, closed),
+        swept_too=blends_of(front),
     )
 
 

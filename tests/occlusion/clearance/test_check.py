@@ -2,14 +2,17 @@
 
 import dataclasses
 
+import numpy as np
 import pytest
 
-from occlusion.clearance import AskedExcursion, surface_clearance
+from occlusion.clearance import AskedExcursion, blends_of, surface_clearance, travels_of
 from occlusion.errors import BadRequest, OutOfRange
 from occlusion.front import FrontGuidance
 from occlusion.motion import landmark_movement, lower_position
+from occlusion.surfaces.heightfield import field_of
+from occlusion.surfaces.samples import samples_of
 from tests.occlusion.bench import settings_of, symmetric
-from tests.occlusion.clearance.faces import THREE, one, settings, slope, sphere_under_facet
+from tests.occlusion.clearance.faces import MIDDLE, THREE, one, settings, slope, sphere_under_facet
 
 
 def check(surfaces, *, bench=None, asked=THREE, **options):
@@ -170,6 +173,42 @@ def test_the_gap_at_a_point_is_the_drop_less_the_way_along_the_facet():
     )
 
     assert one(found, "right").series[-1].normal_mm == pytest.approx(normal, abs=0.005)
+
+
+def test_what_only_a_blend_meets_stands_in_the_way_though_no_excursion_tells_it():
+    """A knob over the place that the sphere comes to half way between right and protrusion."""
+    front = FrontGuidance(guided_by="table", overjet_mm=2.0, overbite_mm=0.0)
+    half = AskedExcursion(kind="right", blend=0.5, travel_mm=3.0)
+    end = lower_position(settings=settings(), excursion=half.excursion)
+    x, y, z = MIDDLE + landmark_movement(end, tuple(float(v) for v in MIDDLE))
+
+    def upper(at_x, at_y):
+        inside = 0.5**2 - (at_x - x) ** 2 - (at_y - y) ** 2
+        # Its lowest point reaches 0.2 mm into the top of the sphere there.
+        return np.where(inside > 0, z + 1.3 - np.sqrt(np.maximum(inside, 0.0)), z + 5.0)
+
+    above = field_of(upper, member="upper", bounds_mm=(48.0, 56.0, -30.0, -21.0))
+    surfaces = sphere_under_facet(0.0, 0.0)
+    knob = dataclasses.replace(
+        surfaces,
+        facings=(dataclasses.replace(surfaces.facings[0], samples=samples_of(above)),),
+    )
+    plain, blended = (
+        surface_clearance(
+            settings=settings(),
+            asked=travels_of(front),
+            surfaces=knob,
+            front=front,
+            swept_too=more,
+        )
+        for more in ((), blends_of(front))
+    )
+
+    assert plain.reduction == ()
+    # 0.2 mm at that place, and a little more where a neighbouring blend passes it higher.
+    assert 0.19 < blended.reduction[0].vertical_mm < 0.4
+    assert [row.excursion for row in blended.excursions] == ["protrusive", "right", "left"]
+    assert "6 blends between the lateral excursions and protrusion" in " ".join(blended.assumptions)
 
 
 def test_nothing_opposite_is_said_and_not_made_up():

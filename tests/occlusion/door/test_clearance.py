@@ -186,6 +186,20 @@ def test_a_reduction_names_a_denture_tooth_or_leaves_it_to_the_dentist():
     assert row["reduce_vertical_mm"] >= row["reduce_normal_mm"] > 0.1
 
 
+def test_a_mark_that_was_seen_sets_the_height_of_its_tooth():
+    mark = {"excursion": "right", "travel_mm": 1, "travel_along": "horizontal"}
+    seen = {**example()["calliper"], "marks": [{"tooth": "17", **mark}]}
+    right = [{"excursion": "right", "travel_mm": 2, "travel_along": "horizontal", "steps": 4}]
+    found, free = (answer(calliper=one, excursions=right) for one in (seen, example()["calliper"]))
+
+    steps = {row["travel_mm"]: row["min_vertical_gap_mm"] for row in region(found, 0, 1)["series"]}
+    assert steps[1.0] == pytest.approx(0.0, abs=0.004)
+    assert abs(region(free, 0, 1)["series"][2]["min_vertical_gap_mm"]) > 0.008
+    assert any("Height taken from observed marks" in text for text in found["assumptions"])
+    said = refused(calliper={**seen, "marks": [{"tooth": "46", **mark}]})
+    assert said["field"].startswith("marks") or "marks" in said["field"]
+
+
 def test_the_curve_may_stand_inside_the_callipers_too():
     inside = answer(calliper={**example()["calliper"], "curve": {"radius_mm": 90}}, curve=...)
     outside = answer(curve={"radius_mm": 90})
