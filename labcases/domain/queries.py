@@ -77,6 +77,10 @@ class Line:
     next_latest: Latest | None
 
     @property
+    def stage_words(self) -> str:
+        return stages.stage_words(self.case)
+
+    @property
     def glyph(self) -> str:
         """The status glyph that stands before the stage."""
         if self.case.on_hold:

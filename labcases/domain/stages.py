@@ -9,7 +9,15 @@ from django.utils import timezone
 
 from labcases.domain import access, gates, history, undoing
 from labcases.domain.gates import Missing
-from labcases.enums import ENDS, BoxDirection, Route, SetUpOrder, Side, Stage
+from labcases.enums import (
+    ENDS,
+    BoxDirection,
+    PrescriptionStatus,
+    Route,
+    SetUpOrder,
+    Side,
+    Stage,
+)
 from labcases.models import Case, Question, TryIn, User
 
 S = Stage
@@ -140,6 +148,13 @@ class Way:
 
 def plain_state(case: Case) -> str:
     return PLAIN.get(Stage(case.stage), "at the laboratory")
+
+
+def stage_words(case: Case) -> str:
+    """The stage as a reader knows it: what is signed and not sent is no draft any more."""
+    if case.stage == S.DRAFT and case.prescription.status == PrescriptionStatus.SIGNED:
+        return "Signed, not sent"
+    return str(case.get_stage_display())
 
 
 def waiting_for(case: Case) -> Side | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from django import forms
 from django.forms import BoundField
@@ -63,6 +63,7 @@ class ArticulatorForm(PartForm):
     origin = forms.ChoiceField(
         choices=SettingsOrigin.choices,
         label="Where the settings come from",
+        error_messages={"required": "Say where the settings come from."},
         widget=forms.RadioSelect(attrs={"data-across": True}),
     )
     reference_plane = forms.ChoiceField(
@@ -139,6 +140,12 @@ class ArticulatorForm(PartForm):
             "pin_agreed_mm": "0 unless the dentist approved another vertical. The ledger must come "
             "back to it.",
         }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if self.instance.pk is None:
+            # Nobody has said so yet; a mark that was set already would be left standing unread.
+            self.initial["origin"] = ""
 
     def pairs(self) -> Iterator[Pair]:
         """The settings with two sides, in the order of the ruled table."""

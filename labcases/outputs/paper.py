@@ -66,7 +66,7 @@ def head(case: Case, kind: PaperKind, by: User) -> PaperHead:
         office=case.office,
         laboratory=case.laboratory,
         arch=row.get_arch_display(),
-        stage=case.get_stage_display(),
+        stage=stages.stage_words(case),
         surgery_on=case.surgery_on,
         confirmed=case.surgery_confirmed_at is not None,
         printed_at=timezone.now(),

@@ -7,7 +7,7 @@ from typing import Any
 from django.urls import reverse
 
 from labcases import codes
-from labcases.domain import access, box, queries
+from labcases.domain import access, box, queries, stages
 from labcases.domain.queries import Line
 from labcases.enums import Allergy, PrescriptionStatus, Side, Stage
 from labcases.models import Case, PatientName, Prescription, User
@@ -61,7 +61,7 @@ def _glyph(case: Case, line: Line) -> str:
 
 def _stage(case: Case, user: User, line: Line) -> str:
     """The stage; people of the office read where the case is before it."""
-    stage = case.get_stage_display()
+    stage = stages.stage_words(case)
     if not access.positions(user, case) & {access.D, access.O} or not case.is_open:
         return stage
     return f"{line.plain_state[:1].upper()}{line.plain_state[1:]}: {stage.lower()}"

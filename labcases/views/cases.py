@@ -40,7 +40,7 @@ class Found:
         """An office reads a plain state first; the stage stands under it."""
         if self.for_office and self.line.case.is_open:
             return f"{self.line.plain_state[:1].upper()}{self.line.plain_state[1:]}"
-        return str(self.line.stage.label)
+        return self.line.stage_words
 
 
 @require_safe

@@ -42,7 +42,7 @@ class Shown:
         """What an office reads of a stage is a plain state; the stage stands under it."""
         if self.for_office:
             return f"{self.line.plain_state[:1].upper()}{self.line.plain_state[1:]}"
-        return str(self.line.stage.label)
+        return self.line.stage_words
 
 
 @dataclass

@@ -27,6 +27,8 @@ from labcases.views._lookup import acting_case, case_for, link_to, notation_for,
 
 WRITE = "write a prescription"
 ORDER = tuple(STEPS)
+SHORT_DIGEST = 16
+"""As many of the 64 characters as a paper prints."""
 
 
 @require_http_methods(["GET", "POST"])
@@ -290,7 +292,7 @@ def _signature(row: Prescription) -> list[dict[str, Any]]:
         {"label": "Signed by", "value": row.signed_name},
         {"label": "Licence number", "value": row.licence_number},
         {"label": "Signed", "value": when},
-        {"label": "Digest of the signed answers", "value": row.digest},
+        {"label": "Digest of the signed answers", "value": row.digest[:SHORT_DIGEST]},
     ]
 
 

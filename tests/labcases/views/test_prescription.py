@@ -249,6 +249,30 @@ def test_the_overview_shows_the_answers_and_the_signature(cast, complete):
     assert "13 (Universal 6), upper right canine" in words
 
 
+def test_the_overview_shows_the_digest_short_and_the_whole_of_it_folded(cast, complete):
+    sign(cast.dora, complete)
+    digest = Case.objects.get().prescription.digest
+
+    page = overview(cast.tomas, complete).content.decode()
+
+    assert f"<dd>{digest[:16]}</dd>" in page
+    assert page.count(digest) == 1
+    assert digest in page.partition("<details")[2].partition("</details>")[0]
+
+
+@pytest.mark.parametrize("page", ["case", "desk", "cases"])
+def test_what_is_signed_and_not_sent_is_no_draft_any_more(cast, complete, page):
+    address = reverse(page, args=[complete.code] if page == "case" else [])
+    before = text_of(logged_in(cast.farah).get(address))
+    sign(cast.dora, complete)
+
+    after = text_of(logged_in(cast.farah).get(address))
+
+    assert "Signed, not sent" not in before
+    assert "Signed, not sent" in after or "signed, not sent" in after
+    assert "With us: draft" not in after
+
+
 def test_a_draft_is_said_to_be_one(cast, case):
     assert "nothing is signed yet" in text_of(overview(cast.lena, case))
 

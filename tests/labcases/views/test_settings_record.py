@@ -237,3 +237,12 @@ def test_only_the_bench_enters_and_acknowledges_settings(cast, case, who):
 
 def test_another_office_finds_nothing(cast, case):
     assert logged_in(cast.olga).get(url(case)).status_code == 404
+
+
+def test_nobody_is_said_to_have_prescribed_settings_before_somebody_says_so(cast, case):
+    page = logged_in(cast.tomas).get(url(case)).content.decode()
+    answer = logged_in(cast.tomas).post(url(case), typed(origin=""))
+
+    assert not re.search(r'name="origin"[^>]*checked', page)
+    assert answer.status_code == 422
+    assert "Say where the settings come from." in text_of(answer)

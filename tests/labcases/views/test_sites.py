@@ -186,7 +186,7 @@ def test_a_site_without_antagonist_says_so(cast):
 
 def test_a_kept_budget_says_when_it_was_kept_and_what_changed_since(cast, case):
     post(cast.tomas, case, typed(case, "16", **MEASURED))
-    assert "Not kept yet." in text_of(logged_in(cast.tomas).get(url(case)))
+    assert "Not computed for the papers yet." in text_of(logged_in(cast.tomas).get(url(case)))
 
     checks.compute(case=Case.objects.get(), kind=CheckKind.HEIGHT, by=cast.tomas)
     kept = text_of(logged_in(cast.tomas).get(url(case)))
@@ -194,7 +194,7 @@ def test_a_kept_budget_says_when_it_was_kept_and_what_changed_since(cast, case):
 
     assert "by Tomas Abelard; it says the same as above." in kept
     assert "16 space: 9 → 8" in changed
-    assert "Keep this budget for the papers" in changed
+    assert "Compute the height budget again" in changed
 
 
 def test_the_button_below_the_budget_keeps_it(cast, case):
