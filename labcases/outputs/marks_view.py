@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from dataclasses import dataclass
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import Any
 
 from labcases import notation as numbers
@@ -42,7 +42,7 @@ class MarkRow:
     keep: str
     depth_mm: Decimal | None
     predicted_mm: Decimal | None
-    budget_mm: Decimal | None
+    left_mm: Decimal | None
     cautions: tuple[str, ...]
     assumptions: tuple[str, ...]
     source: str
@@ -59,7 +59,9 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
             tooth: teeth.kind(case.prescription, tooth)
             for tooth in (*numbers.UPPER, *numbers.LOWER)
         },
-        made_of=selection.material if selection else "",
+        made_of=dict.fromkeys(
+            teeth.replaced(case.prescription), selection.material if selection else ""
+        ),
         clearance=clearance.run.findings if clearance else None,
         height=height.run.findings if height else None,
         taken_mm=taken_mm(case),
@@ -93,32 +95,43 @@ def taken_mm(case: Case) -> dict[str, float]:
 
 def _row(advice: MarkAdvice, notation: str) -> MarkRow:
     word, glyph = WORDS[advice.kind]
+
+    def told(text: str) -> str:
+        return _in_numbers(text, advice, notation)
+
     return MarkRow(
         movement=str(advice.mark.movement.label),
         tooth=tooth_number(advice.mark.tooth, notation),
         opposing=tooth_number(advice.opposing, notation),
         word=word,
         glyph=glyph,
-        text=_in_numbers(advice, notation),
+        text=told(advice.text),
         keep=advice.keep,
         depth_mm=_to_step(advice.depth_mm),
         predicted_mm=_to_step(advice.predicted_mm),
-        budget_mm=None if advice.budget_mm is None else Decimal(f"{advice.budget_mm:.2f}"),
-        cautions=advice.cautions,
-        assumptions=advice.assumptions,
+        left_mm=_down(advice.left_mm),
+        cautions=tuple(told(text) for text in advice.cautions),
+        assumptions=tuple(told(text) for text in advice.assumptions),
         source=advice.source,
     )
 
 
-def _in_numbers(advice: MarkAdvice, notation: str) -> str:
-    """The sentence with teeth as the reader numbers them."""
+def _in_numbers(text: str, advice: MarkAdvice, notation: str) -> str:
+    """A sentence with teeth as the reader numbers them."""
     named = {tooth for tooth in (advice.mark.tooth, advice.opposing, advice.yields) if tooth}
     # Whole numbers of their own only: 0.16 mm is no tooth.
     return re.sub(
         rf"(?<![\d.])(?:{'|'.join(sorted(named))})(?!\d|\.\d)",
         lambda found: tooth_number(found.group(), notation),
-        advice.text,
+        text,
     )
+
+
+def _down(value_mm: float | None) -> Decimal | None:
+    """What may be taken is never told larger than it is."""
+    if value_mm is None:
+        return None
+    return Decimal(f"{value_mm:.6f}").quantize(Decimal("0.01"), rounding=ROUND_FLOOR)
 
 
 def _to_step(value_mm: float | None) -> Decimal | None:

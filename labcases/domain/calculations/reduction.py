@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from labcases import notation
@@ -11,9 +11,10 @@ from labcases.enums import Movement, OpposingTooth
 from occlusion.articulator import Kind
 from occlusion.errors import OcclusionError
 from occlusion.reduction.advice import Proposal
-from occlusion.reduction.denture import Material, ToothMaterial
+from occlusion.reduction.denture import DentureTooth, Material, ToothMaterial, cautions_of
 from occlusion.reduction.inclines import CuspSide
 from occlusion.reduction.marks import FoilMark, Role
+from occlusion.reduction.rules import CONFIRM
 from occlusion.reduction.steps import steps_for
 from occlusion.sources import cite
 
@@ -26,6 +27,9 @@ EXCURSION: dict[Movement, Kind] = {
 LEAST_MM = 1e-3
 """Depths below this are none."""
 
+MOST_TAKEN_MM = 10.0
+"""More than the engine counts for one tooth is as good as this: no budget is that large."""
+
 
 @dataclass(frozen=True)
 class SeenMark:
@@ -36,11 +40,23 @@ class SeenMark:
 
 
 @dataclass(frozen=True)
+class Met:
+    """A mark as the engine takes it, and whether the check knows anything of it."""
+
+    seen: SeenMark
+    foil: FoilMark
+    checked: bool
+    asked: bool
+
+
+@dataclass(frozen=True)
 class MarkAdvice:
     """What is proposed for one mark. A natural tooth is never ``yields``.
 
     ``kind`` is that of the engine: reduce, re-set, mark first, dentist decides, no rule; and
-    ``no depth`` where the check predicts none. Depths are millimetres or nothing.
+    ``no depth`` where nothing is predicted. Depths are millimetres: ``predicted_mm`` is what
+    the check found, 0 where it found none, nothing where it was not asked; ``left_mm`` is the
+    height budget of the tooth that yields less what was logged as taken off it.
     """
 
     mark: SeenMark
@@ -51,7 +67,7 @@ class MarkAdvice:
     keep: str
     depth_mm: float | None
     predicted_mm: float | None
-    budget_mm: float | None
+    left_mm: float | None
     text: str
     source: str
     cautions: tuple[str, ...]
@@ -62,7 +78,7 @@ def mark_advice(
     marks: Sequence[SeenMark],
     *,
     kinds: Mapping[str, OpposingTooth],
-    made_of: str,
+    made_of: Mapping[str, str],
     clearance: Plain | None,
     height: Plain | None,
     taken_mm: Mapping[str, float],
@@ -75,87 +91,93 @@ def mark_advice(
         Of both arches; two teeth that meet are one mark.
     kinds : mapping of str to OpposingTooth
         What stands at each position once the denture is set.
-    made_of : str
-        Material of the denture teeth of this case, or nothing.
+    made_of : mapping of str to str
+        Material of the denture teeth of this case; of a denture opposite it is not known.
     clearance, height : dict, optional
         Kept findings: predicted depths and places, and what each site has to give.
     taken_mm : mapping of str to float
         What was logged as taken off each tooth.
     """
-    rows = {row["tooth"]: row for row in height["rows"]} if height else {}
+    rows = height["rows"] if height else ()
     budgets = {
-        tooth: row["occlusal_budget_mm"]
-        for tooth, row in rows.items()
+        row["tooth"]: row["occlusal_budget_mm"]
+        for row in rows
         if row["occlusal_budget_mm"] is not None
     }
-    asked: dict[tuple[str, str, str, Movement], tuple[SeenMark, FoilMark]] = {}
+    taken = {tooth: min(mm, MOST_TAKEN_MM) for tooth, mm in taken_mm.items()}
+    left = {tooth: max(0.0, mm - taken.get(tooth, 0.0)) for tooth, mm in budgets.items()}
+    asked: dict[tuple[str, str, str, Movement], Met] = {}
     for mark in marks:
+        marked = {other.tooth for other in marks if other.movement == mark.movement}
         try:
-            found = _foil_mark(mark, kinds, made_of, clearance)
+            found = _met(mark, marked, kinds, made_of, clearance)
         except OcclusionError:
             continue  # teeth that cannot meet: the log has them, no rule does
         if found is not None:
-            key = (found.role, found.upper, found.lower, mark.movement)
-            asked.setdefault(key, (mark, found))
-    advice = []
-    for (seen, foil), proposal in zip(
-        _in_order(list(asked.values())),
-        _proposals([foil for _, foil in asked.values()], budgets, taken_mm),
-        strict=True,
-    ):
-        advice.append(_told(seen, foil, proposal, budgets))
-    return advice
-
-
-def _in_order(asked: list[tuple[SeenMark, FoilMark]]) -> list[tuple[SeenMark, FoilMark]]:
-    """As the engine answers: step by step, each step's marks in their own order."""
+            key = (found.foil.role, found.foil.upper, found.foil.lower, mark.movement)
+            asked.setdefault(key, found)
+    # The engine answers step by step, each step's marks in their own order.
     order = [step.name for step in steps_for(())]
-    return sorted(asked, key=lambda pair: order.index(pair[1].role))
+    in_order = sorted(asked.values(), key=lambda met: order.index(met.foil.role))
+    proposals = [
+        proposal
+        for step in steps_for([met.foil for met in in_order], budgets_mm=budgets, taken_mm=taken)
+        for proposal in step.proposals
+    ]
+    return [_told(met, told, left) for met, told in zip(in_order, proposals, strict=True)]
 
 
-def _proposals(
-    marks: list[FoilMark], budgets: Mapping[str, float], taken_mm: Mapping[str, float]
-) -> list[Proposal]:
-    steps = steps_for(marks, budgets_mm=budgets, taken_mm=taken_mm)
-    return [proposal for step in steps for proposal in step.proposals]
-
-
-def _foil_mark(
-    mark: SeenMark, kinds: Mapping[str, OpposingTooth], made_of: str, clearance: Plain | None
-) -> FoilMark | None:
+def _met(
+    mark: SeenMark,
+    marked: Collection[str],
+    kinds: Mapping[str, OpposingTooth],
+    made_of: Mapping[str, str],
+    clearance: Plain | None,
+) -> Met | None:
     """The engine's mark of a pair of teeth; None where nothing stands opposite."""
-    upper_seen = mark.tooth[0] in "12"
     rows = _rows(clearance, mark.movement)
-    row = rows.get(mark.tooth)
-    opposing = (row or {}).get("place") or notation.opposing(mark.tooth)
+    opposing = _opposite(mark.tooth, marked, rows)
     if kinds.get(opposing, OpposingTooth.MISSING) == OpposingTooth.MISSING:
         return None
-    upper, lower = (mark.tooth, opposing) if upper_seen else (opposing, mark.tooth)
-    row = row or rows.get(opposing)
-    depth = max(0.0, -min(gap for _, gap in row["series"])) if row else 0.0
+    upper, lower = (mark.tooth, opposing) if mark.tooth[0] in "12" else (opposing, mark.tooth)
+    row = rows.get(mark.tooth) or rows.get(opposing)
+    depth = max(0.0, -min((gap for _, gap in row["series"]), default=0.0)) if row else None
     materials: dict[str, Material] = {
         tooth: "denture" if kinds[tooth] == OpposingTooth.DENTURE else "natural"
         for tooth in (upper, lower)
     }
-    made: dict[str, ToothMaterial | None] = {
-        tooth: _made(made_of) if materials[tooth] == "denture" else None for tooth in (upper, lower)
-    }
-    return FoilMark(
+    foil = FoilMark(
         role=_role(mark),
         upper=upper,
         lower=lower,
         upper_material=materials[upper],
         lower_material=materials[lower],
-        depth_mm=depth if depth > LEAST_MM else 0.0,
+        depth_mm=depth if depth is not None and depth > LEAST_MM else 0.0,
         measured_by="callipers",
         cusps=_cusps(clearance, mark.movement, (row or {}).get("tooth")),
-        upper_made_of=made[upper],
-        lower_made_of=made[lower],
+        upper_made_of=_made(made_of.get(upper)),
+        lower_made_of=_made(made_of.get(lower)),
     )
+    return Met(mark, foil, clearance is not None, row is not None)
 
 
-def _made(material: str) -> ToothMaterial | None:
-    known: dict[str, ToothMaterial] = {
+def _opposite(tooth: str, marked: Collection[str], rows: Mapping[str, Plain]) -> str:
+    """What this tooth met: of those that it may meet one that marked as well, if there is one.
+
+    The check says over which tooth a denture tooth passes; else they meet by their names.
+    """
+    named = notation.opposing(tooth)
+    may: list[str] = [row["tooth"] for row in rows.values() if row.get("place") == tooth]
+    if tooth in rows and rows[tooth].get("place"):
+        may.append(rows[tooth]["place"])
+    for other in (*may, named):
+        if other in marked:
+            return other
+    return named if named in may or not may else may[0]
+
+
+def _made(material: str | None) -> ToothMaterial | None:
+    known: dict[str | None, ToothMaterial] = {
         "resin": "resin",
         "composite": "composite",
         "porcelain": "porcelain",
@@ -194,30 +216,58 @@ def _cusps(clearance: Plain | None, movement: Movement, tooth: str | None) -> Cu
     return None
 
 
-def _told(
-    seen: SeenMark, foil: FoilMark, proposal: Proposal, budgets: Mapping[str, float]
-) -> MarkAdvice:
+def _told(met: Met, proposal: Proposal, left: Mapping[str, float]) -> MarkAdvice:
+    foil = met.foil
     tooth = proposal.chosen.tooth if proposal.chosen else None
-    place = proposal.at.place if proposal.at else ""
     found = MarkAdvice(
-        mark=seen,
-        opposing=foil.lower if seen.tooth == foil.upper else foil.upper,
+        mark=met.seen,
+        opposing=foil.lower if met.seen.tooth == foil.upper else foil.upper,
         kind=proposal.kind,
         yields=tooth,
-        place=place,
-        keep=proposal.at.keep if proposal.at else "",
+        place=proposal.at.place if proposal.at else "",
+        keep="",
         depth_mm=proposal.depth_mm if proposal.kind == "reduce" else None,
-        predicted_mm=foil.depth_mm or None,
-        budget_mm=budgets.get(tooth) if tooth else None,
+        predicted_mm=foil.depth_mm if met.asked else None,
+        left_mm=left.get(tooth) if tooth else None,
         text=proposal.text,
         source=proposal.source,
         cautions=tuple(one.text for one in proposal.cautions),
         assumptions=proposal.assumptions,
     )
-    if foil.depth_mm == 0.0 and tooth is not None:
-        text = (
-            f"{tooth}, {place}: the check predicts no depth here. Take off a little where the foil "
-            "marks, within the budget, and mark again."
-        )
-        return replace(found, kind="no depth", text=text, source=cite("practice"))
+    if foil.depth_mm == 0.0 and proposal.chosen is not None:
+        return _by_foil(met, proposal, proposal.chosen, found)
     return found
+
+
+def _by_foil(met: Met, proposal: Proposal, chosen: DentureTooth, found: MarkAdvice) -> MarkAdvice:
+    """The place is known and no depth is: the foil says how much, or the budget that nothing is."""
+    where = f"{found.yields}, {found.place}"
+    if found.left_mm is not None and found.left_mm <= LEAST_MM:
+        text = f"{where}: nothing is left of its height budget. Re-set the tooth, do not grind it."
+        return replace(found, kind="re-set", text=text, source=cite("practice"))
+    upper_yields = found.yields == met.foil.upper
+    within = "" if found.left_mm is None else ", within the budget"
+    text = (
+        f"{where}: {_no_depth(met)} Take off a little where the foil marks{within}, and mark again."
+    )
+    cautions = cautions_of(
+        chosen,
+        against=met.foil.lower_material if upper_yields else met.foil.upper_material,
+    )
+    return replace(
+        found,
+        kind="no depth",
+        text=f"{text} {CONFIRM}" if proposal.confirm else text,
+        keep=proposal.at.keep if proposal.at else "",
+        cautions=tuple(one.text for one in cautions),
+    )
+
+
+def _no_depth(met: Met) -> str:
+    if met.seen.movement == Movement.CENTRIC:
+        return "the check predicts no depth in centric."
+    if not met.checked:
+        return "no depth is known."
+    if not met.asked:
+        return "the check does not ask about these teeth."
+    return "the check predicts no depth here."

@@ -4,8 +4,11 @@ import pytest
 from django.urls import reverse
 
 from labcases.enums import SetUpAct, Stage
+from labcases.management.walk import natural
 from labcases.models import SetUpEntry
 from tests.factories import world
+from tests.labcases import kept
+from tests.labcases.views.pages import text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -64,6 +67,62 @@ class TestPage:
     def test_another_office_finds_nothing(self, here, client, case):
         client.force_login(here.olga)
         assert client.get(reverse("setup", args=[case.code])).status_code == 404
+
+
+class TestMarks:
+    """What the rules say of marks stands beside the passes that have them."""
+
+    def foil(self, client, user, case, **typed):
+        assert log(client, user, case, act="pass", **typed).status_code == 302
+
+    def test_passes_that_were_as_wanted_bring_no_proposal(self, here, client, case):
+        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="yes", teeth="16")
+        text = page(client, here.tomas, case)
+        assert "What the rules say of these marks" not in text
+
+    def test_marks_that_were_not_as_wanted_have_a_proposal_beside_them(self, here, client, case):
+        deep = kept.tooth("16", place="46", series=[[0.0, 0.0], [3.0, -0.3]])
+        kept.keep(case, here.tomas, kept.findings(kept.excursion("right", deep)))
+        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
+        client.force_login(here.tomas)
+        words = text_of(client.get(reverse("setup", args=[case.code])))
+        assert "What the rules say of these marks" in words
+        assert "a natural tooth is never ground here" in words
+        assert "16 on 46 Right lateral Reduce" in words
+        # 9 - 2 = 7 of the 8 mm tooth: 1 mm hollow; 2.8 - 1 - 1.5 = 0.3 mm may come off.
+        assert "0.3 mm 0.3 mm 0.3 mm" in words
+        assert "older" not in words
+
+    def test_depths_and_budgets_that_are_old_or_missing_say_so(self, here, client):
+        walk = here.walk()
+        case = walk.to(Stage.SET_UP)
+        walk.settings["condylar_right_deg"] = 40
+        walk.enter_settings()
+        case.check_runs.filter(kind="height budget").delete()
+        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
+        client.force_login(here.tomas)
+        words = text_of(client.get(reverse("setup", args=[case.code])))
+        assert "Depths are those of an older clearance check." in words
+        assert "No budget is known : the height budget was not kept." in words
+        assert "not known" in words
+
+        case.check_runs.all().delete()
+        words = text_of(client.get(reverse("setup", args=[case.code])))
+        assert "No depth is known : the clearance check was not computed." in words
+        assert "no depth is known. Take off a little where the foil marks" in words
+
+    def test_marks_over_a_gap_have_no_rule_and_the_page_says_so(self, here, client):
+        case = here.walk().to(Stage.SET_UP, opposing={**natural("lower"), "46": "missing"})
+        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
+        assert "No rule says anything of these marks" in page(client, here.tomas, case)
+
+    def test_the_office_reads_the_proposals_in_its_own_numbers(self, here, client, case):
+        here.office.notation = "Universal"
+        here.office.save()
+        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
+        client.force_login(here.dora)
+        words = text_of(client.get(reverse("setup", args=[case.code])))
+        assert "3 on 30 Right lateral" in words
 
 
 class TestLogging:
