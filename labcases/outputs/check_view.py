@@ -1,4 +1,4 @@
-"""Kept findings of the clearance check and the height budget, as screen and paper show them.
+"""Kept findings of the clearance check, as screen and paper show them.
 
 Nothing is computed here: what the engine said, once, is put into words, tables and arches.
 Gaps are shown to 0.05 mm, because callipers and the reading of an articulator carry no more.
@@ -6,7 +6,6 @@ Gaps are shown to 0.05 mm, because callipers and the reading of an articulator c
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
@@ -30,6 +29,9 @@ NOT_AS_WANTED = "not as wanted"
 
 CALLIPER_DEPTH_MM = 0.3
 """Callipers are not worth a smaller depth; foil is (computed: 5 deg of cusp are 0.23 mm)."""
+
+RESET_BEYOND_MM = 0.5
+"""Beyond this a tooth is set again rather than ground (common practice, no source)."""
 
 _STEP_MM = Decimal("0.05")
 
@@ -85,6 +87,7 @@ class InTheWay:
     vertical_mm: Decimal
     object: str
     shallow: bool
+    deep: bool
 
 
 @dataclass(frozen=True)
@@ -169,12 +172,18 @@ def _in_the_way(told: Mapping[str, Any], notation: str) -> InTheWay:
         tooth=told["tooth"],
         label=show(told["tooth"], notation),
         place=show(told["place"], notation) if told["place"] else "",
-        where=f"{told['incline']} incline" if told["incline"] else "",
+        where=_incline(told["incline"]) if told["incline"] else "",
         title=TITLES[told["excursion"]],
         vertical_mm=_to_step(depth, ROUND_HALF_EVEN),
         object=show(told["object"], notation) if told["object"] else "",
         shallow=depth < CALLIPER_DEPTH_MM,
+        deep=depth > RESET_BEYOND_MM,
     )
+
+
+def _incline(told: str) -> str:
+    cusp, slope, half = told.split()
+    return f"{slope} {half} incline of the {cusp} cusp"
 
 
 def show(tooth: str, notation: str) -> str:
@@ -311,41 +320,4 @@ def _curve(series: Sequence[Sequence[float]], travel_mm: float) -> str:
     return " ".join(
         f"{round(CURVE_WIDTH * travel / travel_mm, 1):g},{_curve_y(gap):g}"
         for travel, gap in series
-    )
-
-
-# --- height budget -----------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class HeightView:
-    """The kept height budget in a few lines."""
-
-    counts: str
-    short: list[str]
-    stale: bool
-    changed: list[str]
-    engine_version: str
-    computed_by: str
-    computed_at: Any
-
-
-def height_view(shown: Shown, notation: str) -> HeightView:
-    """How many sites fit, and each site that is short with by how much."""
-    rows = shown.run.findings["rows"]
-    found = Counter(row["verdict"] for row in rows)
-    order = ("fits", "ample", "short", "not measured", "no antagonist")
-    return HeightView(
-        counts=", ".join(f"{found[verdict]} {verdict}" for verdict in order if found[verdict])
-        or "no site",
-        short=[
-            f"{show(row['tooth'], notation)} is short by {row['short_by_mm']:.2f} mm."
-            for row in rows
-            if row["verdict"] == "short"
-        ],
-        stale=shown.stale,
-        changed=shown.changed,
-        engine_version=shown.run.engine_version,
-        computed_by=str(shown.run.by),
-        computed_at=shown.run.at,
     )

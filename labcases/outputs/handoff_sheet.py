@@ -7,8 +7,7 @@ from typing import Any
 from labcases.domain import calculations, checks, ledger
 from labcases.enums import CheckKind, PaperKind
 from labcases.models import Case, Handoff, User
-from labcases.outputs import check_view, paper
-from labcases.outputs.check_view import show
+from labcases.outputs import check_view, height_view, paper
 
 TEMPLATE = "outputs/handoff_sheet.html"
 
@@ -43,7 +42,7 @@ def _frozen(case: Case, handoff: Handoff, notation: str) -> dict[str, Any]:
     height = found.get(CheckKind.HEIGHT)
     return {
         "clearance": clearance,
-        "height": height_rows(height["rows"], notation) if height else [],
+        "height": height_view.rows(height["rows"], notation) if height else [],
         "engine_version": handoff.engine_version,
         "changed": [],
     }
@@ -54,15 +53,10 @@ def _now(case: Case, notation: str) -> dict[str, Any]:
     height = checks.latest(case, CheckKind.HEIGHT)
     return {
         "clearance": check_view.build_context(clearance, notation) if clearance else None,
-        "height": height_rows(height.run.findings["rows"], notation) if height else [],
+        "height": height_view.rows(height.run.findings["rows"], notation) if height else [],
         "engine_version": calculations.ENGINE_VERSION,
         "changed": [
             *(clearance.changed if clearance else []),
             *(height.changed if height else []),
         ],
     }
-
-
-def height_rows(rows: list[dict[str, Any]], notation: str) -> list[dict[str, Any]]:
-    """Height budget rows with the reader's tooth numbers."""
-    return [{**row, "label": show(row["tooth"], notation)} for row in rows]

@@ -14,7 +14,7 @@ from labcases.domain.calculations import CannotCompute
 from labcases.domain.gates import Missing
 from labcases.enums import CheckKind
 from labcases.models import Case
-from labcases.outputs import check_view
+from labcases.outputs import check_view, height_view
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, notation_for, person
 from labcases.views._refusal import listed
@@ -61,7 +61,7 @@ def _page(request: HttpRequest, case: Case, status: int = 200, **more: Any) -> H
         "page_title": "Clearance check",
         "notation": notation,
         "clearance": check_view.build_context(clearance, notation) if clearance else None,
-        "height": check_view.height_view(height, notation) if height else None,
+        "height": height_view.build_context(height, notation) if height else None,
         "proposal": check_view.PROPOSAL,
         **more,
     }

@@ -29,6 +29,20 @@ INTERFERENCE = {"state": "interference", "verdict": "not as wanted", "gap_mm": -
 APART = {"state": "none predicted", "verdict": "scheme silent", "gap_mm": 0.83}
 
 
+def reduction(number: str, **more: Any) -> dict[str, Any]:
+    """What of a tooth stands in the way of the excursions: its lingual cusp, on the right."""
+    return {
+        "tooth": number,
+        "object": number,
+        "vertical_mm": 0.42,
+        "normal_mm": 0.38,
+        "incline": "lingual inner distal",
+        "place": "47",
+        "excursion": "right",
+        **more,
+    }
+
+
 def excursion(name: str, *teeth: dict[str, Any], **more: Any) -> dict[str, Any]:
     return {
         "excursion": name,

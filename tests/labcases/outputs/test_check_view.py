@@ -5,8 +5,8 @@ from decimal import Decimal
 import pytest
 
 from labcases.domain import checks
-from labcases.enums import CheckKind, Stage
-from labcases.models import CheckRun, Prescription
+from labcases.enums import Stage
+from labcases.models import Prescription
 from labcases.outputs import check_view
 from labcases.outputs.arch import Mark
 from tests.factories import world
@@ -147,27 +147,6 @@ def test_a_kept_run_says_who_computed_it_with_what(shown):
     )
 
 
-def test_the_height_budget_is_counted_and_short_sites_are_named():
-    here = world()
-    case = here.case_at(Stage.DRAFT)
-    rows = [
-        {"tooth": "16", "verdict": "fits", "short_by_mm": None},
-        {"tooth": "17", "verdict": "short", "short_by_mm": 0.4},
-        {"tooth": "26", "verdict": "fits", "short_by_mm": None},
-    ]
-    run = CheckRun(
-        case=case,
-        kind=CheckKind.HEIGHT,
-        findings={"rows": rows},
-        by=here.tomas,
-        engine_version="0.1.0",
-    )
-    view = check_view.height_view(checks.Shown(run, ["space 16: 9 → 8"]), "ISO 3950")
-    assert view.counts == "2 fits, 1 short"
-    assert view.short == ["17 is short by 0.40 mm."]
-    assert view.stale
-
-
 def test_an_excursion_without_a_tooth_to_ask_says_so(shown):
     context = shown(kept.findings(kept.excursion("right")))
     assert context["excursions"][0].summary == "No posterior tooth could be asked."
@@ -188,3 +167,60 @@ def test_a_check_of_the_other_arch_does_not_borrow_marks_from_the_prescription()
     marks = {shape.tooth: shape.mark for shape in context["excursions"][0].drawing.shapes}
     assert marks["46"] == Mark.DENTURE
     assert marks["41"] == Mark.NOT_SAID
+
+
+# --- what stands in the way ----------------------------------------------------------------------
+
+
+def in_the_way(shown, notation="ISO 3950", **more):
+    told = kept.findings(reduction=[kept.reduction("16", **more)])
+    (row,) = shown(told, notation)["in_the_way"]
+    return row
+
+
+def test_what_stands_in_the_way_names_tooth_place_incline_and_excursion(shown):
+    row = in_the_way(shown)
+
+    assert (row.tooth, row.label, row.place, row.object) == ("16", "16", "47", "16")
+    assert row.where == "inner distal incline of the lingual cusp"
+    assert row.title == "Right lateral"
+
+
+def test_teeth_in_the_way_are_in_the_readers_notation(shown):
+    row = in_the_way(shown, "Universal")
+
+    assert (row.tooth, row.label, row.place, row.object) == ("16", "3", "31", "3")
+
+
+@pytest.mark.parametrize(
+    ("depth", "text", "shallow", "deep"),
+    [
+        (0.02, "0.00", True, False),
+        (0.29, "0.30", True, False),
+        (0.3, "0.30", False, False),
+        (0.42, "0.40", False, False),
+        (0.5, "0.50", False, False),
+        (0.51, "0.50", False, True),
+        (0.83, "0.85", False, True),
+    ],
+)
+def test_a_depth_is_marked_ground_or_a_reason_to_set_the_tooth_again(
+    shown, depth, text, shallow, deep
+):
+    row = in_the_way(shown, vertical_mm=depth)
+
+    assert row.vertical_mm == Decimal(text)
+    assert (row.shallow, row.deep) == (shallow, deep)
+
+
+def test_what_is_not_told_of_a_row_in_the_way_stays_empty(shown):
+    row = in_the_way(shown, place=None, incline=None, object=None)
+
+    assert (row.place, row.where, row.object) == ("", "", "")
+
+
+def test_findings_from_before_surfaces_have_nothing_in_the_way(shown):
+    told = kept.findings()
+    told.pop("reduction", None)
+
+    assert shown(told)["in_the_way"] == []

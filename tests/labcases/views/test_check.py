@@ -7,6 +7,7 @@ from labcases.enums import Stage
 from labcases.models import CheckRun
 from tests.factories import world
 from tests.labcases import kept
+from tests.labcases.views.pages import text_of
 
 pytestmark = pytest.mark.django_db
 
@@ -56,6 +57,47 @@ class TestLooking:
         assert "The jaw moves as a rigid body." in text
         assert "Tomas Abelard" in text
         assert "None predicted is not none." in text
+
+    def test_what_stands_in_the_way_says_which_denture_tooth_could_yield(self, here, client):
+        case = here.case_at(Stage.SETTINGS)
+        told = kept.findings(
+            reduction=[
+                kept.reduction("17", vertical_mm=0.12),
+                kept.reduction("16"),
+                kept.reduction("26", vertical_mm=0.9, place="36", incline="buccal outer mesial"),
+                kept.reduction("27", object=None, incline=None, place="37"),
+            ]
+        )
+        kept.keep(case, here.tomas, told)
+        words = text_of(page(client, here.tomas, case))
+        way = words.partition("What stands in the way")[2]
+        rows = [
+            "17 47 Right lateral inner distal incline of the lingual cusp 0.1 mm "
+            "Mark with foil: less than callipers can tell",
+            "16 47 Right lateral inner distal incline of the lingual cusp 0.4 mm "
+            "Denture tooth 16 could yield so much there, or be set again",
+            "26 36 Right lateral outer mesial incline of the buccal cusp 0.9 mm "
+            "Set denture tooth 26 again",
+            "27 37 Right lateral not told 0.4 mm The dentist decides",
+        ]
+        assert [row for row in rows if row not in way] == []
+        assert "Adjusting natural teeth is the dentist's decision." in way
+        assert "Denture tooth 46" not in way
+
+    def test_where_nothing_stands_in_the_way_the_depth_that_was_looked_for_is_named(
+        self, here, client
+    ):
+        case = here.case_at(Stage.SETTINGS)
+        kept.keep(case, here.tomas, kept.findings(reduction=[]))
+        words = text_of(page(client, here.tomas, case))
+        assert "None predicted above 0.005 mm in the three excursions, as modelled." in words
+
+    def test_assumptions_are_folded_and_counted(self, here, client):
+        case = here.case_at(Stage.SETTINGS)
+        kept.keep(case, here.tomas, kept.findings(assumptions=["Jaws are stiff.", "Paths too."]))
+        text = page(client, here.tomas, case).content.decode()
+        assert "<summary>Assumed, and not modelled: 2 statements</summary>" in text
+        assert "<li>Jaws are stiff.</li>" in text
 
     def test_nothing_on_the_page_is_called_clear(self, here, client):
         case = here.case_at(Stage.SET_UP)
