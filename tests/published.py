@@ -1,7 +1,7 @@
 """Published and golden check values, one row of a table in fixtures/published each.
 
-Every row carries its source, how that source was read (``MARKS``), and, where it holds
-measured or rounded numbers, a tolerance with the reason for it.
+Every row carries its source in words and as a key of ``occlusion.sources``, how that source was
+read for this row (``MARKS``), and a tolerance with the reason for it.
 """
 
 import csv
@@ -19,6 +19,15 @@ MARKS = {
     "MEMORY": "from memory; the source was not at hand",
     "COMPUTED": "worked out from a stated geometry by two independent methods",
     "common practice": "common practice, no source",
+}
+
+#: The same in the words of ``occlusion.sources.HOW_READ``.
+HOW_READ = {
+    "READ": "read",
+    "READ-2nd": "quoted",
+    "MEMORY": "recalled",
+    "COMPUTED": "computed",
+    "common practice": "practice",
 }
 
 

@@ -226,7 +226,7 @@ def tooth_sizes(*, upper_mm: float, lower_mm: float, teeth: Literal[6, 12] = 6) 
             f"mean of {100 * mean:.1f} % the upper teeth would be {abs(correction):.1f} mm {way}. "
             "Expect spaces, crowding or another overjet, or choose other upper teeth; the dentist "
             "decides.",
-            f"{cite('bolton_1958')}; {cite('othman_harradine_2007')}",
+            f"{cite('bolton_1958')}; also {cite('othman_harradine_2007')}",
         )
     return ToothSizes(100.0 * lower / upper, correction, warning)
 

@@ -86,7 +86,7 @@ def test_what_was_found_in_people_is_told_with_its_source():
     )
     (published,) = [source for text, source in sentences.items() if "about 0.2 mm" in text]
     assert published.startswith("Weinberg")
-    assert published.endswith("(from memory)")
+    assert published.endswith("; from memory")
 
 
 def test_numbers_are_checked():

@@ -8,9 +8,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from occlusion import curves, motion
+from tests import published
 from tests.occlusion import strategies as some
 from tests.occlusion.bench import INCISAL, M1, M2, along, at, moved, symmetric, tooth
 from tests.occlusion.second_opinion import Move
+from tests.published import number
 
 EXACT = 1e-9
 
@@ -166,23 +168,18 @@ def test_within_usual_settings_more_side_shift_or_bennett_never_steepens_a_molar
     assert (angles(bennett=bennett, shift=shift + 0.3) <= as_set + EXACT).all()
 
 
-def test_outside_of_them_side_shift_and_bennett_can_steepen_a_molar_path():
-    # Own computation, by two methods: flat tables with low wings, and a flat condylar path.
-    def angle(bench, side):
-        return motion.path_angle_deg(moved(at(bench, Move("right", 3.0)), tooth(M1, side)))
+@published.each("steepened_paths")
+def test_outside_of_them_side_shift_and_bennett_can_steepen_a_molar_path(row):
+    # Flat tables with low wings, and a flat condylar path.
+    inclination, table, bennett, shift, wing = (
+        number(row, name)
+        for name in ("inclination_deg", "table_deg", "bennett_deg", "shift_mm", "wing_deg")
+    )
+    bench = symmetric(inclination, table, bennett=bennett, shift=shift, wing=wing)
+    found = at(bench, Move("right", number(row, "travel_mm")))
+    steepness = motion.path_angle_deg(moved(found, tooth(M1, row["side"])))
 
-    flat = {"wing": 5}
-    assert angle(symmetric(45, 0, bennett=5, **flat), "right") == pytest.approx(1.109, abs=1e-3)
-    assert angle(symmetric(45, 0, bennett=10, **flat), "right") == pytest.approx(1.303, abs=1e-3)
-    shifted = symmetric(45, 0, bennett=5, shift=0.5, **flat)
-    assert angle(shifted, "right") == pytest.approx(1.448, abs=1e-3)
-    for bennett, expected in ((10, 26.698), (15, 26.719)):
-        bench = symmetric(10, 5, bennett=bennett, wing=30)
-        assert angle(bench, "left") == pytest.approx(expected, abs=1e-3)
-    for shift, expected in ((0.0, 2.936), (0.3, 3.042)):
-        found = at(symmetric(50, 5, shift=shift, wing=5), Move("right", 1.0))
-        steepness = motion.path_angle_deg(moved(found, tooth(M1)))
-        assert steepness == pytest.approx(expected, abs=1e-3)
+    assert steepness == pytest.approx(number(row, "path_deg"), abs=number(row, "tolerance"))
 
 
 def test_a_steeper_condylar_path_steepens_the_balancing_path_and_flattens_the_working_one():

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from occlusion import curves, motion, pin, space, spread
+from occlusion.sources import SOURCES
 from tests import published
 from tests.occlusion.bench import (
     CANINE,
@@ -80,6 +81,18 @@ def test_own_computation_is_never_passed_off_as_a_source(name):
     for row in published.table(name):
         own = row["source"].startswith("own computation") or "worked out on" in row["source"]
         assert own is (row["mark"] == "COMPUTED"), row["id"]
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_no_row_claims_to_be_read_better_than_its_source(name):
+    # A formula may be read, and what is worked out by it computed.
+    best_first = ["read", "quoted", "recalled"]
+    for row in published.table(name):
+        mark, source = published.HOW_READ[row["mark"]], SOURCES[row["key"]].how_read
+        if mark in best_first:
+            assert best_first.index(mark) >= best_first.index(source), row["id"]
+        else:
+            assert mark == source or mark == "computed", row["id"]
 
 
 # Movement

@@ -1,6 +1,7 @@
 """Pin, axis and vertical against the rows of fixtures/published that are theirs."""
 
 import math
+import re
 
 import pytest
 
@@ -140,6 +141,12 @@ def opened_ratio():
     return 1.0 / found.drop_mm["17"]
 
 
+def told(index):
+    """A figure of the sentence on what the group of 2011 found."""
+    (text,) = [text for text, source in molar_shift(2.0).notes if "same group 2011" in source]
+    return float(re.findall(r"\d+\.\d+", text)[index])
+
+
 SPANS = {
     "axis_to_incisal_mm": lambda: math.hypot(INCISAL[0], INCISAL[2]),
     "incisors_to_molar": lambda: straight_line(1.0, 4, 2),
@@ -151,6 +158,9 @@ SPANS = {
     "share_below_0_3": lambda: axis.SPREAD_AT_2_MM[0][2],
     "share_below_0_5": lambda: axis.SPREAD_AT_2_MM[1][2],
     "share_above_0_5": lambda: axis.SPREAD_AT_2_MM[2][2],
+    "off_in_ten_mm": lambda: told(0),
+    "off_at_17_mm": lambda: told(1),
+    "off_at_25_mm": lambda: told(2),
     "shift_up_at_2_mm": lambda: molar_shift(2.0).by_direction["up"].forward_shift_mm,
     **{f"axis_found_{index}": lambda index=index: axis.AXIS_FOUND[index][2] for index in range(6)},
 }

@@ -4,8 +4,7 @@ import dataclasses
 
 import pytest
 
-from occlusion.errors import OutOfRange
-from occlusion.ranges import LIMITS, _limits, check_hard, warnings_for
+from occlusion.ranges import LIMITS, _limits, warnings_for
 from occlusion.sources import SOURCES
 from tests.occlusion.bench import settings_of, symmetric
 
@@ -46,27 +45,6 @@ def test_a_warning_says_what_is_usual_and_where_that_comes_from():
 
     assert warning.text == ("Pin opening is 7 mm; usual is -1 to 6 mm. Confirm it with the record.")
     assert warning.source.startswith("Dentistry Journal 2022")
-
-
-@pytest.mark.parametrize(
-    ("name", "low", "high"),
-    [
-        ("condylar_inclination_deg", 0, 75),
-        ("bennett_deg", 0, 40),
-        ("immediate_side_shift_mm", 0, 4),
-        ("intercondylar_mm", 80, 140),
-        ("incisal_table_deg", 0, 60),
-        ("lateral_wing_deg", 0, 45),
-        ("pin_opening_mm", -2, 10),
-        ("travel_mm", 0, 15),
-    ],
-)
-def test_the_hard_limits_are_the_declared_ones_and_belong_to_what_is_allowed(name, low, high):
-    assert LIMITS[name].hard == (low, high)
-    assert (check_hard(name, low), check_hard(name, high)) == (low, high)
-    for outside in (low - 0.01, high + 0.01):
-        with pytest.raises(OutOfRange):
-            check_hard(name, outside)
 
 
 @pytest.mark.parametrize("limit", LIMITS.values(), ids=LIMITS)

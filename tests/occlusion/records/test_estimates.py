@@ -14,10 +14,6 @@ from occlusion.sources import SOURCES
 from tests import published
 from tests.published import number
 
-#: How a table says that its source was read, and how the list of sources does.
-MARKS = {"READ": "read", "READ-2nd": "quoted", "MEMORY": "recalled"}
-
-
 # Published figures
 
 
@@ -34,7 +30,7 @@ def test_a_published_figure_is_kept_as_it_was_found(row):
     assert (one.low, one.high) == (number(row, "low"), number(row, "high"))
     assert (one.sd, one.people) == (number(row, "sd"), number(row, "people"))
     assert one.plane == row["plane"]
-    assert SOURCES[one.source].how_read == MARKS[row["mark"]]
+    assert SOURCES[one.source].how_read == published.HOW_READ[row["mark"]]
 
 
 def test_no_figure_is_kept_that_no_table_holds():
@@ -48,10 +44,23 @@ def test_real_paths_flatten_as_they_were_found_to(row):
         number(row, "inclination_deg"),
         number(row, "sd_deg"),
     ) in PATH_FLATTENS_DEG
-    assert SOURCES["angle_class_thai"].how_read == MARKS[row["mark"]]
+    assert SOURCES["angle_class_thai"].how_read == published.HOW_READ[row["mark"]]
 
 
 # The lateral estimate
+
+
+@published.each("estimate_beside_means")
+def test_the_estimate_is_far_off_the_mean_of_those_who_were_measured(row):
+    found = lateral_estimate(condylar_inclination_deg=number(row, "condylar_inclination_deg"))
+    (mean,) = [
+        one for one in PUBLISHED if (one.quantity, one.source) == ("bennett_deg", row["key"])
+    ]
+
+    assert mean.low == mean.high == number(row, "mean_deg")
+    assert found.value_deg - mean.low == pytest.approx(
+        number(row, "too_much_deg"), abs=number(row, "tolerance")
+    )
 
 
 def test_the_estimate_is_called_one_and_stands_beside_what_was_measured():
@@ -68,7 +77,7 @@ def test_the_estimate_is_called_one_and_stands_beside_what_was_measured():
         "the greatest. A mean says nothing of one patient."
     )
     (beside,) = [text for text in found.sentences if "Ghodsi" in text]
-    assert beside.endswith("(read). This value is 7.11 deg more.")
+    assert beside.endswith("; read. This value is 7.11 deg more.")
 
 
 def test_a_prescribed_fifteen_agrees_with_the_estimate_of_twenty_to_half_a_degree():
@@ -96,7 +105,7 @@ def test_a_value_among_the_means_is_said_to_be():
     assert len(told) == 7
     assert told[6].startswith("A real path is curved: mean 45.7, 44.8, 43.7 deg at 1, 2, 3 mm")
     assert "Assumed, not measured 33 deg: " in told[5]
-    assert told[5].endswith("(as quoted elsewhere).")
+    assert told[5].endswith("; as quoted elsewhere.")
 
 
 def test_a_value_below_them_is_told_by_how_much_and_where_it_would_be_rare():
@@ -114,14 +123,14 @@ def test_a_single_mean_is_no_span():
 
     assert "published means are 96 mm, this is 14 mm above the greatest" in told[0]
     assert told[3].startswith("Single persons 97 to 138 mm, 149 people: ")
-    assert told[3].endswith("(as quoted elsewhere).")
+    assert told[3].endswith("; as quoted elsewhere.")
 
 
 def test_figures_from_memory_say_so():
     told = compare_with_published("immediate_side_shift_mm", 0)
 
     assert next(text for text in told if "1986" in text).endswith(
-        "(from memory). This value is 0.42 mm less."
+        "; from memory. This value is 0.42 mm less."
     )
 
 

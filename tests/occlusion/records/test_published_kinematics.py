@@ -259,6 +259,13 @@ def test_slope_of_the_curve_behind_its_lowest_point(row):
     assert found == near(row, "slope_deg")
 
 
+@published.each("sagittas")
+def test_depth_of_the_curve_over_a_chord(row):
+    found = curves.sagitta_mm(chord_mm=number(row, "chord_mm"), radius_mm=number(row, "radius_mm"))
+
+    assert found == near(row, "sagitta_mm")
+
+
 def test_the_second_opinion_has_the_twin_stage_gap_too():
     # Literal, and nothing of the engine: 1.0709 mm at the first molar in protrusion.
     bench = replace(symmetric(40, 45, bennett=15, wing=20), table_on="upper")

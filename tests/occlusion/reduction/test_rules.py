@@ -30,10 +30,10 @@ def test_published_and_derived_rows(row):
 
 
 def test_a_row_says_how_its_source_was_seen_and_derived_rows_ask_for_the_dentist():
-    how = {"READ-2nd": "quoted", "MEMORY": "recalled", "COMPUTED": "computed"}
     for row in published.table("grinding_rules"):
         rule = RULES[row["finding"], row["who"]]
-        assert SOURCES[rule.source].how_read == how[row["mark"]], row["id"]
+        assert rule.source == row["key"], row["id"]
+        assert SOURCES[rule.source].how_read == published.HOW_READ[row["mark"]], row["id"]
         assert rule.confirm is (row["mark"] == "COMPUTED"), row["id"]
 
 

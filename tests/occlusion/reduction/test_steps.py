@@ -6,6 +6,8 @@ from hypothesis import strategies as st
 
 from occlusion.errors import BadRequest, OutOfRange
 from occlusion.reduction.steps import steps_for
+from occlusion.sources import cite
+from tests import published
 from tests.occlusion.reduction.marks import budgets, mark, marks
 
 BOTH = {"upper_material": "denture", "lower_material": "denture"}
@@ -22,6 +24,13 @@ def test_steps_stand_in_order_whatever_the_order_of_the_marks():
         ("balancing", 1),
         ("protrusive", 1),
     ]
+
+
+def test_the_order_is_the_taught_one():
+    rows = published.table("grinding_order")
+
+    assert [step.name for step in steps_for([])] == [row["step"] for row in rows]
+    assert {step.source for step in steps_for([])} == {cite(row["key"]) for row in rows}
 
 
 def test_the_vertical_comes_first_and_centric_and_pin_are_checked_after_every_step():

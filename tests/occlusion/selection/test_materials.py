@@ -25,7 +25,7 @@ def test_porcelain_against_natural_teeth_is_cautioned_first():
         "least_shell",
     ]
     assert found[0].how_read == "recalled"
-    assert found[0].sentence.endswith("Source: common teaching (from memory).")
+    assert found[0].sentence.endswith("Source: common teaching; from memory.")
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,9 @@ from occlusion import spread
 from occlusion.articulator import Excursion
 from occlusion.errors import BadRequest, OutOfRange
 from occlusion.motion import landmark_movement, lower_position
+from tests import published
 from tests.occlusion.bench import CANINE, M1, M2, PM1, settings_of, symmetric, tooth
+from tests.published import number
 
 NOMINAL = symmetric(30, 20, bennett=10, wing=20)
 
@@ -24,35 +26,10 @@ def drop(kind, side):
     return of
 
 
-@pytest.mark.parametrize(
-    ("kind", "side", "quantity", "step", "expected"),
-    [
-        ("protrusive", "right", "condylar_inclination_deg", 1, [0.0165, 0.0219, 0.0319, 0.0434]),
-        ("protrusive", "right", "incisal_table_deg", 1, [0.0488, 0.0439, 0.0349, 0.0245]),
-        ("protrusive", "right", "pin_opening_mm", 0.5, [0.439, 0.395, 0.314, 0.220]),
-        ("right", "right", "condylar_inclination_deg", 1, [0.0029, 0.0025, 0.0038, 0.0065]),
-        ("right", "right", "bennett_deg", 1, [0.0150, 0.0135, 0.0107, 0.0075]),
-        ("right", "right", "lateral_wing_deg", 1, [0.0484, 0.0435, 0.0345, 0.0241]),
-        ("right", "left", "condylar_inclination_deg", 1, [0.0247, 0.0294, 0.0359, 0.0424]),
-        ("right", "left", "lateral_wing_deg", 1, [0.0484, 0.0435, 0.0345, 0.0241]),
-    ],
-)
-def test_forward_differences_are_the_printed_ones(kind, side, quantity, step, expected):
-    # Inclination 30, Bennett 10, table 20, wings 20, pin 0, table on the upper member, both sides
-    # changed together. Worked by two independent methods, printed to +-0.0005.
-    found = spread.forward_difference(
-        drop(kind, side), settings=settings_of(NOMINAL), quantity=quantity, step=step
-    )
-
-    assert found == pytest.approx(expected, abs=0.0005)
-
-
-@pytest.mark.parametrize(
-    ("kind", "side", "sampled"),
-    [("protrusive", "right", 0.186), ("right", "right", 0.152), ("right", "left", 0.194)],
-)
-def test_the_spread_of_a_second_molar_is_near_that_of_many_draws(kind, side, sampled):
-    # 3,000 independent uniform draws: every angle +-5 deg, pin +-0.5 mm. Within 10 %.
+@published.each("drawn_spreads", errors="angles and pin", statistic="sd")
+def test_the_spread_of_a_second_molar_is_near_that_of_many_draws(row):
+    kind = "protrusive" if row["side"] == "protrusive" else "right"
+    side = "left" if row["side"] == "balancing" else "right"
     half_widths = dict.fromkeys(
         ("condylar_inclination_deg", "bennett_deg", "incisal_table_deg", "lateral_wing_deg"), 5.0
     )
@@ -62,7 +39,8 @@ def test_the_spread_of_a_second_molar_is_near_that_of_many_draws(kind, side, sam
         half_widths={**half_widths, "pin_opening_mm": 0.5},
     )
 
-    assert found.sd[3] == pytest.approx(sampled, rel=0.10)
+    sampled = number(row, "second_molar_mm")
+    assert found.sd[3] == pytest.approx(sampled, rel=number(row, "tolerance"))
 
 
 def test_one_reading_alone_gives_its_slope_times_its_deviation():

@@ -64,21 +64,6 @@ def test_the_second_opinion_knows_a_cone_and_a_leaning_plane():
 # Closed forms
 
 
-def test_two_cusps_of_20_deg_stand_0_78_mm_over_their_fossa():
-    # By hand: tan 20 (sqrt(2.6^2 + 0.5^2) - 0.5).
-    assert at(two_cusps(), 0, 0) == pytest.approx(-32.7817, abs=5e-5)
-    assert at(two_cusps(tooth="26"), 0, 0) == pytest.approx(-31.2183, abs=5e-5)
-
-
-def test_the_tip_is_round_with_the_radius_that_its_angle_gives():
-    # 0.5 / tan 20 = 1.374; a sphere of that radius falls by d^2 / 2r near its top.
-    lone = form(cusp())
-
-    fall = -32.0 - at(lone, 0.01, 0.0)
-
-    assert 0.01**2 / (2.0 * fall) == pytest.approx(1.374, abs=0.001)
-
-
 def test_far_from_the_tip_the_cusp_is_a_cone():
     sharp = form(cusp(roundness_mm=1e-6, deg=45.0))
 

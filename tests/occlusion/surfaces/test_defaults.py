@@ -15,23 +15,23 @@ def test_sentences_name_each_default_its_source_and_its_teeth():
 
     assert said == [
         "Mesiodistal widths are the textbook's (Ash and Nelson, Wheeler's Dental Anatomy, "
-        "Physiology and Occlusion, Table 1-1 (as quoted elsewhere)): 16, 44.",
+        "Physiology and Occlusion, Table 1-1; as quoted elsewhere): 16, 44.",
         "Buccolingual widths are the textbook's (Ash and Nelson, Wheeler's Dental Anatomy, "
-        "Physiology and Occlusion, Table 1-1 (as quoted elsewhere)): all teeth.",
+        "Physiology and Occlusion, Table 1-1; as quoted elsewhere): all teeth.",
         "Buccal and lingual tips stand 58% of the width apart (common practice, no source): "
         "16, 46.",
         "One buccal cusp and no lingual one (common practice, no source): 44.",
         "Tips along the arch stand 49% of the width apart (First permanent maxillary molar "
-        "morphology and ideal occlusion (abstract, 40 casts): buccal cusps of the upper first "
-        "molar 4.88 +- 0.41 mm apart (read)): 16, 46.",
+        "morphology and ideal occlusion, abstract, 40 casts: buccal cusps of the upper first "
+        "molar 4.88 +- 0.41 mm apart; read): 16, 46.",
         "Three buccal cusps instead, the distal one lowest (Ash and Nelson, Wheeler's Dental "
         "Anatomy, Physiology and Occlusion: a lower first molar has five cusps, the distal one "
-        "the smallest (as quoted elsewhere)): 46.",
+        "the smallest; as quoted elsewhere): 46.",
         "Denture cusps of 20 deg (Beck, Occlusion as related to complete removable "
-        "prosthodontics, Journal of Prosthetic Dentistry: denture cusps of 0, 20 and 33 deg (as "
-        "quoted elsewhere)): 16.",
+        "prosthodontics, Journal of Prosthetic Dentistry: denture cusps of 0, 20 and 33 deg; as "
+        "quoted elsewhere): 16.",
         "Natural cusps of 19.25 deg (Digital measurement of cusp angles, 2022, doi "
-        "10.1055/a-1868-6555: first molars of 21 casts 19.25 +- 6.86 deg (read)): 46.",
+        "10.1055/a-1868-6555: first molars of 21 casts 19.25 +- 6.86 deg; read): 46.",
         "Outer inclines of 45 deg (common practice, no source): all teeth.",
         "Mesial slopes as steep as the cusp angle (common practice, no source): all teeth.",
         "Distal slopes as steep as the cusp angle (common practice, no source): all teeth.",

@@ -72,6 +72,12 @@ def test_a_sphere_under_a_facet_has_the_gap_of_a_point_and_a_plane(row):
     assert vertical[0, 0] * (normal @ position[:3, 2]) == pytest.approx(
         expected, abs=number(row, "tolerance")
     )
+    # The same along the vertical of the upper member.
+    if row["vertical_gap_mm"]:
+        upright = vertical[0, 0] * (normal @ position[:3, 2]) / normal[2]
+        assert upright == pytest.approx(
+            number(row, "vertical_gap_mm"), abs=number(row, "tolerance")
+        )
     if expected > -0.5:  # deeper than that, the nearest surface is the sphere's other side
         distances, _feet = nearest_gaps(LOWER, samples.points_mm, position, member="upper")
         assert distances.min() == pytest.approx(expected, abs=number(row, "tolerance"))

@@ -198,6 +198,9 @@ def test_a_steep_wall_is_read_badly_along_the_vertical(row):
     near = number(row, "tolerance")
     assert error.max() == pytest.approx(number(row, "vertical_mm"), abs=near)
     assert square.max() == pytest.approx(number(row, "normal_mm"), abs=near)
+    # Read 0.02 mm beside its place, far down the flank.
+    (here, there), _inside = field.at([1.4, 1.42], [0.0, 0.0])
+    assert here - there == pytest.approx(number(row, "beside_mm"), abs=5e-4)
 
 
 def labial_errors(tilt_deg):

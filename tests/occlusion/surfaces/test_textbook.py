@@ -118,14 +118,3 @@ def test_an_upper_front_crown_lies_behind_its_edge():
     assert measures_of(tooth("11")).rim_v_mm == -2.0
     assert measures_of(tooth("41")).rim_v_mm == 0.0
     assert measures_of(tooth("16")).rim_v_mm == 0.0
-
-
-@pytest.mark.parametrize(
-    ("angle", "separation", "height"),
-    [(20.0, 5.2, 0.7817), (33.0, 5.2, 1.3947), (0.0, 5.2, 0.0), (20.0, 8.0, 1.2852)],
-)
-def test_cusp_height_follows_from_angle_and_separation(angle, separation, height):
-    # By hand: tan(angle) (sqrt(half^2 + 0.5^2) - 0.5).
-    given = measures_of(tooth("16", cusp_angle_deg=angle, tip_separation_mm=separation))
-
-    assert given.cusp_height_mm == pytest.approx(height, abs=1e-4)
