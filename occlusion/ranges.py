@@ -129,6 +129,7 @@ LIMITS: dict[str, Limit] = _limits(
     Limit("reading_sd_mm", "reading error of a point", "mm", 0, 2, 0.02, 0.3, "practice"),
     Limit("scan_extent_mm", "length of a scan", "mm", 20, 200, 40, 120, "practice"),
     Limit("settling_mm", "way to the first rest", "mm", 0.01, 10, 0.05, 2, "practice"),
+    Limit("settling_slide_mm", "slide to the first rest", "mm", 0, 2, 0, 0.5, "practice"),
     Limit("scan_coordinate_mm", "coordinate in a scan", "mm", -1e4, 1e4, -500, 500, "practice"),
     Limit("steps", "number of steps", "", 2, 1000, 10, 200, "practice"),
     Limit("draws", "number of draws", "", 2, 100_000, 200, 10_000, "practice"),

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from occlusion.articulator import ArticulatorSettings, Excursion, Member
+import numpy as np
+
+from occlusion.articulator import ArticulatorSettings, Excursion, Member, Point
 from occlusion.clearance.callipers import oppose as oppose_callipers
 from occlusion.clearance.opposed import Opposed
 from occlusion.clearance.scans import ScanPair
 from occlusion.clearance.scans import oppose as oppose_scans
 from occlusion.door.shared import Plain
 from occlusion.errors import BadRequest, OcclusionError
+from occlusion.frames import Array
 from occlusion.motion import lower_position
 from occlusion.ranges import EngineWarning, check_hard, check_point
 from occlusion.requests import REQUIRED, take, take_list, take_text
+from occlusion.sources import cite
 from occlusion.surfaces.arches import set_up
 from occlusion.surfaces.calliper import CalliperTooth, CompensatingCurve
 from occlusion.surfaces.heightfield import height_field
@@ -47,6 +51,12 @@ SURFACE_KEYS = ("lower_surface", "upper_surface")
 
 COARSE_MM = 0.2
 """Pitch at which scans are settled into contact."""
+
+LIKELY_ERRORS = 3.0
+"""So many standard deviations a scan may slide when it settles; a longer way is warned of."""
+
+MOST_SLIDE_MM = 0.5
+"""A longer slide is never taken for a reading error (common practice, no source)."""
 
 
 def read_faces(told: Plain, settings: ArticulatorSettings, cusp_half_width_deg: float) -> Opposed:
@@ -185,8 +195,9 @@ def _scans(told: Plain) -> Opposed:
             meshes[member] = placed[member].mesh
     told_so, warnings = _said(placed)
     if placed:
-        meshes["lower"], sentence = _settled(meshes)
+        meshes["lower"], sentence, far = _settled(meshes, placed)
         told_so.append(sentence)
+        warnings += far
     else:
         told_so.append("Both scans stand in articulator axes already and are not moved.")
     sds = {
@@ -244,16 +255,37 @@ def _placed(
     return register(mesh, points, at_mm=at, member=member, field=field)
 
 
-def _settled(meshes: dict[Member, Mesh]) -> tuple[Mesh, str]:
+def _settled(
+    meshes: dict[Member, Mesh], placed: dict[Member, Registration]
+) -> tuple[Mesh, str, list[EngineWarning]]:
     """The lower scan at rest under the upper one, and how far it had to move."""
     below = height_field(meshes["lower"].triangles_mm, member="lower", pitch_mm=COARSE_MM)
     above = height_field(meshes["upper"].triangles_mm, member="upper", pitch_mm=COARSE_MM)
-    rest = settle(below, samples_of(above))
-    return moved_mesh(meshes["lower"], rest.transform), (
+    corners = meshes["lower"].triangles_mm.reshape(-1, 3).astype(float)
+    x, y, z = (corners.min(axis=0) + corners.max(axis=0)) / 2.0
+    sideways, _ = sorted(_error_at(placed, (float(x), float(y), float(z)))[:2], reverse=True)
+    slide = min(LIKELY_ERRORS * sideways, MOST_SLIDE_MM)
+    rest = settle(below, samples_of(above), slide_mm=slide)
+    sentence = (
         f"After registration the lower scan was settled into {len(rest.contacts_mm)} contacts; it "
-        f"moved by up to {rest.moved_mm:.2f} mm ({rest.lift_mm:+.2f} mm up, turned "
-        f"{rest.tilt_deg:.2f} deg). More than the likely error asks for a look at the points."
+        f"moved by up to {rest.moved_mm:.2f} mm ({rest.lift_mm:+.2f} mm up, tilted "
+        f"{rest.tilt_deg:.2f} deg; slid {rest.slide_mm:.2f} mm where {slide:.2f} mm each way are "
+        f"allowed, turned {rest.twist_deg:.2f} deg)."
     )
+    likely = float(sum(_error_at(placed, rest.moved_at_mm) ** 2) ** 0.5)
+    far = EngineWarning(
+        "settled_far",
+        f"Settling moved the lower scan by {rest.moved_mm:.2f} mm where its points are likely off "
+        f"by {likely:.2f} mm. Read the points again, on both casts.",
+        cite("geometry"),
+    )
+    moved = moved_mesh(meshes["lower"], rest.transform)
+    return moved, sentence, [far] if rest.moved_mm > LIKELY_ERRORS * likely else []
+
+
+def _error_at(placed: dict[Member, Registration], place_mm: Point) -> Array:
+    """Standard deviations of x, y and z between the scans at a place."""
+    return np.sqrt(sum(one.error_at(place_mm) ** 2 for one in placed.values()))
 
 
 def _said(placed: dict[Member, Registration]) -> tuple[list[str], list[EngineWarning]]:

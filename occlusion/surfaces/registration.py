@@ -15,7 +15,7 @@ from occlusion.frames import Array
 from occlusion.ranges import EngineWarning, check_hard, check_point
 from occlusion.sources import cite
 from occlusion.surfaces._named_points import NamedPoint, Point, checked_points
-from occlusion.surfaces._reading_error import vertical_error_mm
+from occlusion.surfaces._reading_error import placing_error_mm, vertical_error_mm
 from occlusion.surfaces._settling import Settled, settle
 from occlusion.surfaces.meshes import Mesh
 
@@ -74,11 +74,23 @@ class Registration(Fit):
         The scan, moved.
     warnings : tuple of EngineWarning
         Points that fit badly.
+    points_mm : ndarray, shape (n, 3)
+        The points on the articulator.
+    reading_sd_mm : float
+        Standard deviation of one coordinate of one reading.
     """
 
     likely_error_mm: dict[str, float]
     mesh: Mesh
     warnings: tuple[EngineWarning, ...]
+    points_mm: Array
+    reading_sd_mm: float
+
+    def error_at(self, place_mm: Point) -> Array:
+        """Standard deviations of x, y and z of the scan at a place."""
+        place = check_point(place_mm, field="place_mm")
+        found = placing_error_mm(self.points_mm, place, reading_sd_mm=self.reading_sd_mm)
+        return np.asarray(found[0])
 
 
 def register(
@@ -140,6 +152,8 @@ def register(
         likely_error_mm(points, at_mm or {}, reading_sd_mm=reading_sd_mm, field=field),
         moved,
         warnings if far else (),
+        np.array([point.articulator_mm for point in points], dtype=float),
+        reading_sd_mm,
     )
 
 

@@ -146,6 +146,28 @@ def test_registered_arches_answer_as_those_that_stood_there(tmp_path):
     assert row["spread"]["sd_mm"] > 0.05
     assert any("settled into" in text for text in there["assumptions"])
     assert any("registered by 3 points" in text for text in there["assumptions"])
+    assert "settled_far" not in [warning["code"] for warning in there["warnings"]]
+
+
+def test_a_scan_that_settles_far_from_its_points_is_warned_of(tmp_path):
+    lower, upper, bounds = shapes.two_arches(4)
+    low, up = shapes.grid_of(lower, bounds, 0.25), shapes.grid_of(upper, bounds, 0.25)[:, ::-1]
+    places = {"A": (36.0, -30.0, -33.0), "B": (58.0, -29.0, -33.0), "C": (48.0, -17.0, -33.0)}
+
+    def read(down):
+        return [
+            {"name": name, "scan_mm": [x, y, z], "articulator_mm": [x, y, z - down]}
+            for name, (x, y, z) in places.items()
+        ]
+
+    # As they stand the arches touch nearly; each lower point is then read 1 mm too low.
+    found = answer(
+        **request_of((low, up, tmp_path)), lower_landmarks=read(1.0), upper_landmarks=read(0.0)
+    )
+
+    (warning,) = [one for one in found["warnings"] if one["code"] == "settled_far"]
+    assert warning["text"].startswith("Settling moved the lower scan by 1.6")
+    assert "likely off by 0.3" in warning["text"]
 
 
 def test_without_regions_the_whole_surface_is_one_named_all(scans):

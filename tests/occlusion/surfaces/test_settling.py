@@ -1,5 +1,7 @@
 """Placed arches come to rest on three places; cusps are spheres, so that where is known."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -7,10 +9,13 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from occlusion.errors import NoSolution, OutOfRange
+from occlusion.frames import apply, best_motion, transform
 from occlusion.surfaces.gaps import sample_gaps
 from occlusion.surfaces.heightfield import field_of
 from occlusion.surfaces.registration import settle
 from occlusion.surfaces.samples import Region, samples_of
+from tests.occlusion.surfaces.crowns import arch
+from tests.occlusion.surfaces.set_ups import made
 
 BOUNDS = (30.0, 85.0, -35.0, 35.0)
 PITCH = 0.5
@@ -194,6 +199,107 @@ def test_cusps_in_fossae_are_never_left_cut_into_each_other(dx, dy, turn_deg):
     assert len(found.contacts_mm) >= 3
 
 
+# Slides
+
+
+def eggs(x, y):
+    """Hills and hollows that fit into each other in one place only, within a period of 5.7 mm."""
+    return 1.5 * np.cos(1.1 * x) * np.cos(1.1 * y)
+
+
+def placed_aside(dx, dy, turn_deg, *, up=-0.3):
+    """Eggs that belong at the origin, carried from there about the middle of the arch."""
+    there = np.eye(4)
+    there[:3, :3] = Rotation.from_rotvec([0.0, 0.0, np.radians(turn_deg)]).as_matrix()
+    middle = np.array([57.5, 0.0, 0.0])
+    there[:3, 3] = middle - there[:3, :3] @ middle + (dx, dy, up)
+    lower = field_of(eggs, member="lower", bounds_mm=BOUNDS, pitch_mm=0.25)
+    samples = samples_of(field_of(eggs, member="upper", bounds_mm=BOUNDS, pitch_mm=PITCH))
+    # As the lower member sees it the upper one stands aside by the inverse.
+    seen = (samples.points_mm - there[:3, 3]) @ there[:3, :3]
+    return lower, replace(samples, points_mm=seen.astype(np.float32)), there
+
+
+def left_over(there, found, places):
+    """How far places of the lower member end from where they belong, shape (m, 3)."""
+    return apply(there, apply(found.transform, places)) - places
+
+
+CORNERS = np.array([[75.0, 5.0, 0.0], [40.0, -26.0, 0.0], [40.0, 26.0, 0.0]])
+
+
+@pytest.mark.parametrize(
+    ("dx", "dy", "turn_deg"), [(0.3, 0.0, 0.0), (-0.2, 0.25, 0.0), (0.1, -0.2, 0.4)]
+)
+def test_interlocking_arches_placed_aside_find_their_deepest_rest(dx, dy, turn_deg):
+    lower, samples, there = placed_aside(dx, dy, turn_deg)
+
+    open_ = settle(lower, samples)
+    found = settle(lower, samples, slide_mm=0.4)
+
+    # Straight up, hills stop on the sides of hills: a slope of 1.65 at most.
+    assert left_over(there, open_, CORNERS)[:, 2].mean() < -0.1
+    assert np.abs(left_over(there, found, CORNERS)).max() < 0.05
+    assert found.slide_mm == pytest.approx(np.hypot(dx, dy), abs=0.03)
+    assert found.twist_deg == pytest.approx(abs(turn_deg), abs=0.05)
+    assert found.lift_mm == pytest.approx(0.3, abs=0.03)
+    assert (open_.slide_mm, open_.twist_deg) == (0.0, 0.0)
+
+
+def test_a_slide_ends_where_it_is_allowed_to():
+    lower, samples, there = placed_aside(0.3, 0.0, 0.0)
+
+    found = settle(lower, samples, slide_mm=0.1)
+
+    assert left_over(there, found, CORNERS)[:, 0] == pytest.approx([0.2] * 3, abs=0.01)
+    assert found.slide_mm == pytest.approx(0.1, abs=0.003)
+
+
+def test_the_lower_arch_may_be_the_one_that_is_sampled():
+    lower, _, there = placed_aside(0.2, -0.15, 0.0)
+    upper = field_of(eggs, member="upper", bounds_mm=BOUNDS, pitch_mm=0.25)
+    points = samples_of(lower).points_mm[::3] @ there[:3, :3].T + there[:3, 3]
+    below = replace(samples_of(lower).taken(slice(None, None, 3)), points_mm=points.astype("f4"))
+
+    found = settle(upper, below, slide_mm=0.4)
+
+    back = apply(found.transform, apply(there, CORNERS)) - CORNERS
+    assert np.abs(back).max() < 0.05
+
+
+def test_friction_keeps_what_no_slide_would_lower():
+    flat = field_of(plate, member="lower", bounds_mm=BOUNDS, pitch_mm=PITCH)
+    _, upper = arches([])
+
+    found = settle(flat, samples_of(upper), slide_mm=0.5)
+
+    assert (found.slide_mm, found.twist_deg) == pytest.approx((0.0, 0.0), abs=1e-6)
+
+
+def test_arches_read_with_an_error_stand_nearer_to_the_truth_once_they_have_settled():
+    """Both casts registered by three points read to 0.1 mm; the incisor, in three directions."""
+    both = made(upper=arch("upper", "denture"), lower=arch("lower", "natural"))
+    lower, samples = both.field("lower", pitch_mm=0.25), both.samples("upper", pitch_mm=0.25)
+    points = np.array([[80.0, 0.0, -32.0], [42.0, -26.0, -30.0], [42.0, 26.0, -30.0]])
+    rng = np.random.default_rng(3)
+    incisor = points[:1]
+    before, after = [], []
+    for _ in range(8):
+        moves = []
+        for _member in ("upper", "lower"):
+            read, stood = points + rng.normal(0.0, 0.1, (2, 3, 3))
+            moves.append(transform(*best_motion(read, stood)))
+        there = np.linalg.inv(moves[0]) @ moves[1]
+        seen = apply(np.linalg.inv(there), samples.points_mm.astype(float))
+        found = settle(lower, replace(samples, points_mm=seen.astype("f4")), slide_mm=0.45)
+        before.append(apply(there, incisor)[0] - incisor[0])
+        after.append(left_over(there, found, incisor)[0])
+    before, after = (np.sqrt(np.mean(np.square(one), axis=0)) for one in (before, after))
+
+    assert (before > 0.1).all()
+    assert (after < 0.05).all()
+
+
 # What finds no rest
 
 
@@ -225,3 +331,5 @@ def test_a_way_that_nobody_allows_is_refused():
 
     with pytest.raises(OutOfRange, match=r"Enter 0\.01 to 10 mm"):
         settle(lower, samples_of(upper), most_mm=50.0)
+    with pytest.raises(OutOfRange, match=r"Enter 0 to 2 mm"):
+        settle(lower, samples_of(upper), slide_mm=3.0)
