@@ -1,0 +1,75 @@
+"""What people do again and again on their way with a case, and how they read a check."""
+
+from typing import NamedTuple
+
+
+class Cell(NamedTuple):
+    """State and gap of a tooth in an excursion, as they are read on the page."""
+
+    state: str
+    gap: str
+
+
+def excursions(person):
+    """The three tables of the clearance check that is open."""
+    found = {}
+    for section in person.page.locator("section.excursion").all():
+        rows = {}
+        for row in section.locator("tbody tr").all():
+            tooth = row.locator("th").inner_text().split()[0]
+            cells = row.locator("td").all_inner_texts()
+            state, gap = (cell.splitlines()[0].strip() for cell in cells[1:3])
+            rows[tooth] = Cell(state.lower(), gap.replace("\N{NO-BREAK SPACE}", " "))
+        found[section.get_attribute("id")] = rows
+    return found
+
+
+def pack(person, home, contents, send=False):
+    """Pack a box of disinfected things; send it on its own where it does not go with the case."""
+    person.open(f"{home}boxes/new/")
+    for number, content in enumerate(contents):
+        person.fill(
+            {
+                f"items-{number}-content": content,
+                f"items-{number}-count": "1",
+                f"items-{number}-agent": "hypochlorite spray",
+                f"items-{number}-label_minutes": "10",
+                f"items-{number}-actual_minutes": "10",
+            }
+        )
+    person.press("Save the box")
+    if send:
+        person.press("Send the box")
+
+
+def take_in(person, case):
+    """Count what arrived."""
+    box = case.boxes.filter(sent_at__isnull=False, received_at__isnull=True).get()
+    person.open(f"/cases/{case.code}/boxes/{box.pk}/receive/")
+    for number in person.page.locator("main input:not([type=hidden])").all():
+        number.fill("1")
+    person.press("Take in the box")
+
+
+def compute(person, home, button):
+    person.open(f"{home}check/")
+    person.press(button)
+
+
+def log(person, home, act, fields):
+    """Log a line with the small form of its act, unfolding it where it is folded."""
+    person.open(f"{home}setup/")
+    form = person.page.locator(f"form:has([name=act][value='{act}'])").first
+    for folded in person.page.locator(f"details:has([name=act][value='{act}'])").all():
+        folded.evaluate("e => e.open = true")
+    for name, value in fields.items():
+        box = form.locator(f"[name={name}]").first
+        kind = box.evaluate("e => e.tagName == 'SELECT' ? 'select' : e.type")
+        if kind == "radio":
+            form.locator(f"[name={name}][value={value}]").check()
+        elif kind == "select":
+            box.select_option(value)
+        else:
+            box.fill(value)
+    form.locator("button[type=submit]").click()
+    assert "Error" not in person.page.title(), person.text[:1500]
