@@ -29,9 +29,11 @@ class Told:
 
         An interference rests on its deepest overlap. A contact stays within the band all the
         way, because every tooth that is set touches at the start. Else the gap at the end is
-        told, however it began.
+        told, however it began; a tooth that has nothing opposite there any more is told where
+        it last had.
         """
-        lowest, end = int(np.argmin(gaps)), len(gaps) - 1
+        opposed = np.flatnonzero(gaps < FAR_MM / 2)
+        lowest, end = int(np.argmin(gaps)), int(opposed[-1]) if opposed.size else len(gaps) - 1
         if gaps[lowest] < -band_mm:
             return cls("interference", lowest, lowest)
         if float(gaps.max()) <= band_mm:

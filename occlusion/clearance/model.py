@@ -60,7 +60,7 @@ class RegionClearance:
         Where on the surface, and when.
     gap_mm, told_at_mm : float
         The gap that the state rests on, and its travel: the deepest overlap of an
-        interference, else the gap at the end.
+        interference, else the gap at the end, or where something last stood opposite.
     place : str or None
         The opposing tooth at that place.
     contact_area_mm2 : float

@@ -50,3 +50,33 @@ def one(found, kind, name=None):
     (excursion,) = [row for row in found.excursions if row.excursion == kind]
     (row,) = [row for row in excursion.regions if name is None or row.name == name]
     return row
+
+
+#: Paths and table at 20 deg: every point goes straight down 20 deg, so the sphere just slides.
+MATCHED = symmetric(20, 20)
+
+
+def where(member, x, y):
+    """Stands for teeth: the place itself, to a tenth of a millimetre."""
+    return f"{member} {x:.1f} {y:.1f}"
+
+
+def facing_of(below, above, regions):
+    """A lower and an upper function over the surroundings of the sphere."""
+    lower = field_of(below, member="lower", bounds_mm=(48.0, 52.0, -27.0, -23.0))
+    upper = field_of(above, member="upper", bounds_mm=(44.0, 58.0, -31.0, -19.0))
+    return Facing(lower, samples_of(upper, regions=regions))
+
+
+def sphere_under_ridge(*, name="all", lower_mm=0.0):
+    """A ridge hangs where the sphere comes by: free at first and at last, 0.198 mm between.
+
+    At the travel s the middle stands at (50 + s, -25, -33 - s tan 20); its top over x = 51.5 is
+    highest at s = 1.5 - sin 20 = 1.158, -32.482. The ridge ends at -32.68 and is 60 deg steep.
+    """
+
+    def above(x, y):
+        return -32.68 - lower_mm + slope(60) * np.abs(x - 51.5) + 0.0 * y
+
+    facing = facing_of(shapes.cap(tuple(MIDDLE), 1.0), above, [Region(name, (51.5, -25.0), 30.0)])
+    return Opposed(facings=(facing,), material={name: "denture"}, place_at=where)

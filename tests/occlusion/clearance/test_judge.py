@@ -22,6 +22,10 @@ def doubt(chance):
         ((0.0, 0.05, -0.09, 0.02), "contact", 3),
         ((0.0, 0.05, 0.11, 0.02), "none predicted", 3),
         ((0.0, 0.5, 1.0), "none predicted", 2),
+        ((0.0, 0.05, 99.0, 99.0), "none predicted", 1),
+        ((0.0, 99.0, 0.3, 99.0), "none predicted", 2),
+        ((99.0, 99.0), "none predicted", 1),
+        ((0.0, -0.05, 0.02), "contact", 2),
     ],
 )
 def test_a_path_is_told_by_its_deepest_overlap_or_by_its_end(gaps, predicted, rests_on):
@@ -37,6 +41,7 @@ def test_a_chance_above_five_in_a_hundred_makes_an_interference_possible():
     assert state_of(found, doubt(0.049)) == "none predicted"
     assert state_of(found, None) == "none predicted"
     assert state_of(told(0.0, -0.5), doubt(1.0)) == "interference"
+    assert state_of(told(0.0, 0.05), doubt(0.051)) == "interference possible"
 
 
 def test_a_possible_interference_is_against_a_scheme_that_wants_no_contact():
