@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -78,13 +79,16 @@ def _looked_from(arches: Arches) -> dict[Member, list[str]]:
     return {member: names for member, names in found.items() if names}
 
 
-def _opposite(arches: Arches, form: ToothForm) -> str | None:
-    return arches.place_at(_facing_member(form.member), *form.centre_mm)
-
-
 def _against(arches: Arches, form: ToothForm) -> Material | None:
-    facing = _opposite(arches, form)
-    return None if facing is None else arches.material(facing)
+    """Of what the tooth over its centre is, else the nearest one of the other arch."""
+    other = _facing_member(form.member)
+    facing = arches.place_at(other, *form.centre_mm)
+    if facing is not None:
+        return arches.material(facing)
+    nearest = min(
+        arches.forms(other), key=lambda one: math.dist(one.centre_mm, form.centre_mm), default=None
+    )
+    return None if nearest is None else nearest.material
 
 
 def _facing_member(member: Member) -> Member:

@@ -160,8 +160,20 @@ def test_a_tilted_view_is_searched_and_read_in_its_own_axes():
     alone = samples.taken(
         np.array([np.argmin(np.hypot(*(samples.points_mm[:, :2] - (50.0, -25.0)).T))])
     )
-    found = along(seen, alone, STAYS, 2.0, search=True)
+    # Told 2.2 mm it is searched for, and found where it stands: 2 mm over the plane.
+    found = along(seen, alone, STAYS, 2.2, search=True)
     assert found == pytest.approx(2.0 * np.sqrt(0.5), abs=2e-3)
+
+
+def test_a_sample_between_the_nodes_may_be_the_nearest():
+    """0.35 mm over the middle of a cell it is 0.357 mm from the nodes; another 0.355 mm."""
+    samples = samples_of(flat(0.0, "upper")).taken(np.array([0, 1]))
+    points = np.array([[50.0, -25.0, 0.355], [50.05, -25.05, 0.35]], np.float32)
+    samples = dataclasses.replace(samples, points_mm=points)
+
+    found = along(flat(0.0, "lower"), samples, STAYS, 0.36, search=True)
+
+    assert found == pytest.approx(0.35, abs=1e-4)
 
 
 def test_a_foot_between_the_nodes_is_found_from_the_nearest_one():
