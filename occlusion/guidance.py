@@ -292,14 +292,8 @@ def opening_rad(point_mm: Array, drop_mm: Array, *, field: str = "pin_opening_mm
     return turn
 
 
-def roll_and_yaw(roll: Array, yaw: Array) -> Array:
-    """Rz(yaw) Rx(roll), shape (..., 3, 3)."""
-    rows = roll_and_yaw_rows(roll, yaw)
-    return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)
-
-
 def roll_and_yaw_rows(roll: Array, yaw: Array) -> Rows:
-    """The same entry by entry."""
+    """Rz(yaw) Rx(roll), entry by entry."""
     cr, sr, cy, sy = np.cos(roll), np.sin(roll), np.cos(yaw), np.sin(yaw)
     return ((cy, -sy * cr, sy * sr), (sy, cy * cr, -cy * sr), (np.zeros_like(cr), sr, cr))
 

@@ -14,7 +14,6 @@ import numpy as np
 import numpy.typing as npt
 
 from occlusion.articulator import Member
-from occlusion.errors import OutsideScan
 from occlusion.frames import Array
 from occlusion.ranges import check_hard
 from occlusion.surfaces._carry import SAMPLES_AT_ONCE, Carried, carried, in_cells
@@ -163,48 +162,6 @@ def contact_area_mm2(maps: GapMaps, samples: Samples, band_mm: float) -> Array:
     for region, those in _regions(samples):
         area[:, region] = (maps.gap_mm[:, those] <= band_mm).sum(axis=1) * samples.cell_mm2
     return area
-
-
-def ever_near(maps: GapMaps, *, within_mm: float = 0.8) -> Mask:
-    """Samples that come within a distance at some position, shape (m,).
-
-    The others may be dropped before more is computed with the same positions.
-    """
-    return np.asarray(maps.gap_mm.min(axis=0) <= within_mm)
-
-
-def check_inside(maps: GapMaps, samples: Samples) -> None:
-    """Refuse a comparison in which the other scan does not reach far enough.
-
-    For scans; a model from callipers ends where its teeth end. Samples in no region do not
-    count, and the worst position decides.
-
-    Raises
-    ------
-    OutsideScan
-        More than 2 % of the samples look up nothing.
-    """
-    counted = samples.region >= 0
-    if not counted.any():
-        return
-    share = maps.outside[:, counted].mean(axis=1)
-    worst = int(share.argmax())
-    if share[worst] <= MOST_OUTSIDE:
-        return
-    beside = {
-        name: float(maps.outside[worst, those].mean())
-        for name, those in ((samples.names[region], those) for region, those in _regions(samples))
-    }
-    name = max(beside, key=lambda one: beside[one])
-    other = "lower" if samples.member == "upper" else "upper"
-    raise OutsideScan(
-        f"{100 * share[worst]:.0f} % of the {samples.member} surface lies beside the {other} scan "
-        f"at one position, most of it at {name!r}; {100 * MOST_OUTSIDE:.0f} % is allowed. Scan the "
-        f"{other} arch further, or leave out what has no antagonist.",
-        field="scan",
-        value=float(share[worst]),
-        limit=MOST_OUTSIDE,
-    )
 
 
 def _look(

@@ -86,20 +86,6 @@ class Samples:
             incline=self.incline[chosen],
         )
 
-    def by_incline(self) -> Samples:
-        """The same samples with a region for each incline of each region.
-
-        Names are those of region and incline, such as "16 buccal inner mesial"; the region of
-        number r and incline k has the number 8 r + k. What has no incline told is in none.
-        """
-        told = (self.region >= 0) & (self.incline >= 0)
-        number = len(INCLINES) * self.region.astype(int) + self.incline
-        return replace(
-            self,
-            region=np.where(told, number, -1).astype(np.int16),
-            names=tuple(f"{name} {incline}" for name in self.names for incline in INCLINES),
-        )
-
 
 @dataclass(frozen=True)
 class Region:

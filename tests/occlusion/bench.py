@@ -1,6 +1,7 @@
 """Articulators for tests: the named ones, random legal ones, and the engine's view of each."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -37,6 +38,28 @@ def symmetric(
         opening=opening,
         **rest,
     )
+
+
+def mirrored(bench):
+    """The bench as a mirror in the median plane shows it."""
+    return replace(
+        bench,
+        inclination_right=bench.inclination_left,
+        inclination_left=bench.inclination_right,
+        bennett_right=bench.bennett_left,
+        bennett_left=bench.bennett_right,
+        shift_right=bench.shift_left,
+        shift_left=bench.shift_right,
+        wing_right=bench.wing_left,
+        wing_left=bench.wing_right,
+        pin=(bench.pin[0], -bench.pin[1], bench.pin[2]),
+    )
+
+
+def mirrored_move(move):
+    """The move to the other side."""
+    kind = {"right": "left", "left": "right", "protrusive": "protrusive"}[move.kind]
+    return replace(move, kind=kind)
 
 
 def settings_of(bench, incisal=INCISAL):

@@ -38,7 +38,7 @@ def test_a_turn_about_the_axis_takes_whole_arrays_of_angles():
 
 @given(turns, turns)
 def test_roll_and_then_yaw_are_scipys_turns_about_z_and_x(roll, yaw):
-    ours = guidance.roll_and_yaw(np.array(roll), np.array(yaw))
+    ours = np.array(guidance.roll_and_yaw_rows(np.array(roll), np.array(yaw)))
 
     assert ours == pytest.approx(Rotation.from_euler("ZX", [yaw, roll]).as_matrix(), abs=EXACT)
 

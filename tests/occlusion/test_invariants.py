@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.occlusion import strategies as some
-from tests.occlusion.bench import INCISAL, along, at, fall_forward, moved
+from tests.occlusion.bench import INCISAL, along, at, fall_forward, mirrored, mirrored_move, moved
 from tests.occlusion.second_opinion import Move
 
 EXACT = 1e-9
@@ -150,22 +150,9 @@ def test_a_sweep_begins_closed_shifts_sideways_first_and_ends_where_the_move_end
 
 @given(some.benches(), some.moves, some.teeth)
 def test_right_and_left_are_mirror_images(bench, move, point):
-    image = replace(
-        bench,
-        inclination_right=bench.inclination_left,
-        inclination_left=bench.inclination_right,
-        bennett_right=bench.bennett_left,
-        bennett_left=bench.bennett_right,
-        shift_right=bench.shift_left,
-        shift_left=bench.shift_right,
-        wing_right=bench.wing_left,
-        wing_left=bench.wing_right,
-        pin=(bench.pin[0], -bench.pin[1], bench.pin[2]),
-    )
-    kind = {"right": "left", "left": "right", "protrusive": "protrusive"}[move.kind]
     flip = np.array([1.0, -1.0, 1.0])
     here = moved(at(bench, move), point)
-    there = moved(at(image, replace(move, kind=kind)), flip * point)
+    there = moved(at(mirrored(bench), mirrored_move(move)), flip * point)
 
     assert there == pytest.approx(flip * here, abs=EXACT)
 

@@ -1,5 +1,7 @@
 """The sentences that name the textbook's defaults."""
 
+import pytest
+
 from occlusion.surfaces.calliper import CalliperTooth
 from occlusion.surfaces.defaults import sentences
 
@@ -48,3 +50,11 @@ def test_a_tooth_with_every_measure_needs_no_sentence():
     )
 
     assert sentences([measured]) == []
+
+
+@pytest.mark.parametrize("material", ["denture", "natural"])
+@pytest.mark.parametrize("quadrant", "1234")
+def test_no_sentence_stacks_brackets(quadrant, material):
+    for text in sentences([tooth(f"{quadrant}{number}", material) for number in range(1, 9)]):
+        inside = text[text.index("(") + 1 : text.rindex(")")]
+        assert "(" not in inside, text

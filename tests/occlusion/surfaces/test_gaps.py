@@ -6,12 +6,10 @@ import math
 import numpy as np
 import pytest
 
-from occlusion.errors import BadRequest, ImpossibleGeometry, OutOfRange, OutsideScan
+from occlusion.errors import BadRequest, ImpossibleGeometry, OutOfRange
 from occlusion.surfaces.gaps import (
     GapMaps,
-    check_inside,
     contact_area_mm2,
-    ever_near,
     gap_maps,
     minima,
     robust_minima,
@@ -19,7 +17,7 @@ from occlusion.surfaces.gaps import (
 )
 from occlusion.surfaces.heightfield import field_of, height_field, tilted_view
 from occlusion.surfaces.nearest import nearest_gaps
-from occlusion.surfaces.samples import Region, Samples, samples_of
+from occlusion.surfaces.samples import Samples, samples_of
 from tests import published
 from tests.occlusion.surfaces import second_opinion, shapes
 from tests.occlusion.surfaces.moves import along, end, shifted, turned
@@ -286,37 +284,7 @@ def test_a_contact_band_counts_what_interferes_and_no_other_region():
         contact_area_mm2(maps, some([0, 0, 0, 1]), 0.7)
 
 
-def test_samples_that_never_come_near_may_be_dropped():
-    maps = maps_of([[0.9, 2.0, 99.0, -1.0], [0.7, 2.0, 99.0, 1.0]])
-
-    assert ever_near(maps).tolist() == [True, False, False, True]
-    assert ever_near(maps, within_mm=0.6).tolist() == [False, False, False, True]
-
-
 # Refusals
-
-
-def test_an_arch_that_lies_beside_the_other_scan_is_refused_by_name():
-    upper = field_of(lambda x, y: 1.0 + 0 * x, member="upper", bounds_mm=(0, 10, 0, 1))
-    lower = field_of(lambda x, y: 0 * x, member="lower", bounds_mm=(-5, 7, -2, 3))
-    samples = samples_of(upper, regions=[Region("14", (8, 0.5), 1.9), Region("16", (3, 0.5), 2)])
-
-    with pytest.raises(OutsideScan) as refusal:
-        check_inside(gap_maps(lower, samples, np.stack([shifted(x=11), np.eye(4)])), samples)
-
-    assert refusal.value.text.startswith("51 % of the upper surface lies beside the lower scan")
-    assert "most of it at '16'" in refusal.value.text
-    with pytest.raises(OutsideScan, match=r"38 % of the upper .* most of it at '14'; 2 % is allow"):
-        check_inside(gap_maps(lower, samples, CLOSED), samples)
-
-
-def test_an_arch_over_the_other_scan_passes():
-    maps = maps_of([[0.1] * 98 + [99.0, 99.0, 99.0]])
-
-    assert check_inside(maps, some([0] * 100 + [-1])) is None
-    assert check_inside(maps, some([-1] * 101)) is None
-    with pytest.raises(OutsideScan):
-        check_inside(maps, some([0] * 101))
 
 
 def test_an_arch_is_not_compared_with_itself():

@@ -76,18 +76,6 @@ def test_the_eight_inclines_go_from_the_cheek_to_the_tongue():
     assert INCLINES[-1] == "lingual outer distal"
 
 
-def test_inclines_become_regions_of_their_own():
-    split = five().by_incline()
-
-    assert [split.names[one] if one >= 0 else None for one in split.region] == [
-        "16 buccal inner mesial",
-        "17 buccal outer mesial",
-        "17 lingual outer distal",
-        None,  # in no region
-        None,  # no incline told
-    ]
-
-
 def test_some_samples_keep_their_regions():
     some = five().taken(np.array([False, True, False, False, True]))
 

@@ -12,7 +12,15 @@ from occlusion.surfaces.gaps import gap_maps, minima, sample_gaps
 from occlusion.surfaces.heightfield import field_of
 from occlusion.surfaces.samples import samples_of
 from tests.occlusion import strategies as some
-from tests.occlusion.bench import INCISAL, at, excursion_of, settings_of, symmetric
+from tests.occlusion.bench import (
+    INCISAL,
+    at,
+    excursion_of,
+    mirrored,
+    mirrored_move,
+    settings_of,
+    symmetric,
+)
 from tests.occlusion.second_opinion import Move
 from tests.occlusion.surfaces import shapes
 from tests.occlusion.surfaces.moves import along
@@ -134,30 +142,17 @@ def test_surfaces_of_another_size_have_gaps_of_that_size(bench, move, seed, size
 @given(some.benches(opening=0.0), short_moves, st.integers(0, 2**32 - 1))
 def test_right_and_left_surfaces_are_mirror_images(bench, move, seed):
     below, above, bounds = shapes.two_arches(seed, teeth=1)
-    image = replace(
-        bench,
-        inclination_right=bench.inclination_left,
-        inclination_left=bench.inclination_right,
-        bennett_right=bench.bennett_left,
-        bennett_left=bench.bennett_right,
-        shift_right=bench.shift_left,
-        shift_left=bench.shift_right,
-        wing_right=bench.wing_left,
-        wing_left=bench.wing_right,
-        pin=(bench.pin[0], -bench.pin[1], bench.pin[2]),
-    )
-    kind = {"right": "left", "left": "right", "protrusive": "protrusive"}[move.kind]
 
-    def mirrored(surface):
+    def in_a_mirror(surface):
         return lambda x, y: surface(x, -y)
 
     one = least_gaps(below, above, bounds, bench, move)
     other = least_gaps(
-        mirrored(below),
-        mirrored(above),
+        in_a_mirror(below),
+        in_a_mirror(above),
         (*bounds[:2], -bounds[3], -bounds[2]),
-        image,
-        replace(move, kind=kind),
+        mirrored(bench),
+        mirrored_move(move),
     )
 
     assert one.max() < 20.0
