@@ -15,6 +15,7 @@ from django.utils import timezone
 from labcases.domain import case as cases
 from labcases.domain import prescription
 from labcases.domain.schedule import is_working_day
+from labcases.domain.teeth import posterior_sites
 from labcases.enums import (
     Allergy,
     AppointmentKind,
@@ -22,15 +23,17 @@ from labcases.enums import (
     Arch,
     BoxContent,
     BoxDirection,
+    Movement,
     Route,
     Scheme,
     SettingsOrigin,
+    SetUpAct,
     SetUpOrder,
     Side,
     Stage,
 )
 from labcases.management.sample import MEASURES, POINT_RECORDS
-from labcases.management.walk import SITE, Hands, Walk, start
+from labcases.management.walk import Hands, Walk, start
 from labcases.models import Organisation
 
 D = Decimal
@@ -107,17 +110,39 @@ def handed_over(stories: Stories) -> None:
 
 
 def interference(stories: Stories) -> None:
-    """A flat right condylar path behind steeper cusps: teeth meet on that side."""
+    """A flat right path, and 46 with steep cusps out of its row: 15 cannot pass it.
+
+    The set-up log has passes that were not as wanted, so that proposals stand beside them.
+    """
     walk = stories._walk(0, "FL-1042", 21, "Bertil Aske")
     walk.settings |= {
         "condylar_right_deg": D("20"),
         "condylar_left_deg": D("35"),
         "incisal_table_deg": D("20"),
-        "wing_right_deg": D("15"),
-        "wing_left_deg": D("25"),
+        "wing_right_deg": D("5"),
+        "wing_left_deg": D("20"),
     }
-    walk.selection |= {**MEASURES, "front_six_mm": D("46"), "cusp_angle_deg": D("22")}
+    walk.selection |= {
+        **MEASURES,
+        "front_six_mm": D("46"),
+        "posterior_mould": "30 degree, small",
+        "cusp_angle_deg": D("30"),
+    }
+    walk.sites = {
+        "46": {"tip_height_mm": D("1.2"), "cusp_angle_deg": D("28"), "tilt_deg": D("-3")},
+        "47": {"mesiodistal_mm": D("10.4"), "buccolingual_mm": D("10.2")},
+        "25": {"shell_over_fossa_mm": D("3.3")},
+    }
     walk.to(Stage.SET_UP, allergy=Allergy.LISTED, allergy_text="nickel")
+    walk.log(SetUpAct.BASE_ADAPTED, separable_base=True)
+    walk.log(SetUpAct.TOOTH_SET, teeth=posterior_sites(walk.reload().prescription))
+    for movement, as_wanted, marks in (
+        (Movement.CENTRIC, False, ["16", "46"]),
+        (Movement.RIGHT, False, ["25", "36", "24"]),
+        (Movement.LEFT, False, ["15", "46"]),
+        (Movement.PROTRUSIVE, True, ["14", "24"]),
+    ):
+        walk.log(SetUpAct.PASS, movement=movement, as_wanted=as_wanted, teeth=marks)
     _confirm(walk)
     _book(walk, AppointmentKind.TRY_IN, 13)
 
@@ -127,7 +152,8 @@ def no_height(stories: Stories) -> None:
     walk = stories._walk(0, "FL-1043", 24)
     walk.to(Stage.SETTINGS)
     walk.sites = {
-        "26": {**SITE, "space_mm": D("6"), "tooth_height_mm": D("7"), "shell_over_fossa_mm": D("3")}
+        "26": {"space_mm": D("6"), "tooth_height_mm": D("7"), "shell_over_fossa_mm": D("3")},
+        "36": {"tip_height_mm": D("2")},
     }
     walk.enter_settings()
     walk.choose_teeth()

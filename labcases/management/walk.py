@@ -175,14 +175,15 @@ class Walk:
         )
 
     def measure(self) -> None:
-        row = self.reload().prescription
-        for tooth in posterior_sites(row):
+        """Height at every site, and what was read of any tooth of both arches."""
+        height = dict.fromkeys(posterior_sites(self.reload().prescription), SITE)
+        for tooth in {**height, **self.sites}:
             bench.save_site(
                 case=self.case,
                 tooth=tooth,
                 version=0,
                 by=self.hands.technician,
-                values={**SITE, **self.sites.get(tooth, {})},
+                values={**height.get(tooth, {}), **self.sites.get(tooth, {})},
             )
 
     def compute(self) -> None:

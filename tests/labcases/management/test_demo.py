@@ -13,7 +13,13 @@ from pathlib import Path
 import pytest
 from django.core.management import CommandError, call_command
 
-from labcases.models import DemoMark, Organisation, User
+from labcases.domain import checks
+from labcases.enums import CheckKind
+from labcases.management import demo_stories
+from labcases.management.demo_stories import Stories
+from labcases.models import Case, DemoMark, Organisation, User
+from labcases.outputs import marks_view
+from tests.factories import world
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -146,3 +152,48 @@ def test_demo_never_touches_the_database_of_real_cases(settings):
         call_command("demo", "--no-serve")
 
     assert not User.objects.exists()
+
+
+@pytest.fixture
+def stories() -> Stories:
+    here = world()
+    return Stories(
+        laboratory=here.laboratory,
+        offices=(here.office, here.other_office),
+        hands=(here.hands, here.hands),
+    )
+
+
+@pytest.mark.django_db
+def test_the_story_of_the_over_erupted_molar_shows_an_interference_and_a_proposal_of_each_sort(
+    stories,
+):
+    demo_stories.interference(stories)
+
+    case = Case.objects.get(patient__code="FL-1042")
+    check = checks.latest(case, CheckKind.CLEARANCE)
+    assert not check.stale
+    states = {
+        (row["excursion"], tooth["tooth"]): (tooth["state"], tooth["place"])
+        for row in check.run.findings["excursions"]
+        for tooth in row["teeth"]
+    }
+    assert states["left", "15"] == ("interference", "46")
+    assert "15" in [row["tooth"] for row in check.run.findings["reduction"]]
+    rows = marks_view.build_context(case, "ISO 3950")["mark_rows"]
+    assert [(row.movement, row.tooth, row.opposing, row.word) for row in rows] == [
+        ("Centric", "16", "46", "By foil"),
+        ("Right lateral", "25", "36", "Reduce"),
+        ("Right lateral", "24", "35", "Mark first"),
+        ("Left lateral", "15", "46", "Re-set, do not grind"),
+    ]
+
+
+@pytest.mark.django_db
+def test_the_story_without_height_is_short_over_a_tooth_that_stands_out_of_its_row(stories):
+    demo_stories.no_height(stories)
+
+    case = Case.objects.get(patient__code="FL-1043")
+    height = checks.latest(case, CheckKind.HEIGHT).run.findings["rows"]
+    assert [row["tooth"] for row in height if row["verdict"] == "short"] == ["26"]
+    assert case.sites.get(tooth="36").tip_height_mm == 2
