@@ -1,5 +1,6 @@
 """The engine against every row of fixtures/published, within the tolerance of the row."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -74,6 +75,13 @@ def test_no_two_rows_of_a_table_have_the_same_name(name):
     names = [row["id"] for row in published.table(name)]
 
     assert [one for one in names if names.count(one) > 1] == []
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_a_row_is_named_in_words_and_not_by_a_number_of_some_list(name):
+    names = [row["id"] for row in published.table(name)]
+
+    assert [one for one in names if re.match(r"[A-Z]{1,2}\d+[a-z]?\b", one)] == []
 
 
 @pytest.mark.parametrize("name", TABLES)

@@ -122,6 +122,6 @@ def test_what_stands_for_a_measure_not_taken_is_what_was_measured_elsewhere(row)
 
 def test_what_a_wrong_cusp_angle_costs_is_told_as_the_table_has_it():
     rows = {row["id"]: row for row in published.table("twin_stage_slopes")}
-    five_deg = -5.0 * number(rows["M2, path, cusp"], "mm_per_deg")
+    five_deg = -5.0 * number(rows["second molar, path, cusp"], "mm_per_deg")
 
     assert f"5 deg wrong is about {five_deg:.2f} mm at 3 mm of travel" in WORTH
