@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
 from occlusion import frames
 from occlusion.articulator import Member
-from occlusion.clearance.opposed import Facing, FormReading, Material, Opposed
+from occlusion.clearance.opposed import Facing, FormGap, FormReading, Material, Opposed
 from occlusion.frames import Array
 from occlusion.surfaces.arches import Arches
 from occlusion.surfaces.cusps import ToothForm
@@ -50,7 +51,10 @@ def oppose(
     facings = tuple(_facing(arches, member, names, pitch_mm) for member, names in members.items())
     forms: tuple[FormReading, ...] = ()
     if cusp_half_width_deg is not None:
-        forms = tuple(_form(arches, steeper, members, cusp_half_width_deg) for steeper in _MEMBERS)
+        as_read = partial(form_gaps, arches)
+        forms = tuple(
+            _form(arches, as_read, steeper, members, cusp_half_width_deg) for steeper in _MEMBERS
+        )
     material: dict[str, Material] = {
         form.tooth: arches.material(form.tooth) for form in (*arches.upper, *arches.lower)
     }
@@ -114,6 +118,7 @@ def only(samples: Samples, names: list[str]) -> Samples:
 
 def _form(
     arches: Arches,
+    as_read: FormGap,
     steeper: Member,
     members: Mapping[Member, list[str]],
     half_width: Mapping[str, float],
@@ -132,18 +137,21 @@ def _form(
     return FormReading(
         name=f"cusp angle of the {steeper} teeth",
         half_width=widths,
-        as_read=lambda member, places, transform: form_gaps(arches, member, places, transform),
-        larger=lambda member, places, transform: form_gaps(changed, member, places, transform),
+        as_read=as_read,
+        larger=partial(form_gaps, changed),
     )
 
 
 def form_gaps(arches: Arches, member: str, places_mm: Array, transform: Array) -> Array:
-    """Gaps of places (m, 2) of one arch, from its forms themselves and not from a grid."""
+    """Gaps of places (m, 2) of one arch, from its forms themselves and not from a grid.
+
+    ``transform`` is one position for all of them, or (m, 4, 4).
+    """
     own: Member = "lower" if member == "lower" else "upper"
     x, y = places_mm[:, 0], places_mm[:, 1]
     points = np.column_stack([x, y, arches.heights(own, x, y)])
     T = frames.inverse(transform) if own == "upper" else transform
-    q = points @ T[:3, :3].T + T[:3, 3]
+    q = np.einsum("...ij,...j->...i", T[..., :3, :3], points) + T[..., :3, 3]
     surface = arches.heights(_facing_member(own), q[:, 0], q[:, 1])
     gaps = (q[:, 2] - surface) * (1.0 if own == "upper" else -1.0)
     return np.where(np.isnan(gaps), np.inf, gaps)

@@ -114,8 +114,9 @@ def surface_clearance(
     )
     more = [follow(settings=settings, asked=one, front=front) for one in swept_too]
     for path in more:
-        for mask, facing in zip(near, surfaces.facings, strict=True):
-            mask |= _maps(facing, path).gap_mm.min(axis=0) < MET_MM
+        for mask, whole in zip(near, surfaces.facings, strict=True):
+            facing, kept = _near(whole, path)
+            mask[kept] |= _maps(facing, path).gap_mm.min(axis=0) < MET_MM
     every, closed, met = [*asked, *swept_too], [*paths, *more], [*near]
     if settings.pin_opening_mm != 0.0:
         shut = replace(settings, pin_opening_mm=0.0)

@@ -16,7 +16,7 @@ import numpy.typing as npt
 from occlusion import frames
 from occlusion.articulator import Member
 from occlusion.clearance.model import Doubt
-from occlusion.clearance.opposed import FormReading
+from occlusion.clearance.opposed import FormGap, FormReading
 from occlusion.frames import Array
 from occlusion.surfaces.gaps import FAR_MM, sample_gaps
 from occlusion.surfaces.heightfield import HeightField
@@ -48,13 +48,24 @@ class ShapeChange:
     form: FormReading
     offsets: Array
 
-    def effect(self, points: Floats, transform: Array, member: Member) -> Array:
-        """Change of the gap of some samples for one unit, at one position."""
-        places = points[:, :2].astype(float)
-        before = self.form.as_read(member, places, transform)
-        after = self.form.larger(member, places, transform)
+
+def effects_of(
+    changes: Sequence[ShapeChange], points: Floats, transforms: Array, member: Member
+) -> list[Array]:
+    """Change of the gap of some samples for one unit of each form reading, each (m,).
+
+    ``transforms`` is (m, 4, 4), one for each sample, so that all positions are asked at once.
+    """
+    places = points[:, :2].astype(float)
+    as_read: dict[FormGap, Array] = {}
+    found = []
+    for form in (change.form for change in changes):
+        if form.as_read not in as_read:  # one for all forms as a rule, and it costs as much
+            as_read[form.as_read] = form.as_read(member, places, transforms)
+        before, after = as_read[form.as_read], form.larger(member, places, transforms)
         both = np.isfinite(before) & np.isfinite(after)
-        return np.asarray(np.where(both, after, 0.0) - np.where(both, before, 0.0))
+        found.append(np.where(both, after, 0.0) - np.where(both, before, 0.0))
+    return found
 
 
 @dataclass(frozen=True)
@@ -71,26 +82,31 @@ def candidates(*, gaps_mm: Floats, samples: Samples, told: Sequence[int]) -> Can
     n = gaps_mm.shape[0]
     even = np.linspace(0, n - 1, min(EVENLY, n)).round().astype(int)
     at = np.unique(np.concatenate([even, np.asarray(told, dtype=int)]))
-    square = np.floor(samples.points_mm[:, :2] / COARSE_MM).astype(np.int64)
-    square -= square.min(axis=0)
-    cell = (square[:, 0] * (square[:, 1].max() + 1) + square[:, 1]).astype(np.int64)
-    inside = np.flatnonzero(samples.region >= 0)
+    order, starts = _squares(samples)
+    square = np.repeat(np.arange(starts.size), np.diff(np.append(starts, order.size)))
+    owner = samples.region[order[starts]].astype(np.int64)
     kept, owners = [], []
-    for index in at:
-        gap = gaps_mm[index][inside]
-        region = samples.region[inside].astype(np.int64)
-        order = np.lexsort((gap, cell[inside], region))
-        grouped = np.stack([region[order], cell[inside][order]])
-        first = np.ones(order.size, dtype=bool)
-        first[1:] = (grouped[:, 1:] != grouped[:, :-1]).any(axis=0)
-        deepest = order[first]
-        by_depth = deepest[np.lexsort((gap[deepest], region[deepest]))]
-        rank = _rank(region[by_depth])
-        chosen = by_depth[rank < KEPT]
-        chosen = chosen[gap[chosen] < FAR_MM]
-        kept.append(inside[chosen])
-        owners.append(region[chosen])
-    return Candidates(at, tuple(kept), tuple(owners))
+    for index in at if order.size else ():
+        gap = gaps_mm[index][order]
+        least = np.minimum.reduceat(gap, starts)
+        deepest = np.flatnonzero(gap == least[square])
+        deepest = deepest[np.diff(square[deepest], prepend=-1) > 0]  # of equals the first
+        by_depth = np.lexsort((least, owner))
+        chosen = by_depth[(_rank(owner[by_depth]) < KEPT) & (least[by_depth] < FAR_MM)]
+        kept.append(order[deepest[chosen]])
+        owners.append(owner[chosen])
+    return Candidates(at if order.size else at[:0], tuple(kept), tuple(owners))
+
+
+def _squares(samples: Samples) -> tuple[Indices, Indices]:
+    """The samples of regions, square by square, and where each square starts."""
+    i, j = np.floor(samples.points_mm[:, :2] / COARSE_MM).astype(np.int64).T
+    inside = np.flatnonzero(samples.region >= 0)
+    order = inside[np.lexsort((j[inside], i[inside], samples.region[inside]))]
+    key = np.stack([samples.region[order], i[order], j[order]])
+    new = np.ones(order.size, dtype=bool)
+    new[1:] = (key[:, 1:] != key[:, :-1]).any(axis=0)
+    return order, np.flatnonzero(new)
 
 
 def doubts(
@@ -135,15 +151,17 @@ def doubts(
     anew = np.zeros((draws, regions)) if vertical_mm is None else vertical_mm.copy()
     if changes:
         anew += _settled_anew(field, samples, changes, settled, draws)
+    sizes = [cells.size for cells in chosen.samples]
+    every = samples.points_mm[np.concatenate([*chosen.samples, np.empty(0, np.intp)])]
+    effects = effects_of(changes, every, np.repeat(nominal, sizes, axis=0), samples.member)
+    ends = np.cumsum(sizes)
     for k, index in enumerate(chosen.at):
         cells, owners = chosen.samples[k], chosen.regions[k]
         if not cells.size:
             continue
-        points = samples.points_mm[cells]
-        gaps = _at_once(field, points, transforms[:, k], samples.member)
-        for change in changes:
-            effect = change.effect(points, nominal[k], samples.member)
-            gaps += change.offsets[:, owners] * effect
+        gaps = _at_once(field, samples.points_mm[cells], transforms[:, k], samples.member)
+        for change, effect in zip(changes, effects, strict=True):
+            gaps += change.offsets[:, owners] * effect[ends[k] - cells.size : ends[k]]
         present, lowest = _lowest(gaps, owners)
         lowest = lowest + anew[:, present]
         least[:, present] = np.minimum(least[:, present], lowest)
@@ -182,15 +200,17 @@ def _settled_anew(
     shut = np.eye(4)
     gaps_mm = sample_gaps(field, samples.points_mm, shut[None], member=samples.member)
     around = candidates(gaps_mm=gaps_mm, samples=samples, told=[0])
-    cells, owners = around.samples[0], around.regions[0]
     back = np.zeros((draws, len(samples.names)))
-    if not cells.size:
+    if not around.at.size or not around.samples[0].size:
         return back
+    cells, owners = around.samples[0], around.regions[0]
     points = samples.points_mm[cells]
     as_read = sample_gaps(field, points, shut, member=samples.member)
     gaps = np.repeat(as_read[None].astype(float), draws, axis=0)
-    for change in changes:
-        effect = change.effect(points, shut, samples.member)
+    still = np.repeat(shut[None], len(points), axis=0)
+    for change, effect in zip(
+        changes, effects_of(changes, points, still, samples.member), strict=True
+    ):
         gaps += change.offsets[:, owners] * effect
     present, lowest = _lowest(gaps, owners)
     _, before = _lowest(as_read[None].astype(float), owners)

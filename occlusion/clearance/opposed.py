@@ -24,8 +24,8 @@ class Facing:
 
 
 FormGap = Callable[[str, Array, Array], Array]
-"""From member, places (m, 2) of its surface and a transform to the gaps there, in mm; infinite
-where nothing stands opposite."""
+"""From member, places (m, 2) of its surface and transforms (m, 4, 4) to the gaps there, in mm;
+infinite where nothing stands opposite."""
 
 
 @dataclass(frozen=True)

@@ -129,7 +129,7 @@ def growing(*, per_mm):
     """A form whose gap grows by one for each unit, and by so much more for each mm forward."""
 
     def larger(member, places, transform):
-        return np.full(len(places), 1.0 + per_mm * transform[0, 3])
+        return 1.0 + per_mm * transform[:, 0, 3]
 
     return FormReading(
         "form", {"back": 1.0}, lambda member, places, transform: 0.0 * places[:, 0], larger
