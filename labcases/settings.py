@@ -102,6 +102,7 @@ MIDDLEWARE = [
     "labcases.middleware.NoStore",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
+    "labcases.uploads.RequestLimit",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
@@ -181,6 +182,14 @@ STATICFILES_DIRS = [BASE_DIR / "static"]
 MEDIA_ROOT = DATA_DIR / "media"
 FILE_UPLOAD_PERMISSIONS = 0o600
 FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o700
+#: The largest photograph or scan. Of a longer file the rest is thrown away as it arrives, so that
+#: the form can say so without losing what else was typed.
+LARGEST_PICTURE_BYTES = 20_000_000
+#: Beyond this the answer is 413 before anything is read. A proxy in front needs the same limit.
+LARGEST_REQUEST_BYTES = 64_000_000
+DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
+DATA_UPLOAD_MAX_NUMBER_FILES = 10
+FILE_UPLOAD_HANDLERS = ["labcases.uploads.CutOff"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {

@@ -10,6 +10,7 @@ from collections import Counter
 
 import pytest
 from django.db import transaction
+from django.test import override_settings
 from django.urls import get_resolver
 from pypdf import PdfReader
 
@@ -39,15 +40,24 @@ LABORATORY = ("own T", "own L", "own M")
 
 
 @pytest.fixture(scope="module")
-def _built(django_db_setup, django_db_blocker):
+def _media(tmp_path_factory):
+    """Where the photographs of the world lie, for every test of this file."""
+    return tmp_path_factory.mktemp("media")
+
+
+@pytest.fixture(scope="module")
+def _built(django_db_setup, django_db_blocker, _media):
     """One world for the whole file; every test takes back what it did."""
     with django_db_blocker.unblock(), transaction.atomic():
-        yield build()
+        with override_settings(MEDIA_ROOT=_media):
+            built = build()
+        yield built
         transaction.set_rollback(True)
 
 
 @pytest.fixture
-def wall(_built, db):
+def wall(_built, db, settings, _media):
+    settings.MEDIA_ROOT = _media
     # Some thousand refusals: writing their log lines would take as long as asking for them.
     logging.disable(logging.WARNING)
     yield _built
@@ -99,9 +109,15 @@ def holds_name(text: str) -> bool:
     return any(word.lower() in text.lower() for word in PATIENT_NAME.split())
 
 
+def text_of(answer) -> str:
+    """What a person reads of an answer; nothing of a PDF or a picture."""
+    kind = answer.headers.get("Content-Type", "")
+    return "" if "pdf" in kind or kind.startswith("image/") else answer.content.decode()
+
+
 def named(answer, who) -> list[str]:
     """Where the patient is named and must not be: only pages of the own office may, as text."""
-    page = "" if "pdf" in answer.headers.get("Content-Type", "") else answer.content.decode()
+    page = text_of(answer)
     places = [str(answer.headers), *re.findall(r"<title>.*?</title>", page, re.DOTALL)]
     places += re.findall(r"""(?:href|action|src)=["'][^"']*""", page)
     if who not in OFFICE:
@@ -315,7 +331,7 @@ def crawl(wall, who) -> dict[str, object]:
         answer = seen[address] = browser.get(address)
         if answer.status_code == 302:
             waiting.append(answer.headers["Location"].partition("#")[0])
-        links = re.findall(r'<a [^>]*href="(/[^"#]*)', answer.content.decode())
+        links = re.findall(r'<a [^>]*href="(/[^"#]*)', text_of(answer))
         waiting += [link.replace("&amp;", "&") for link in links]
     return seen
 

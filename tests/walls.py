@@ -144,6 +144,20 @@ prescription_check             POST   login     405    405 405 405 405 405 405  
 prescription_sign              GET    login     405    405 405 405 405 405 405     405
 prescription_sign              POST   login     404    422 403 403 403 403 404     404
 prescription_revise            GET    login     405    405 405 405 405 405 405     405
+files                          GET    login     404    200 200 200 200 200 404     404
+files                          POST   login     404    422 422 422 422 422 404     404
+file:of_a_cast                 GET    login     404    200 200 200 200 200 404     404
+file:of_a_cast                 POST   login     405    405 405 405 405 405 405     405
+file:face_held_back            GET    login     404    200 200 403 403 403 404     404
+file:taken_out                 GET    login     404    404 404 404 404 404 404     404
+file_small:of_a_cast           GET    login     404    200 200 200 200 200 404     404
+file_small:of_a_cast           POST   login     405    405 405 405 405 405 405     405
+file_small:face_held_back      GET    login     404    200 200 403 403 403 404     404
+file_small:taken_out           GET    login     404    404 404 404 404 404 404     404
+file_agree                     GET    login     405    405 405 405 405 405 405     405
+file_agree                     POST   login     404    ok  ok  403 403 403 404     404
+file_take_out                  GET    login     405    405 405 405 405 405 405     405
+file_take_out                  POST   login     404    422 403 403 403 422 404     404
 prescription_revise            POST   login     404    ok  ok  403 403 403 404     404
 
 mounting                       GET    login     404    200 200 200 200 200 404     404

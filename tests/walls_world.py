@@ -21,7 +21,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import box, people, prescription, records
+from labcases.domain import box, files, people, prescription, records
 from labcases.domain import case as cases
 from labcases.enums import (
     AppointmentKind,
@@ -36,8 +36,16 @@ from labcases.enums import (
 )
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
-from labcases.models import Case, Organisation, User
-from tests.factories import OfficeLinkFactory, OrganisationFactory, UserFactory, member, world
+from labcases.models import Attachment, Case, Organisation, User
+from tests.factories import (
+    MembershipFactory,
+    OfficeLinkFactory,
+    OrganisationFactory,
+    UserFactory,
+    member,
+    world,
+)
+from tests.labcases import sent_files
 
 OFFICE_ROLES = {"D": Role.DENTIST, "O": Role.FRONT_DESK}
 LABORATORY_ROLES = {"T": Role.TECHNICIAN, "L": Role.FRONT_DESK, "M": Role.MANAGER}
@@ -139,6 +147,26 @@ def _draft(office: Organisation, laboratory: Organisation, hands: Hands, code: s
 
 
 def _fill(walk: Walk) -> dict[str, int]:
+def _pictures(case: Case, hands: Hands) -> dict[str, int]:
+    """A photograph of a cast, a face that waits for the agreement, and one that is taken out."""
+
+    def add(side: int, view: str) -> Attachment:
+        upload = sent_files.sent(sent_files.jpeg((side, side)), f"{PATIENT_NAME}.jpg")
+        return files.add(case=case, kind="photograph", view=view, upload=upload, by=hands.dentist)
+
+    cast, face, gone = add(20, "cast"), add(21, "face"), add(22, "smile")
+    files.take_out(attachment=gone, reason="blurred", by=hands.dentist)
+    # One's own may be taken out by anybody: here it is nobody's own.
+    Attachment.objects.update(by=UserFactory())
+    return {
+        **{f"{name}:of_a_cast": cast.pk for name in ("file", "file_small")},
+        **{f"{name}:face_held_back": face.pk for name in ("file", "file_small")},
+        **{f"{name}:taken_out": gone.pk for name in ("file", "file_small")},
+        "file_agree": face.pk,
+        "file_take_out": cast.pk,
+    }
+
+
     """Whatever may stand beside a case: boxes on both ways, dates, questions, a line of the log."""
     case, hands = walk.reload(), walk.hands
     office, laboratory = BoxDirection.TO_OFFICE, BoxDirection.TO_LABORATORY
@@ -190,10 +218,19 @@ def _fill(walk: Walk) -> dict[str, int]:
 #: Addresses of a case that take nothing beside its code.
 OF_A_CASE = (
     *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
-    *("appointment_new", "questions", "boxes", "box_new", "history", "prescription"),
+    *(
+        "appointment_new",
+        "questions",
+        "files",
+        "boxes",
+        "box_new",
+        "history",
+        "prescription",
+    ),
     *("prescription_check", "prescription_sign", "prescription_revise", "mounting", "settings"),
     *("check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "sites", "check", "check_compute", "setup", "try_in"),
+        **_pictures(case, hands),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )

@@ -52,6 +52,9 @@ MAY: dict[str, frozenset[Position]] = {
     "decline a case": frozenset({M}),
     "cancel a case": frozenset({D, M}),
     "print": EVERYONE,
+    "add a photograph or paper": EVERYONE,
+    "confirm the patient's agreement": frozenset({D, O}),
+    "take out any picture": frozenset({D, M}),
 }
 
 # Acts inside one's own organisation, where no case is concerned.

@@ -10,10 +10,12 @@ from collections.abc import Callable
 from datetime import timedelta
 from decimal import Decimal
 
+from django.conf import settings
+from django.core.files.base import ContentFile
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import prescription
+from labcases.domain import files, prescription
 from labcases.domain.schedule import is_working_day
 from labcases.domain.teeth import posterior_sites
 from labcases.enums import (
@@ -22,9 +24,11 @@ from labcases.enums import (
     AppointmentStatus,
     Arch,
     BoxContent,
+    AttachmentKind,
     BoxDirection,
     Movement,
     Route,
+    PhotographView,
     Scheme,
     SettingsOrigin,
     SetUpAct,
@@ -94,6 +98,19 @@ def _confirm(walk: Walk) -> None:
 
 
 def delivered(stories: Stories) -> None:
+def _photograph(walk: Walk, view: PhotographView, caption: str) -> None:
+    """A drawing stands in the place of a photograph: nobody was photographed for this."""
+    drawing = settings.BASE_DIR / "fixtures" / "demo" / "teeth-from-front.png"
+    files.add(
+        case=walk.reload(),
+        kind=AttachmentKind.PHOTOGRAPH,
+        view=view,
+        caption=caption,
+        upload=ContentFile(drawing.read_bytes()),
+        by=walk.hands.office_desk,
+    )
+
+
     walk = stories._walk(0, "FL-1031", 0, "Agnes Dunmore")
     walk.to(Stage.DELIVERED)
     _book(walk, AppointmentKind.REVIEW, -1)
@@ -135,6 +152,7 @@ def interference(stories: Stories) -> None:
     }
     walk.to(Stage.SET_UP, allergy=Allergy.LISTED, allergy_text="nickel")
     walk.log(SetUpAct.BASE_ADAPTED, separable_base=True)
+    _photograph(walk, PhotographView.FRONT, "before the extractions")
     walk.log(SetUpAct.TOOTH_SET, teeth=posterior_sites(walk.reload().prescription))
     for movement, as_wanted, marks in (
         (Movement.CENTRIC, False, ["16", "46"]),
@@ -152,6 +170,7 @@ def no_height(stories: Stories) -> None:
     walk = stories._walk(0, "FL-1043", 24)
     walk.to(Stage.SETTINGS)
     walk.sites = {
+    _photograph(walk, PhotographView.SMILE, "")
         "26": {"space_mm": D("6"), "tooth_height_mm": D("7"), "shell_over_fossa_mm": D("3")},
         "36": {"tip_height_mm": D("2")},
     }

@@ -3,6 +3,7 @@
 from labcases.models.articulator import ArticulatorRecord, Mounting
 from labcases.models.box import Box, BoxItem
 from labcases.models.case import Appointment, Case, Patient, PatientName, Question
+from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun
 from labcases.models.history import AppendOnly, HistoryEntry
 from labcases.models.people import (
@@ -28,6 +29,7 @@ __all__ = [
     "Box",
     "BoxItem",
     "Case",
+    "Attachment",
     "CheckRecord",
     "CheckRun",
     "DeliveryReport",

@@ -22,6 +22,7 @@ PAGES = {
     "check": "check",
     "dates": "dates",
     "delivery": "delivery",
+    "files": "files",
     "final_wax": "final_wax",
     "handoff": "handoff",
     "mounting": "mounting",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import textwrap
 
+from labcases.domain import files as attached
 from labcases.domain import queries
-from labcases.enums import PrescriptionStatus, TryInWish
+from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
 from labcases.models import Case
 from labcases.templatetags.units import due_date, long_date, long_time
 from labcases.views._folded import Part, many, pairs, url_of
@@ -66,6 +67,30 @@ def boxes(case: Case) -> Part:
 
 def try_in(case: Case) -> Part:
     url = url_of("try_in", case)
+def files(case: Case) -> Part:
+    rows = attached.in_view(case)
+    photographs = sum(1 for row in rows if row.kind == AttachmentKind.PHOTOGRAPH)
+    papers = len(rows) - photographs
+    said = [
+        many(photographs, "photograph", "photographs") if photographs else "",
+        many(papers, "paper", "papers") if papers else "",
+    ]
+    line = ", ".join(text for text in said if text) or "No photograph and no paper yet"
+    held = sum(1 for row in rows if row.held_back)
+    if held:
+        line += f"; {many(held, 'face', 'faces')} held back until the patient agreed"
+    return Part(
+        "files",
+        "Photographs and papers",
+        url_of("files", case),
+        line,
+        pairs=[
+            {"label": sentence_case(row.words), "value": f"{long_date(row.at)}, {row.by}"}
+            for row in rows
+        ],
+    )
+
+
     last = case.try_ins.last()
     if last is None:
         wish = case.prescription.get_try_in_display() or "Not said yet"

@@ -16,6 +16,7 @@ LINKS = {
     "check": "Open the clearance check",
     "dates": "Open the dates",
     "delivery": "Open the delivery",
+    "files": "Open the photographs and papers",
     "final_wax": "Open the final wax",
     "handoff": "Open the handoff",
     "mounting": "Open the mounting",

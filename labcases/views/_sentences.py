@@ -151,6 +151,16 @@ def _record(act: str) -> Callable[[HistoryEntry], str]:
     return say
 
 
+def _picture(act: str) -> Callable[[HistoryEntry], str]:
+    def say(entry: HistoryEntry) -> str:
+        before, after = entry.changes["what"]
+        ticked = "the patient's agreement" in entry.changes
+        agreed = ", and ticked that the patient agreed" if ticked else ""
+        return f"{act}: {after if before is None else before}{agreed}"
+
+    return say
+
+
 _WITH_REASON = (_signed, _revised)
 _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("stage", "moved"): _moved,
@@ -182,3 +192,10 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
         "handed the case over to processing", entry
     ),
 }
+    ("photographs and papers", "added"): _picture("added to the photographs and papers"),
+    ("photographs and papers", "taken out"): _picture(
+        "took out of the photographs and papers, for everybody"
+    ),
+    ("photographs and papers", "confirmed"): _picture(
+        "confirmed that the patient agreed to showing the laboratory a face"
+    ),

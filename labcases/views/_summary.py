@@ -13,6 +13,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     office.prescription,
     office.boxes,
     bench.mounting,
+    office.files,
     bench.settings,
     bench.teeth,
     bench.sites,

@@ -13,7 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import box, prescription
+from labcases.domain import box, files, prescription
 from labcases.domain import case as cases
 from labcases.enums import (
     AppointmentKind,
@@ -34,6 +34,7 @@ from tests.factories import world
 from tests.journeys.looking import WIDTHS, wrong_with
 from tests.journeys.people import Person
 from tests.walls_world import OF_A_CASE, of_houses
+from tests.labcases import sent_files
 
 pytestmark = [needs.chromium, pytest.mark.django_db(transaction=True)]
 
@@ -65,6 +66,7 @@ TITLES = {
     "appointment": "Case {} - Date",
     "questions": "Case {} - Questions",
     "boxes": "Case {} - Boxes",
+    "files": "Case {} - Photographs and papers",
     "box_new": "Case {} - Pack a box",
     "box": "Case {} - Pack the box again",
     "box_receive": "Case {} - Take in a box",
@@ -93,6 +95,21 @@ TITLES = {
 
 def at_stages(here):
     """Six cases, each in another stage and with what stands beside it there."""
+def add_pictures(case, office, laboratory):
+    """A face that waits for the agreement and one that does not, a paper, one taken out."""
+    shown = (("face", False), ("profile", True), ("intraoral front", False), ("smile", True))
+    for number, (view, agreed) in enumerate(shown):
+        upload = sent_files.sent(sent_files.jpeg((900 + number, 600)))
+        row = files.add(
+            case=case, kind="photograph", view=view, upload=upload, by=office, agreed=agreed
+        )
+    files.take_out(attachment=row, reason="The smile of somebody else.", by=office)
+    page = sent_files.sent(sent_files.jpeg((600, 900), sent_files.WHITE))
+    files.add(
+        case=case, kind="paper prescription", upload=page, by=laboratory, caption="page 1 of 2"
+    )
+
+
     office, laboratory = here.dora, here.tomas
 
     def walk(code, days=120):
@@ -114,6 +131,7 @@ def at_stages(here):
         )
     sent = accepted.pack(BoxDirection.TO_LABORATORY, BoxContent.CAST, by=here.farah)
     box.send(box=sent, by=here.farah)
+    add_pictures(accepted.case, office, laboratory)
     for kind, status in (
         (AppointmentKind.RECORDS, AppointmentStatus.BOOKED),
         (AppointmentKind.DELIVERY, AppointmentStatus.PROPOSED),
@@ -179,9 +197,13 @@ def addresses(case):
 
 def read_by(position):
     """Names of the pages that a position reads, as the table of the walls has them."""
+#: What answers with something else than a page.
+NO_PAGES = {"healthz", "file", "file_small"}
+
+
     return {
         row.name for row in walls.ROWS if row.method == "GET" and row.cells[position] == "200"
-    } - {"healthz"}
+    } - NO_PAGES
 
 
 #: What makes a page another one without making it look another: the ticket (it is looked at on

@@ -52,6 +52,9 @@ TABLE = {
     "decline a case": (NO, NO, NO, NO, YES),
     "cancel a case": (YES, NO, NO, NO, YES),
     "print": (YES, YES, YES, YES, YES),
+    "add a photograph or paper": (YES, YES, YES, YES, YES),
+    "confirm the patient's agreement": (YES, YES, NO, NO, NO),
+    "take out any picture": (YES, NO, NO, NO, YES),
 }
 COLUMNS = ("dora", "farah", "tomas", "lena", "mona")
 POSITIONS = (
@@ -104,6 +107,7 @@ def test_acts_are_the_rows_with_a_yes(here, case):
     assert access.acts(here.lena, case) == {
         *("see a case", "pack a box", "take in a box", "propose dates", "ask a question"),
         *("answer a question", "dispatch", "hold a case", "print"),
+        "add a photograph or paper",
     }
 
 
