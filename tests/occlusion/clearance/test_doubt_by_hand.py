@@ -195,21 +195,27 @@ def test_further_vertical_errors_are_added_and_left_as_they_were():
 
 
 def test_each_square_gives_its_deepest_cell_and_the_deepest_squares_are_kept():
-    samples = samples_of(level(1.0, "upper", bounds=(40.0, 60.0, -30.0, -20.0)))
+    field = field_of(
+        lambda x, y: 1.0 + 0.0 * x + 0.0 * y,
+        member="upper",
+        bounds_mm=(48.0, 52.0, -27.0, -23.0),
+        pitch_mm=0.05,
+    )
+    samples = samples_of(field)
     x, y = samples.points_mm[:, 0].astype(float), samples.points_mm[:, 1].astype(float)
-    gaps = (np.hypot(x - 50.0, y + 25.0))[None].astype(np.float32)
+    gaps = (np.hypot(x - 50.01, y + 24.99))[None].astype(np.float32)
 
     found = candidates(gaps_mm=gaps, samples=samples, told=[0])
 
     (cells,) = found.samples
     kept = gaps[0, cells]
-    assert len(cells) == 20
+    assert len(cells) == 30
     assert (np.diff(kept) >= 0).all()
-    assert kept[0] == pytest.approx(0.0, abs=1e-5)
-    # Twenty squares of 0.4 mm around a point lie within 1.2 mm, and no two share a square.
-    assert kept[-1] < 1.2
-    squares = {(int(i), int(j)) for i, j in np.floor(samples.points_mm[cells, :2] / 0.4)}
-    assert len(squares) == 20
+    assert kept[0] == pytest.approx(0.0141, abs=1e-3)
+    # Thirty squares of 0.2 mm around a point lie within 0.75 mm, and no two share a square.
+    assert 0.4 < kept[-1] < 0.75
+    squares = {(int(i), int(j)) for i, j in np.floor(samples.points_mm[cells, :2] / 0.2)}
+    assert len(squares) == 30
 
 
 def test_told_positions_are_drawn_besides_six_even_ones_and_far_cells_are_not():
