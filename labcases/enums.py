@@ -160,6 +160,15 @@ class Side(TextChoices):
     LABORATORY = "laboratory", "Laboratory"
 
 
+class EntryKind(TextChoices):
+    """What a person says in the thread of a question."""
+
+    ANSWER = "answer", "Answer"
+    AGAIN = "asked again", "Asked again"
+    REMARK = "remark", "Remark"
+    REVISION = "revision", "Revision begun"
+
+
 class AppointmentKind(TextChoices):
     RECORDS = "jaw records", "Jaw records"
     TRY_IN = "try-in", "Try-in"

@@ -23,6 +23,7 @@ from django.utils import timezone
 from labcases import codes
 from labcases.domain import box, files, people, prescription, records
 from labcases.domain import case as cases
+from labcases.domain import question as asking
 from labcases.enums import (
     AppointmentKind,
     AppointmentStatus,
@@ -36,7 +37,7 @@ from labcases.enums import (
 )
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
-from labcases.models import Attachment, Case, Organisation, User
+from labcases.models import Case, Organisation, User
 from tests.factories import (
     MembershipFactory,
     OfficeLinkFactory,
@@ -45,7 +46,6 @@ from tests.factories import (
     member,
     world,
 )
-from tests.labcases import sent_files
 
 OFFICE_ROLES = {"D": Role.DENTIST, "O": Role.FRONT_DESK}
 LABORATORY_ROLES = {"T": Role.TECHNICIAN, "L": Role.FRONT_DESK, "M": Role.MANAGER}
@@ -189,7 +189,7 @@ def _pictures(case: Case, hands: Hands) -> dict[str, int]:
         )
     )
     plain, clinical = (
-        cases.ask(
+        asking.ask(
             case=case,
             about="shade",
             text="Is it to be darker?",
@@ -199,6 +199,25 @@ def _pictures(case: Case, hands: Hands) -> dict[str, int]:
         )
         for clinical in (False, True)
     )
+    to_laboratory, answered = (
+        asking.ask(
+            case=case,
+            about=about,
+            text="Is it here?",
+            waits_for=Side.LABORATORY,
+            by=hands.office_desk,
+        )
+        for about in ("the casts", "the shade")
+    )
+    asking.answer(question=answered, text="It is.", by=hands.technician)
+    # Its asker has left: the house closes it, whoever of them.
+    left = UserFactory(full_name="Gone Person")
+    held = MembershipFactory(user=left, organisation=case.laboratory, role=Role.TECHNICIAN)
+    of_one_who_left = asking.ask(
+        case=case, about="the flange", text="Full?", waits_for=Side.OFFICE, by=left
+    )
+    held.active = False
+    held.save()
     walk.log(SetUpAct.NOTE, note="looked at it")
     read_in = records.add(case=case, by=hands.technician, values=GAP_RECORD)
     return {
@@ -210,6 +229,12 @@ def _pictures(case: Case, hands: Hands) -> dict[str, int]:
         "appointment:proposed": proposed.pk,
         "question_answer:plain": plain.pk,
         "question_answer:clinical": clinical.pk,
+        "question_answer:to_laboratory": to_laboratory.pk,
+        "question_remark": plain.pk,
+        "question_again:waiting": plain.pk,
+        "question_again:answered": answered.pk,
+        "question_close": of_one_who_left.pk,
+        "question_revise": clinical.pk,
         "setup_strike": case.setup_entries.last().pk,
         "check_record_strike": read_in.pk,
     }
@@ -218,15 +243,8 @@ def _pictures(case: Case, hands: Hands) -> dict[str, int]:
 #: Addresses of a case that take nothing beside its code.
 OF_A_CASE = (
     *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
-    *(
-        "appointment_new",
-        "questions",
-        "files",
-        "boxes",
-        "box_new",
-        "history",
-        "prescription",
-    ),
+    *("appointment_new", "questions", "questions_read", "boxes", "box_new", "history"),
+    "prescription",
     *("prescription_check", "prescription_sign", "prescription_revise", "mounting", "settings"),
     *("check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "sites", "check", "check_compute", "setup", "try_in"),

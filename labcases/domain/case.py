@@ -12,7 +12,7 @@ from django.utils import timezone
 from labcases import codes
 from labcases.domain import access, history, versions
 from labcases.domain.versions import EditConflict
-from labcases.enums import AppointmentStatus, Side
+from labcases.enums import AppointmentStatus
 from labcases.models import (
     Appointment,
     Case,
@@ -20,7 +20,6 @@ from labcases.models import (
     Patient,
     PatientName,
     Prescription,
-    Question,
     User,
 )
 
@@ -178,55 +177,9 @@ def _set_hold(*, case: Case, on_hold: bool, reason: str, by: User) -> Case:
     )
 
 
-def ask(
-    *, case: Case, about: str, text: str, waits_for: Side, clinical: bool = False, by: User
-) -> Question:
-    """Ask about a named field. The case waits until somebody answers."""
-    with transaction.atomic():
-        question = Question.objects.create(
-            case=case, about=about, text=text, waits_for=waits_for, clinical=clinical, asked_by=by
-        )
-        history.write(case=case, by=by, act="asked", part="question", changes={about: [None, text]})
-    return question
-
-
-def answered_by_act(question: Question) -> str:
-    """The act of the access table that answers a question."""
-    return "answer a clinical question" if question.clinical else "answer a question"
-
-
-def answer(*, question: Question, text: str, by: User) -> Question:
-    """Answer a question once; a second answer is told who was first."""
-    with transaction.atomic():
-        written = Question.objects.filter(pk=question.pk, answered_at__isnull=True).update(
-            answer=text, answered_by=by, answered_at=timezone.now()
-        )
-        question.refresh_from_db()
-        if not written:
-            raise AlreadyAnswered(
-                f"{question.answered_by} has answered this question: {question.answer}"
-            )
-        history.write(
-            case=question.case,
-            by=by,
-            act="answered",
-            part="question",
-            changes={question.about: [question.text, text]},
-        )
-    return question
-
-
-class AlreadyAnswered(Exception):
-    """Somebody else answered first; the text names both."""
-
-
 __all__ = [
-    "AlreadyAnswered",
     "EditConflict",
     "NotLinked",
-    "answer",
-    "answered_by_act",
-    "ask",
     "confirm_surgery",
     "hold",
     "may_book",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from django.utils import timezone
 
@@ -121,6 +121,7 @@ class Wait:
     on: Side
     why: str
     asked: bool = False
+    since: datetime | None = None
 
 
 def waits(lines: list[Line], today: date | None = None) -> list[Wait]:
@@ -132,7 +133,9 @@ def _waits(row: Line, today: date) -> Iterator[Wait]:
     case = row.case
     for question in getattr(case, "open_questions", []):
         why = f"A question about {question.about} is open."
-        yield Wait(row, Side(question.waits_for), why, asked=True)
+        if not question.blocking:
+            why += " The case does not wait for it."
+        yield Wait(row, Side(question.waits_for), why, asked=True, since=question.waiting_since)
     wax = getattr(case, "final_wax", None)
     if row.stage == Stage.FINAL_WAX and wax and wax.photographs_sent and not wax.approved_at:
         yield Wait(row, Side.OFFICE, "The final wax is to be approved by the dentist.")

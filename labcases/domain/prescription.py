@@ -11,12 +11,12 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import gates, history, stages, versions
+from labcases.domain import gates, history, question, stages, versions
 from labcases.domain.gates import Missing
 from labcases.domain.undoing import CLINICAL as CLINICAL
 from labcases.domain.undoing import UNDOES, changed_fields, earliest, take_back
 from labcases.enums import PrescriptionStatus, Stage
-from labcases.models import Case, Prescription, User
+from labcases.models import Case, Prescription, Question, User
 
 
 class NotReady(Exception):
@@ -112,6 +112,7 @@ def sign(
                 "digest": digest(row),
             },
         )
+        question.answer_by(row=signed, by=by)
         if before:
             why = f"revision {row.revision} of the prescription"
             take_back(case=case, fields=changed, by=by, why=why)
@@ -139,6 +140,22 @@ def undoing(row: Prescription, before: Prescription) -> Undoing:
     order = list(Stage)
     behind = to is not None and order.index(Stage(row.case.stage)) > order.index(to)
     return Undoing({field: UNDOES.get(field) for field in changed}, to if behind else None)
+
+
+def answer_by_revision(*, asked: Question, by: User) -> Prescription:
+    """Start the next revision, or take the draft, to answer a question by its signature.
+
+    Raises
+    ------
+    TooLateToRevise
+        The case is in processing or later.
+    labcases.domain.question.SaidMeanwhile
+        The thread has grown since ``asked`` was read. Nothing was started.
+    """
+    with transaction.atomic():
+        row = revise(case=asked.case, by=by)
+        question.will_answer(question=asked, row=row, by=by)
+    return row
 
 
 def revise(*, case: Case, by: User) -> Prescription:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from django.db.models import Prefetch, Q, QuerySet
 from django.utils import timezone
@@ -23,6 +24,7 @@ from labcases.enums import (
     TryInWish,
 )
 from labcases.models import Appointment, Box, Case, Question, User
+from labcases.models.question import WAITING
 
 # Stages in which the technician has the case in hand.
 AT_THE_BENCH = (
@@ -54,7 +56,7 @@ def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
     return cases.select_related("office", "laboratory", "patient", "final_wax").prefetch_related(
         "prescriptions",
         "try_ins",
-        Prefetch("questions", Question.objects.filter(answered_at__isnull=True), "open_questions"),
+        Prefetch("questions", Question.objects.filter(WAITING), "open_questions"),
         Prefetch(
             "appointments",
             Appointment.objects.exclude(status=AppointmentStatus.DROPPED),
@@ -62,6 +64,24 @@ def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
         ),
         Prefetch("boxes", Box.objects.filter(received_at__isnull=True), "boxes_under_way"),
     )
+
+
+@dataclass(frozen=True)
+class Waiting:
+    """A house that has to answer before the case goes on, and since when."""
+
+    on: Side
+    since: datetime
+
+
+def waiting(questions: Iterable[Question]) -> list[Waiting]:
+    """For whom a case waits, each house once with its oldest question, the longest wait first."""
+    since: dict[Side, datetime] = {}
+    for question in questions:
+        if question.blocking and question.waits:
+            side = Side(question.waits_for)
+            since[side] = min(question.waiting_since, since.get(side, question.waiting_since))
+    return sorted((Waiting(*row) for row in since.items()), key=lambda row: row.since)
 
 
 @dataclass(frozen=True)
@@ -73,6 +93,7 @@ class Line:
     plain_state: str
     late_days: int
     waits_for: Side | None
+    waiting: list[Waiting]
     plan: list[Latest]
     next_latest: Latest | None
 
@@ -113,16 +134,14 @@ def line(case: Case, today: date | None = None) -> Line:
     plan = plan_of(case, today)
     ahead = [row for row in plan if not row.reached]
     questions = getattr(case, "open_questions", None)
-    if questions is None:
-        waits_for = stages.waiting_for(case)
-    else:
-        waits_for = Side(questions[0].waits_for) if questions else None
+    waits = waiting(stages.open_questions(case) if questions is None else questions)
     return Line(
         case=case,
         stage=Stage(case.stage),
         plain_state=stages.plain_state(case),
         late_days=schedule.late_by_days(plan),
-        waits_for=waits_for,
+        waits_for=waits[0].on if waits else None,
+        waiting=waits,
         plan=plan,
         next_latest=min(ahead, key=lambda row: row.on) if ahead else None,
     )

@@ -164,8 +164,8 @@ def waiting_for(case: Case) -> Side | None:
 
 
 def open_questions(case: Case) -> list[Question]:
-    """Questions that nobody has answered, the oldest first."""
-    return [question for question in case.questions.all() if question.answered_at is None]
+    """Questions for which the case waits, the oldest first."""
+    return [question for question in case.questions.all() if question.waits and question.blocking]
 
 
 def next_stages(case: Case) -> list[Stage]:

@@ -15,7 +15,8 @@ from django.core.files.base import ContentFile
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import files, prescription
+from labcases.domain import prescription
+from labcases.domain import question as asking
 from labcases.domain.schedule import is_working_day
 from labcases.domain.teeth import posterior_sites
 from labcases.enums import (
@@ -190,15 +191,32 @@ def lower_at_try_in(stories: Stories) -> None:
 
 
 def waiting(stories: Stories) -> None:
+    """A question that was answered once and is asked again, and one that nobody waits for."""
     walk = stories._walk(1, "HB-0311", 30)
     walk.to(Stage.ACCEPTED, route=Route.INTERIM)
-    cases.ask(
+    hands = walk.hands
+    shade = asking.ask(
         case=walk.reload(),
-        about="shade",
+        about="the shade",
         text="The photographs look darker than B2 at the necks. Are the canines to be darker?",
         waits_for=Side.OFFICE,
         clinical=True,
-        by=walk.hands.technician,
+        by=hands.technician,
+    )
+    asking.remark(
+        question=shade, text="The dentist sees patients until noon.", by=hands.office_desk
+    )
+    asking.answer(question=shade, text="Darker, yes. B3 at the canines.", by=hands.dentist)
+    asking.ask_again(
+        question=shade, text="The whole canine, or only its neck?", by=hands.technician
+    )
+    asking.ask(
+        case=walk.reload(),
+        about="the delivery",
+        text="May our own round bring the denture on the day before?",
+        waits_for=Side.OFFICE,
+        blocking=False,
+        by=hands.lab_desk,
     )
 
 

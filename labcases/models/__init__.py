@@ -2,7 +2,7 @@
 
 from labcases.models.articulator import ArticulatorRecord, Mounting
 from labcases.models.box import Box, BoxItem
-from labcases.models.case import Appointment, Case, Patient, PatientName, Question
+from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun
 from labcases.models.history import AppendOnly, HistoryEntry
@@ -16,6 +16,7 @@ from labcases.models.people import (
 )
 from labcases.models.prescription import Prescription
 from labcases.models.processing import FinalWax, Handoff
+from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
 from labcases.models.release import DeliveryReport, Release
 from labcases.models.setup import SetUpEntry
@@ -46,6 +47,8 @@ __all__ = [
     "PatientName",
     "Prescription",
     "Question",
+    "QuestionEntry",
+    "QuestionRead",
     "Release",
     "SetUpEntry",
     "SiteMeasure",

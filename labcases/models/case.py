@@ -11,7 +11,6 @@ from labcases.enums import (
     AppointmentKind,
     AppointmentStatus,
     PrescriptionStatus,
-    Side,
     Stage,
 )
 from labcases.models.base import Versioned
@@ -107,31 +106,6 @@ class Appointment(Versioned):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.on:%Y-%m-%d}"
-
-
-class Question(models.Model):
-    """A question about a named field; the case waits until it is answered."""
-
-    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="questions")
-    about = models.CharField(max_length=60)
-    text = models.TextField(max_length=1000)
-    waits_for = models.CharField(max_length=12, choices=Side)
-    clinical = models.BooleanField(default=False)
-    asked_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
-    )
-    asked_at = models.DateTimeField(auto_now_add=True)
-    answer = models.TextField(max_length=1000, blank=True)
-    answered_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
-    answered_at = models.DateTimeField(null=True, blank=True)
-
-    class Meta:
-        ordering = ("asked_at", "id")
-
-    def __str__(self) -> str:
-        return f"{self.about}: {self.text[:40]}"
 
 
 from labcases.models.prescription import Prescription  # noqa: E402  (points back to Case)

@@ -28,6 +28,7 @@ class Part:
     word: str = ""
     stale: bool = False
     mark: str = ""
+    fresh: int = 0
     pairs: Pairs = field(default_factory=list)
 
     @property

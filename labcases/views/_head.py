@@ -9,9 +9,9 @@ from django.urls import reverse
 from labcases import codes
 from labcases.domain import access, box, queries, stages
 from labcases.domain.queries import Line
-from labcases.enums import Allergy, PrescriptionStatus, Side, Stage
+from labcases.enums import Allergy, PrescriptionStatus, Stage
 from labcases.models import Case, PatientName, Prescription, User
-from labcases.templatetags.units import due_date, long_date
+from labcases.templatetags.units import due_date, long_date, long_time
 
 CONTAMINATED = "Treat as contaminated; disinfect and log before handling."
 
@@ -71,8 +71,10 @@ def _waits_for(case: Case, line: Line) -> str:
     said = []
     if case.on_hold:
         said.append(f"On hold: {case.hold_reason.rstrip('.')}.")
-    if line.waits_for:
-        said.append(f"Waits for the {Side(line.waits_for).label.lower()}: a question is open.")
+    said += [
+        f"Waits for the {one.on.label.lower()} since {long_time(one.since)}: a question is open."
+        for one in line.waiting
+    ]
     return " ".join(said)
 
 

@@ -126,10 +126,14 @@ def delivery(case: Case) -> Part:
 
 def questions(case: Case) -> Part:
     rows = list(case.questions.all())
-    waiting = [row for row in rows if row.answered_at is None]
+    waiting = [row for row in rows if row.waits]
     line = many(len(rows), "question", "questions") if rows else "Nobody has asked anything"
     if waiting:
-        line = f"About {'; about '.join(row.about for row in waiting)}"
+        line = "; ".join(
+            f"About {row.about}, waits for the {row.get_waits_for_display().lower()} since "
+            f"{long_time(row.waiting_since)}"
+            for row in waiting
+        )
     return Part(
         "questions",
         "Questions",
@@ -139,7 +143,10 @@ def questions(case: Case) -> Part:
         mark="waiting" if waiting else "",
         word="Open" if waiting else "Answered",
         pairs=[
-            {"label": sentence_case(row.about), "value": row.answer or "Not answered"}
+            {
+                "label": sentence_case(row.about),
+                "value": row.answer or ("Not answered" if row.waits else "Taken back"),
+            }
             for row in rows
         ],
     )

@@ -111,14 +111,14 @@ def _held(entry: HistoryEntry) -> str:
     return f"put the case on hold: {plain(entry.changes.get('hold reason', ['', ''])[1])}"
 
 
-def _asked(entry: HistoryEntry) -> str:
-    about, (_before, text) = next(iter(entry.changes.items()))
-    return f"asked about {about}: {text}"
+def _about(words: str) -> Callable[[HistoryEntry], str]:
+    """Words around the thing that a question is about, and what was said."""
 
+    def say(entry: HistoryEntry) -> str:
+        about, (_before, text) = next(iter(entry.changes.items()))
+        return words.format(about=about, text=text)
 
-def _answered(entry: HistoryEntry) -> str:
-    about, (_question, text) = next(iter(entry.changes.items()))
-    return f"answered the question about {about}: {text}"
+    return say
 
 
 def _contents(entry: HistoryEntry) -> str:
@@ -173,8 +173,13 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("prescription", "started a revision"): _revised,
     ("dates", "confirmed"): _fixed("confirmed the surgery day"),
     ("dates", "entered"): lambda entry: _with_changes("entered a date", entry),
-    ("question", "asked"): _asked,
-    ("question", "answered"): _answered,
+    ("question", "asked"): _about("asked about {about}: {text}"),
+    ("question", "answered"): _about("answered the question about {about}: {text}"),
+    ("question", "asked again"): _about("asked again about {about}: {text}"),
+    ("question", "remarked"): _about("said about {about}: {text}"),
+    ("question", "closed"): _about("closed the question about {about}"),
+    ("question", "withdrawn"): _about("took back the question about {about}"),
+    ("question", "took up"): _about("began {text} to answer the question about {about}"),
     ("box", "packed"): _contents,
     ("box", "packed again"): _contents,
     ("box", "sent"): _sent,

@@ -11,6 +11,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from labcases.domain import people, queries, stages
+from labcases.domain import question as questions
 from labcases.domain.gates import Missing
 from labcases.domain.queries import Line
 from labcases.domain.stages import Way
@@ -39,6 +40,7 @@ class Job:
 
     line: Line
     steps: list[Step]
+    unread: int = 0
 
 
 @require_safe
@@ -51,12 +53,17 @@ def bench(request: HttpRequest) -> HttpResponse:
     lines = [row for row in queries.bench(user) if row.case.laboratory_id in houses]
     ready = [row for row in lines if not _stands_still(row)]
     page = Paginator(ready, JOBS_A_PAGE).get_page(request.GET.get("page"))
+    unread = questions.unread(user, [row.case for row in lines])
     context = {
         "page_title": "Bench",
         "place": "bench",
-        "jobs": [Job(row, _steps(row, user)) for row in page],
+        "jobs": [Job(row, _steps(row, user), unread.get(row.case.pk, 0)) for row in page],
         "first_page": page.number == 1,
-        "standing": [row for row in lines if _stands_still(row)] if page.number == 1 else [],
+        "standing": [
+            Job(row, [], unread.get(row.case.pk, 0)) for row in lines if _stands_still(row)
+        ]
+        if page.number == 1
+        else [],
         "pager": pager(request, page),
         "houses": len(houses),
     }

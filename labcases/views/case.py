@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -12,11 +13,13 @@ from django.views.decorators.http import require_POST, require_safe
 
 from labcases.domain import access, queries, stages
 from labcases.domain import case as cases
+from labcases.domain import question as questions
 from labcases.domain.versions import EditConflict
 from labcases.enums import Stage
 from labcases.forms.case import HoldForm, MoveForm, TrayForm
-from labcases.models import Case
+from labcases.models import Case, User
 from labcases.views import _conflict
+from labcases.views._folded import Part
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
 from labcases.views._refusal import listed
@@ -136,6 +139,12 @@ def _moved_on(request: HttpRequest, code: str, text: str) -> HttpResponse:
     return render(request, "case/moved_on.html", context, status=409)
 
 
+def _parts(row: Case, user: User) -> list[Part]:
+    """Every part; the questions also say how much of them is new to this person."""
+    fresh = questions.unread(user, [row]).get(row.pk, 0)
+    return [replace(one, fresh=fresh) if one.id == "questions" else one for one in parts_of(row)]
+
+
 def _page(
     request: HttpRequest,
     row: Case,
@@ -150,7 +159,7 @@ def _page(
         **head,
         "page_title": f"Case {head['head']['code']}",
         "offers": offers(row, user, tried),
-        "parts": parts_of(row),
+        "parts": _parts(row, user),
         "plan": queries.plan_of(row),
         "hold_form": HoldForm(),
         "tray_form": TrayForm(case=row),

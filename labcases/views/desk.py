@@ -15,12 +15,13 @@ from django.views.decorators.http import require_safe
 from labcases.domain import box as boxes
 from labcases.domain import desk as day_list
 from labcases.domain import people, queries
+from labcases.domain import question as questions
 from labcases.domain.desk import DayEntry, Wait
 from labcases.domain.queries import Line
 from labcases.enums import BoxDirection, Side, Stage
 from labcases.forms.dates import read_date
 from labcases.models import Box, User
-from labcases.templatetags.units import due_date
+from labcases.templatetags.units import due_date, long_time
 from labcases.views._lookup import person
 
 WEEK = 7
@@ -78,6 +79,7 @@ def desk(request: HttpRequest) -> HttpResponse:
     lines = queries.open_lines(user)
     offices = {one.pk for one in people.offices(user)}
     waits = [_wait(row, offices) for row in day_list.waits(lines)]
+    unread = questions.unread(user, [row.case for row in lines])
     context = {
         "page_title": "Desk",
         "refusal": refusal,
@@ -90,6 +92,9 @@ def desk(request: HttpRequest) -> HttpResponse:
         "is_this_week": start <= today < start + timedelta(days=WEEK),
         "days": _days(lines, offices, start, today=today, asked=asked),
         "late": [_late(row, offices) for row in lines if row.late_days],
+        "unread": [
+            _unread(row, offices, unread[row.case.pk]) for row in lines if row.case.pk in unread
+        ],
         "waits_for_office": [shown for side, shown in waits if side == Side.OFFICE],
         "waits_for_laboratory": [shown for side, shown in waits if side == Side.LABORATORY],
         "on_hold": [
@@ -167,7 +172,13 @@ def _late(row: Line, offices: set[int]) -> Shown:
 
 
 def _wait(wait: Wait, offices: set[int]) -> tuple[Side, Shown]:
-    return wait.on, _plain(wait.line, offices, wait.why, "questions" if wait.asked else "case")
+    why = f"{wait.why} Waits since {long_time(wait.since)}." if wait.since else wait.why
+    return wait.on, _plain(wait.line, offices, why, "questions" if wait.asked else "case")
+
+
+def _unread(row: Line, offices: set[int], count: int) -> Shown:
+    text = "1 thing is new to you." if count == 1 else f"{count} things are new to you."
+    return _plain(row, offices, text, "questions")
 
 
 def _held(row: Line, offices: set[int]) -> Shown:

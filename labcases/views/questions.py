@@ -1,8 +1,9 @@
-"""Questions about a case, and their answers, in one thread."""
+"""Questions about a case: their threads, who waits, and what is new to the reader."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from typing import Any
 
 from django.contrib import messages
@@ -11,69 +12,245 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import access
-from labcases.domain import case as cases
-from labcases.enums import Side
-from labcases.forms.questions import WORDS, AnswerForm, QuestionForm
-from labcases.models import Case, Question
+from labcases.domain import access, prescription
+from labcases.domain import question as questions_of
+from labcases.domain.gates import Missing
+from labcases.domain.prescription import TooLateToRevise
+from labcases.enums import EntryKind, Side
+from labcases.forms.questions import CloseForm, QuestionForm, SayForm, SeenForm
+from labcases.models import Case, Question, QuestionEntry, User
 from labcases.views._head import head_context
-from labcases.views._lookup import acting_case, case_for, person
+from labcases.views._lookup import acting_case, case_for, link_to, notation_for, person
 
 
 @dataclass(frozen=True)
 class Said:
-    """A question with the form that answers it, for those who may."""
+    """One entry of a thread, and whether the reader has not read it yet."""
+
+    entry: QuestionEntry
+    new: bool
+
+
+@dataclass(frozen=True)
+class Thread:
+    """A question with what was said, and what this person may say or do."""
 
     question: Question
-    answer_form: AnswerForm | None
+    new: bool
+    said: list[Said]
+    form: SayForm | None = None
+    close_form: CloseForm | None = None
+    revise_form: SeenForm | None = None
+    may: frozenset[str] = field(default_factory=frozenset)
+
+    @property
+    def unread(self) -> int:
+        return self.new + sum(one.new for one in self.said)
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What a person sent that was not stored, shown again at its thread."""
+
+    question: Question
+    form: SayForm | None = None
+    close_form: CloseForm | None = None
 
 
 @require_http_methods(["GET", "POST"])
 def questions(request: HttpRequest, code: str) -> HttpResponse:
-    """The thread of a case; POST asks."""
+    """The threads of a case; POST asks."""
     case = acting_case(request, code, "ask a question")
     if request.method == "GET":
         return _page(request, case)
-    form = QuestionForm(request.POST)
+    form = _question_form(request, case, request.POST)
     if not form.is_valid():
         return _page(request, case, status=422, form=form)
-    cases.ask(case=case, by=person(request), **_asked(form))
-    messages.success(request, "The question is asked. The case waits until it is answered.")
+    asked = questions_of.ask(case=case, by=person(request), **form.asked())
+    waits = "The case waits until it is answered." if asked.blocking else "The case goes on."
+    messages.success(request, f"The question is asked. {waits}")
     return redirect("questions", case.code)
 
 
 @require_POST
 def question_answer(request: HttpRequest, code: str, pk: int) -> HttpResponse:
-    """Answer one question; a second answer is shown beside the first."""
-    case = case_for(request, code)
-    question = get_object_or_404(Question, pk=pk, case=case)
-    if not access.may(person(request), cases.answered_by_act(question), case):
+    """Answer, or answer anew."""
+    return _say(request, code, pk, EntryKind.ANSWER)
+
+
+@require_POST
+def question_again(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Ask once more in the same thread."""
+    return _say(request, code, pk, EntryKind.AGAIN)
+
+
+@require_POST
+def question_remark(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Say something that neither answers nor asks."""
+    return _say(request, code, pk, EntryKind.REMARK)
+
+
+@dataclass(frozen=True)
+class Speech:
+    """One way of saying something: who may, what it does, and the words around it."""
+
+    may: Callable[[User, Question], bool]
+    verb: Callable[..., Question]
+    label: str
+    done: str
+
+
+SPEECH: dict[EntryKind, Speech] = {
+    EntryKind.ANSWER: Speech(
+        questions_of.may_answer, questions_of.answer, "Answer", "The answer is saved."
+    ),
+    EntryKind.AGAIN: Speech(
+        questions_of.may_ask_again,
+        questions_of.ask_again,
+        "Ask again",
+        "The question is asked again, and waits for an answer once more.",
+    ),
+    EntryKind.REMARK: Speech(
+        questions_of.may_remark, questions_of.remark, "Remark", "The remark is saved."
+    ),
+}
+
+
+def _say(request: HttpRequest, code: str, pk: int, kind: EntryKind) -> HttpResponse:
+    case, question = _asked(request, code, pk)
+    way = SPEECH[kind]
+    if not question.closed_at and not way.may(person(request), question):
+        if _asked_again_meanwhile(request, question, kind):
+            told = questions_of.SaidMeanwhile(question, int(request.POST["seen"]))
+            return _overtaken(request, case, told, request.POST.get("text", ""))
         raise PermissionDenied
-    form = AnswerForm(request.POST, auto_id=_ids(question))
+    form = SayForm(request.POST, label=way.label, auto_id=_ids(question))
     if not form.is_valid():
-        return _page(request, case, status=422, answering=(question, form))
+        return _page(request, case, status=422, tried=Tried(question, form=form))
+    question.said = form.cleaned_data["seen"]
     try:
-        cases.answer(question=question, text=form.cleaned_data["text"], by=person(request))
-    except cases.AlreadyAnswered:
-        question.refresh_from_db()
-        return _page(request, case, status=409, late_answer=(question, form.cleaned_data["text"]))
-    messages.success(request, "The answer is saved.")
+        way.verb(question=question, text=form.cleaned_data["text"], by=person(request))
+    except (questions_of.SaidMeanwhile, questions_of.Closed) as told:
+        return _overtaken(request, case, told, form.cleaned_data["text"])
+    messages.success(request, way.done)
+    return redirect(f"{_here(case)}#question-{question.pk}")
+
+
+def _asked_again_meanwhile(request: HttpRequest, question: Question, kind: EntryKind) -> bool:
+    """The thread was answered on this person's page, and has been asked again since."""
+    seen = request.POST.get("seen", "")
+    return (
+        kind == EntryKind.AGAIN
+        and question.waits
+        and seen.isdecimal()
+        and int(seen) < question.said
+        and questions_of.may_remark(person(request), question)
+    )
+
+
+@require_POST
+def question_close(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """The asker closes a thread, or takes an unanswered question back with a reason."""
+    case, question = _asked(request, code, pk)
+    if not question.closed_at and not questions_of.may_close(person(request), question):
+        raise PermissionDenied
+    form = CloseForm(request.POST, auto_id=_ids(question))
+    if form.is_valid():
+        question.said = form.cleaned_data["seen"]
+        reason = form.cleaned_data["reason"]
+        try:
+            questions_of.close(question=question, by=person(request), reason=reason)
+        except ValueError as refused:
+            form.add_error("reason", str(refused))
+        except (questions_of.SaidMeanwhile, questions_of.Closed) as told:
+            return _overtaken(request, case, told, "")
+        else:
+            messages.success(request, "The question is closed.")
+            return redirect("questions", case.code)
+    return _page(request, case, status=422, tried=Tried(question, close_form=form))
+
+
+@require_POST
+def question_revise(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Answer by a new revision: open it at the field that the question is about."""
+    case, question = _asked(request, code, pk)
+    user = person(request)
+    if not access.may(user, "answer a clinical question", case):
+        raise PermissionDenied
+    if not questions_of.may_answer_by_revision(user, question):
+        messages.error(request, "This question waits for no revision of the prescription.")
+        return redirect("questions", case.code)
+    if question.revision and case.draft_revision == question.revision:
+        return redirect(_field_of(case, question))
+    form = SeenForm(request.POST)
+    question.said = form.cleaned_data["seen"] if form.is_valid() else -1
+    try:
+        row = prescription.answer_by_revision(asked=question, by=user)
+    except questions_of.SaidMeanwhile as told:
+        return _overtaken(request, case, told, "")
+    except TooLateToRevise as refusal:
+        messages.error(request, str(refusal))
+        return redirect("questions", case.code)
+    messages.success(
+        request,
+        f"Revision {row.revision} is open at {question.about}. Signing it answers the question; "
+        "until then the case waits.",
+    )
+    return redirect(_field_of(case, question))
+
+
+def _field_of(case: Case, question: Question) -> str:
+    """The address of the field of the prescription that a question is about."""
+    return link_to(case, Missing("", "prescription", questions_of.FIELD_OF[question.about]))
+
+
+@require_POST
+def questions_read(request: HttpRequest, code: str) -> HttpResponse:
+    """Take everything that stood on the page as read: ``seen-<question>`` says how far."""
+    case = case_for(request, code)
+    for question in case.questions.all():
+        seen = request.POST.get(f"seen-{question.pk}", "")
+        if seen.isdecimal():
+            said = min(int(seen), question.said)
+            questions_of.mark_read(user=person(request), question=question, said=said)
+    messages.success(request, "Marked as read.")
     return redirect("questions", case.code)
 
 
-def _asked(form: QuestionForm) -> dict[str, Any]:
-    cleaned = form.cleaned_data
-    return {
-        "about": cleaned["about"],
-        "text": cleaned["text"],
-        "waits_for": Side(cleaned["waits_for"]),
-        "clinical": cleaned["clinical"],
-    }
+def _asked(request: HttpRequest, code: str, pk: int) -> tuple[Case, Question]:
+    case = case_for(request, code)
+    return case, get_object_or_404(Question.objects.select_related("case"), pk=pk, case=case)
+
+
+def _here(case: Case) -> str:
+    return link_to(case, Missing("", "questions"))
 
 
 def _ids(question: Question) -> str:
-    """Several answers may stand open on one page; their fields keep apart by this."""
+    """Several threads stand open on one page; their fields keep apart by this."""
     return f"id_%s_{question.pk}"
+
+
+def _question_form(request: HttpRequest, case: Case, *data: Any, **more: Any) -> QuestionForm:
+    return QuestionForm(
+        *data, boxes=case.boxes.all(), notation=notation_for(person(request), case), **more
+    )
+
+
+def _overtaken(
+    request: HttpRequest,
+    case: Case,
+    told: questions_of.SaidMeanwhile | questions_of.Closed,
+    yours: str,
+) -> HttpResponse:
+    """Somebody spoke first: show what, and keep what this person wrote."""
+    late = {
+        "told": str(told),
+        "entries": getattr(told, "entries", []),
+        "question": getattr(told, "question", None),
+        "yours": yours,
+    }
+    return _page(request, case, status=409, late=late)
 
 
 def _page(
@@ -82,33 +259,64 @@ def _page(
     *,
     status: int = 200,
     form: QuestionForm | None = None,
-    answering: tuple[Question, AnswerForm] | None = None,
-    late_answer: tuple[Question, str] | None = None,
+    tried: Tried | None = None,
+    late: dict[str, Any] | None = None,
 ) -> HttpResponse:
     user = person(request)
-    head = head_context(case, user)
-    tried = {answering[0].pk: answering[1]} if answering else {}
-    thread = []
-    for row in case.questions.select_related("asked_by", "answered_by"):
-        may_answer = row.answered_at is None and cases.answered_by_act(row) in head["acts"]
-        answer_form = tried.get(row.pk, AnswerForm(auto_id=_ids(row))) if may_answer else None
-        thread.append(Said(row, answer_form))
+    rows = list(
+        case.questions.select_related(
+            "case", "asked_by", "answered_by", "closed_by", "revision", "box"
+        ).prefetch_related("entries__by", "entries__revision")
+    )
+    read = questions_of.read_up_to(user, rows)
+    threads = [_thread(row, user, read[row.pk], tried, late) for row in rows]
     context = {
-        **head,
+        **head_context(case, user),
         "page_title": "Questions",
-        "thread": thread,
-        "form": form or QuestionForm(initial=_initial(request, case)),
-        "answering": answering[1] if answering else None,
-        "late_answer": late_answer,
+        "open_threads": [one for one in threads if not one.question.closed_at],
+        "closed_threads": [one for one in threads if one.question.closed_at],
+        "unread": sum(one.unread for one in threads),
+        "seen": [(f"seen-{row.pk}", row.said) for row in rows],
+        "form": form or _question_form(request, case, initial=_initial(request, case)),
+        "refused": (tried.form or tried.close_form) if tried else None,
+        "late": late,
     }
     return render(request, "questions/questions.html", context, status=status)
 
 
+def _thread(
+    row: Question, user: User, read: int, tried: Tried | None, late: dict[str, Any] | None
+) -> Thread:
+    """A thread as this person sees it, with what was typed into it and refused."""
+    said = [
+        Said(entry, entry.number > read and entry.by_id != user.pk) for entry in row.entries.all()
+    ]
+    new = read < 0 and row.asked_by_id != user.pk
+    may = frozenset(kind.value for kind, way in SPEECH.items() if way.may(user, row))
+    may |= {"close"} if questions_of.may_close(user, row) else set()
+    may |= {"revise"} if questions_of.may_answer_by_revision(user, row) else set()
+    here = tried if tried and tried.question.pk == row.pk else None
+    form = close_form = None
+    if may & set(EntryKind):
+        label = next(SPEECH[kind].label for kind in SPEECH if kind.value in may)
+        initial: dict[str, Any] = {"seen": row.said}
+        if late and late["question"] and late["question"].pk == row.pk:
+            initial["text"] = late["yours"]
+        form = SayForm(initial=initial, label=label, auto_id=_ids(row))
+    seen = {"seen": row.said}
+    if "close" in may:
+        close_form = CloseForm(initial=seen, auto_id=_ids(row))
+    if here:
+        form, close_form = here.form or form, here.close_form or close_form
+    revise_form = SeenForm(initial=seen, auto_id=False) if "revise" in may else None
+    return Thread(row, new, said, form, close_form, revise_form, may)
+
+
 def _initial(request: HttpRequest, case: Case) -> dict[str, Any]:
     """What the question is about when the link says so; the other house has to answer."""
-    about = request.GET.get("about", "")
     from_office = access.positions(person(request), case) & access.OFFICE
     return {
-        "about": about if about in WORDS else "",
+        "about": request.GET.get("about", ""),
+        "text": request.GET.get("text", ""),
         "waits_for": Side.LABORATORY if from_office else Side.OFFICE,
     }

@@ -15,6 +15,7 @@ from django.utils import timezone
 from labcases import codes
 from labcases.domain import box, files, prescription
 from labcases.domain import case as cases
+from labcases.domain import question as asking
 from labcases.enums import (
     AppointmentKind,
     AppointmentStatus,
@@ -121,7 +122,7 @@ def add_pictures(case, office, laboratory):
     accepted = walk("P-2", days=40)
     accepted.to(Stage.ACCEPTED)
     for clinical in (True, False):
-        cases.ask(
+        asking.ask(
             case=accepted.case,
             about="shade",
             text="The photographs look darker than B2 at the necks. Are the canines to be darker?",

@@ -1,4 +1,4 @@
-"""Opening a case, its dates, holds and questions."""
+"""Opening a case, its dates and holds."""
 
 from datetime import date, timedelta
 
@@ -9,7 +9,7 @@ from labcases import codes
 from labcases.domain import case as cases
 from labcases.domain import stages
 from labcases.domain.versions import EditConflict
-from labcases.enums import Side, Stage
+from labcases.enums import Stage
 from labcases.models import Appointment, Case, OfficeLink, Patient, PatientName
 from tests.factories import world
 
@@ -167,47 +167,6 @@ class TestHold:
         with pytest.raises(ValueError, match="Give the reason"):
             cases.hold(case=case, reason=reason, by=here.farah)
         assert Case.objects.get(pk=case.pk).on_hold is False
-
-
-class TestQuestions:
-    def test_the_case_waits_until_the_answer(self):
-        here = world()
-        case = here.case_at(Stage.ACCEPTED)
-        question = cases.ask(
-            case=case, about="the shade", text="B2?", waits_for=Side.OFFICE, by=here.tomas
-        )
-        assert stages.waiting_for(case) == Side.OFFICE
-        with pytest.raises(stages.Refused) as refused:
-            stages.move(case=case, to=Stage.MASTER_CAST, by=here.tomas)
-        assert [item.text for item in refused.value.items] == [
-            "The case waits for the office: a question about the shade is open."
-        ]
-        cases.answer(question=question, text="Yes", by=here.farah)
-        assert stages.waiting_for(case) is None
-        stages.move(case=case, to=Stage.MASTER_CAST, by=here.tomas)
-        assert case.stage == "master cast and rims"
-
-    def test_the_second_answer_is_told_who_was_first(self):
-        here = world()
-        case = open_one(here)
-        question = cases.ask(
-            case=case, about="the shade", text="B2?", waits_for=Side.OFFICE, by=here.tomas
-        )
-        cases.answer(question=question, text="Yes", by=here.dora)
-        with pytest.raises(cases.AlreadyAnswered, match="Dora Winsley has answered"):
-            cases.answer(question=question, text="No", by=here.farah)
-        question.refresh_from_db()
-        assert (question.answer, question.answered_by) == ("Yes", here.dora)
-        assert [e.act for e in case.history.all()].count("answered") == 1
-
-    def test_a_clinical_question_has_an_act_of_its_own(self):
-        here = world()
-        case = open_one(here)
-        keys = {"case": case, "about": "the flange", "text": "?", "waits_for": Side.OFFICE}
-        plain = cases.ask(**keys, by=here.tomas)
-        clinical = cases.ask(**keys, clinical=True, by=here.tomas)
-        assert cases.answered_by_act(plain) == "answer a question"
-        assert cases.answered_by_act(clinical) == "answer a clinical question"
 
 
 def test_a_tray_number_is_kept_with_one_entry():

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from labcases.domain import case as cases
 from labcases.domain import desk, queries
+from labcases.domain import question as asking
 from labcases.enums import AppointmentKind, AppointmentStatus, BoxDirection, Side, Stage
 from labcases.models import FinalWax
 from tests.factories import world
@@ -94,7 +95,7 @@ def test_nobody_waits_while_the_bench_works():
 def test_a_question_waits_for_whom_it_was_put_to():
     here = world()
     case = here.case_at(Stage.MOUNTING)
-    cases.ask(case=case, about="shade", text="B1 or B2?", waits_for=Side.OFFICE, by=here.tomas)
+    asking.ask(case=case, about="shade", text="B1 or B2?", waits_for=Side.OFFICE, by=here.tomas)
     (wait,) = desk.waits(lines(here))
     assert (wait.on, wait.why, wait.asked) == (
         Side.OFFICE,

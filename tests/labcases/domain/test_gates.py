@@ -12,6 +12,7 @@ from django.urls import resolve
 
 from labcases.domain import case as cases
 from labcases.domain import gates, prescription, processing, stages
+from labcases.domain import question as asking
 from labcases.domain.prescription import NotReady
 from labcases.domain.stages import Refused
 from labcases.enums import BoxContent, BoxDirection, Side, Stage
@@ -165,7 +166,7 @@ def test_one_position_goes_on_without_it_with_a_reason_that_is_kept(lacking, gap
 
 def test_hold_and_question_lead_to_the_page_that_ends_them(before, cast, client):
     walk = before(Stage.MOUNTING)
-    cases.ask(case=walk.case, about="shade", text="B2?", waits_for=Side.OFFICE, by=cast.tomas)
+    asking.ask(case=walk.case, about="shade", text="B2?", waits_for=Side.OFFICE, by=cast.tomas)
     cases.hold(case=walk.reload(), reason="ill", by=cast.tomas)
     client.force_login(cast.tomas)
 

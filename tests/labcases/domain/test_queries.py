@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from labcases.domain import access, desk, prescription, queries
 from labcases.domain import case as cases
+from labcases.domain import question as asking
 from labcases.domain.queries import Search
 from labcases.enums import Arch, Route, Side, Stage, ToothStatus, TryInOutcome, TryInWish
 from labcases.management.walk import natural, teeth_of
@@ -119,7 +120,7 @@ def test_a_line_says_with_a_glyph_where_the_case_is(here, stage, glyph):
 
 def test_a_question_and_a_hold_come_before_the_stage(here):
     case = open_one(here, "one", stage=Stage.SET_UP)
-    cases.ask(case=case, about="shade", text="B2?", waits_for=Side.OFFICE, by=here.tomas)
+    asking.ask(case=case, about="shade", text="B2?", waits_for=Side.OFFICE, by=here.tomas)
 
     line = queries.line(case)
     (listed,) = queries.open_lines(here.tomas)
@@ -316,12 +317,12 @@ def test_lists_ask_the_database_the_same_few_questions_whatever_their_length(her
     acts = {"bench": lambda: queries.bench(user), "week": week, "search": searched}
     walk = here.walk(patient_code="first")
     walk.to(Stage.SET_UP)
-    cases.ask(case=walk.case, about="a", text="b", waits_for=Side.OFFICE, by=here.tomas)
+    asking.ask(case=walk.case, about="a", text="b", waits_for=Side.OFFICE, by=here.tomas)
     few = {what: asked_of_the_database(act) for what, act in acts.items()}
 
     for number in range(12):
         case = open_one(here, f"more-{number}", stage=list(Stage)[number], teeth={"16": "lost"})
-        cases.ask(case=case, about="a", text="b", waits_for=Side.OFFICE, by=here.tomas)
+        asking.ask(case=case, about="a", text="b", waits_for=Side.OFFICE, by=here.tomas)
     many = {what: asked_of_the_database(act) for what, act in acts.items()}
 
     assert len(access.visible_cases(user)) == 13

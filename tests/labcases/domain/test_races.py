@@ -17,6 +17,7 @@ from django.db import connection, connections
 
 from labcases.domain import case as cases
 from labcases.domain import prescription, processing, stages
+from labcases.domain import question as asking
 from labcases.domain.prescription import AlreadySigned, TooLateToRevise
 from labcases.domain.stages import SomebodyWasFaster
 from labcases.domain.versions import EditConflict
@@ -125,7 +126,7 @@ def together(act: Callable[[int], object], people: int = PEOPLE) -> Counter[str]
         start.wait(timeout=30)
         try:
             act(number)
-        except (SomebodyWasFaster, AlreadySigned, EditConflict, cases.AlreadyAnswered) as told:
+        except (SomebodyWasFaster, AlreadySigned, EditConflict, asking.SaidMeanwhile) as told:
             return type(told).__name__
         else:
             return "stored"
@@ -195,14 +196,14 @@ class TestAtOnce:
 
     def test_twenty_answers_leave_one(self, here):
         case = here.case_at(Stage.ACCEPTED)
-        question = cases.ask(
+        question = asking.ask(
             case=case, about="shade", text="B2?", waits_for=Side.OFFICE, by=here.tomas
         )
         seen = [type(question).objects.get(pk=question.pk) for _ in range(PEOPLE)]
 
-        ended = together(lambda n: cases.answer(question=seen[n], text=f"A{n}", by=here.dora))
+        ended = together(lambda n: asking.answer(question=seen[n], text=f"A{n}", by=here.dora))
 
-        assert ended == {"stored": 1, "AlreadyAnswered": 19}
+        assert ended == {"stored": 1, "SaidMeanwhile": 19}
         question.refresh_from_db()
         assert case.history.filter(act="answered").get().changes == {
             "shade": ["B2?", question.answer]

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from labcases.domain import case as cases
 from labcases.domain import processing, stages
+from labcases.domain import question as asking
 from labcases.domain.stages import NotAllowed, Refused
 from labcases.enums import BoxContent, BoxDirection, Route, SetUpOrder, Side, Stage, TryInOutcome
 from labcases.management.walk import Walk
@@ -248,7 +249,7 @@ def test_a_case_on_hold_goes_nowhere_until_it_is_taken_off(before, cast):
 )
 def test_an_open_question_keeps_the_case_until_it_is_answered(before, cast, waits_for, named):
     walk = before(Stage.JAW_RECORDS)
-    question = cases.ask(
+    question = asking.ask(
         case=walk.case, about="shade", text="Darker?", waits_for=waits_for, by=cast.tomas
     )
 
@@ -259,7 +260,7 @@ def test_an_open_question_keeps_the_case_until_it_is_answered(before, cast, wait
     ]
     assert stages.waiting_for(walk.case) == waits_for
 
-    cases.answer(question=question, text="B2 all over.", by=cast.dora)
+    asking.answer(question=question, text="B2 all over.", by=cast.dora)
     stages.move(case=walk.reload(), to=Stage.JAW_RECORDS, by=cast.tomas)
     assert walk.reload().stage == Stage.JAW_RECORDS
     assert stages.waiting_for(walk.case) is None
@@ -267,7 +268,7 @@ def test_an_open_question_keeps_the_case_until_it_is_answered(before, cast, wait
 
 def test_no_reason_carries_a_case_past_a_hold_or_a_question(before, cast):
     walk = before(Stage.SETTINGS)
-    cases.ask(case=walk.case, about="cast", text="Crack?", waits_for=Side.OFFICE, by=cast.tomas)
+    asking.ask(case=walk.case, about="cast", text="Crack?", waits_for=Side.OFFICE, by=cast.tomas)
     cases.hold(case=walk.reload(), reason="holiday", by=cast.mona)
 
     refused = refuse(walk.reload(), Stage.SETTINGS, cast.mona, reason="we are late")
@@ -299,7 +300,7 @@ def test_declining_and_cancelling_need_a_reason(before, cast, origin, to, text, 
 
 def test_a_case_on_hold_with_a_question_can_still_be_cancelled(before, cast):
     walk = before(Stage.JAW_RECORDS)
-    cases.ask(case=walk.case, about="cast", text="Crack?", waits_for=Side.OFFICE, by=cast.tomas)
+    asking.ask(case=walk.case, about="cast", text="Crack?", waits_for=Side.OFFICE, by=cast.tomas)
     cases.hold(case=walk.reload(), reason="unclear", by=cast.mona)
 
     stages.move(case=walk.reload(), to=Stage.CANCELLED, by=cast.dora, reason="patient moved away")

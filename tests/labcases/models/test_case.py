@@ -8,7 +8,7 @@ from django.db.models import ProtectedError
 
 from labcases import codes
 from labcases.enums import ENDS, Stage
-from labcases.models import Case, Patient, PatientName, Prescription, Question
+from labcases.models import Case, Patient, PatientName, Prescription
 from tests.labcases.models.limits import second_row_refused
 
 pytestmark = pytest.mark.django_db
@@ -88,9 +88,3 @@ def test_cases_come_by_surgery_day(cast, case):
     sooner = cast.walk(patient_code="P-3", surgery_in_days=5).case
 
     assert list(Case.objects.all()) == [sooner, case, later]
-
-
-def test_a_question_says_what_it_is_about(cast, case):
-    question = Question(case=case, about="shade", text="Are the canines to be darker? " * 5)
-
-    assert str(question) == "shade: Are the canines to be darker? Are the ca"

@@ -1,9 +1,12 @@
 """The technician's day, as it is read at the bench."""
 
+import re
+
 import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
+from labcases.domain import question as asking
 from labcases.enums import OrganisationKind, Role, Side, Stage
 from labcases.models import Case
 from labcases.views import bench
@@ -59,12 +62,12 @@ def test_the_late_case_comes_first_then_the_nearest_surgery(client):
 def test_a_case_that_waits_or_is_on_hold_stands_below_and_is_no_job(client):
     here = world()
     asked = here.walk(patient_code="P-1").to(Stage.MOUNTING)
-    cases.ask(case=asked, about="shade", text="B1?", waits_for=Side.OFFICE, by=here.tomas)
+    asking.ask(case=asked, about="shade", text="B1?", waits_for=Side.OFFICE, by=here.tomas)
     held = here.walk(patient_code="P-2").to(Stage.MOUNTING)
     cases.hold(case=held, reason="patient is away", by=here.mona)
     answer = read(client, here.tomas)
     assert codes_of(answer) == []
-    assert "Waits for the office: a question is open" in text(answer)
+    assert re.search(r"Waits for the office since .{10,25}: a question is open", text(answer))
     assert "On hold: patient is away" in text(answer)
     assert "No case is at the bench that can go on now." in text(answer)
 

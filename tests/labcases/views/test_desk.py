@@ -6,6 +6,7 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
+from labcases.domain import question as asking
 from labcases.enums import AppointmentKind, AppointmentStatus, Side, Stage
 from labcases.models import Case
 from labcases.templatetags.units import due_date
@@ -150,13 +151,14 @@ class TestLists:
         here = world()
         sent = here.walk(patient_code="P-1").to(Stage.SENT)
         asked = here.walk(patient_code="P-2").to(Stage.MOUNTING)
-        cases.ask(case=asked, about="shade", text="B1?", waits_for=Side.OFFICE, by=here.tomas)
+        asking.ask(case=asked, about="shade", text="B1?", waits_for=Side.OFFICE, by=here.tomas)
         answer = read(client, here.farah)
         assert [(row.line.case, row.text) for row in answer.context["waits_for_laboratory"]] == [
             (sent, "The case is to be accepted.")
         ]
         (row,) = answer.context["waits_for_office"]
-        assert (row.line.case, row.text) == (asked, "A question about shade is open.")
+        assert row.line.case == asked
+        assert row.text.startswith("A question about shade is open. Waits since ")
         assert row.url == f"/cases/{asked.code}/questions/"
 
     def test_a_case_on_hold_says_why(self, client):

@@ -4,7 +4,8 @@ import pytest
 from django.urls import reverse
 
 from labcases.domain import case as cases
-from labcases.domain import history
+from labcases.domain import history, prescription
+from labcases.domain import question as asking
 from labcases.enums import Side, Stage
 from labcases.models import Case
 from labcases.views._sentences import sentence
@@ -71,7 +72,7 @@ def test_holding_and_asking_say_why():
     case = here.case_at(Stage.ACCEPTED)
     cases.hold(case=Case.objects.get(pk=case.pk), reason="Cast broke", by=here.tomas)
     assert sentence(case.history.last()).endswith("put the case on hold: Cast broke.")
-    cases.ask(case=case, about="the shade", text="B2 or B3?", waits_for=Side.OFFICE, by=here.tomas)
+    asking.ask(case=case, about="the shade", text="B2 or B3?", waits_for=Side.OFFICE, by=here.tomas)
     assert sentence(case.history.last()).endswith("asked about the shade: B2 or B3?")
 
 
@@ -136,3 +137,32 @@ def test_another_office_does_not_read_it(client):
     here = world()
     case = here.walk().case
     assert read(client, here.olga, case).status_code == 404
+
+
+def test_a_thread_of_a_question_is_told_in_order():
+    here = world()
+    walk = here.walk()
+    case = walk.to(Stage.ACCEPTED)
+
+    def said():
+        return sentence(case.history.filter(part="question").last()).split(") ", 1)[1]
+
+    question = asking.ask(
+        case=case, about="the shade", text="B2?", waits_for=Side.OFFICE, by=here.tomas
+    )
+    asking.remark(question=question, text="Back on Monday", by=here.farah)
+    assert said() == "said about the shade: Back on Monday."
+    asking.answer(question=question, text="B2", by=here.dora)
+    assert said() == "answered the question about the shade: B2."
+    asking.ask_again(question=question, text="Necks?", by=here.tomas)
+    assert said() == "asked again about the shade: Necks?"
+    prescription.answer_by_revision(asked=question, by=here.dora)
+    assert said() == "began revision 2 to answer the question about the shade."
+    asking.answer(question=question, text="Leave them", by=here.dora)
+    asking.close(question=question, by=here.tomas)
+    assert said() == "closed the question about the shade."
+    other = asking.ask(
+        case=case, about="the flange", text="Full?", waits_for=Side.OFFICE, by=here.tomas
+    )
+    asking.close(question=other, by=here.tomas, reason="on the slip")
+    assert said() == "took back the question about the flange. Reason: on the slip."

@@ -1,0 +1,360 @@
+"""Asking, answering and closing questions, and who has read what of them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable
+
+from django.db import transaction
+from django.db.models import F
+from django.utils import timezone
+
+from labcases.domain import access, history
+from labcases.enums import ENDS, EntryKind, Side
+from labcases.models import (
+    Box,
+    Case,
+    Prescription,
+    Question,
+    QuestionEntry,
+    QuestionRead,
+    User,
+)
+from labcases.models.question import WAITING
+
+HOUSE = {Side.OFFICE: access.OFFICE, Side.LABORATORY: access.LABORATORY}
+
+# What a question can name of the prescription, and the field that a revision then opens at.
+FIELD_OF: dict[str, str] = {
+    "the arch": "arch",
+    "the route": "route",
+    "the teeth to be replaced": "teeth",
+    "the opposing teeth": "opposing",
+    "the first extraction": "first_extraction_on",
+    "the order of the set-up": "set_up_order",
+    "the base material": "base_material",
+    "the tooth material": "tooth_material",
+    "the shade": "shade",
+    "the mould": "mould",
+    "the occlusal scheme": "scheme",
+    "the jaw record": "jaw_record",
+    "the flange": "flange",
+    "the allergy": "allergy",
+    "the try-in": "try_in",
+    "overjet and overbite": "overjet_mm",
+    "the incisal display": "incisal_display_mm",
+    "the midline": "midline_offset_mm",
+    "the instructions": "instructions",
+}
+
+
+class SaidMeanwhile(Exception):
+    """Somebody said something in this thread first. Nothing was written."""
+
+    def __init__(self, question: Question, seen: int) -> None:
+        self.question = question
+        self.entries = list(
+            question.entries.filter(number__gt=seen).select_related("by", "revision")
+        )
+        who = str(self.entries[0].by) if self.entries else "Somebody"
+        super().__init__(f"{who} said something in this thread while you were writing.")
+
+
+class Closed(Exception):
+    """The thread is closed; a new question is asked instead."""
+
+
+def ask(
+    *,
+    case: Case,
+    about: str,
+    text: str,
+    waits_for: Side,
+    clinical: bool = False,
+    blocking: bool = True,
+    tooth: str = "",
+    box: Box | None = None,
+    by: User,
+) -> Question:
+    """Ask about a named thing. The case waits for the answer unless ``blocking`` is off."""
+    now = timezone.now()
+    with transaction.atomic():
+        question = Question.objects.create(
+            case=case,
+            about=about,
+            tooth=tooth,
+            box=box,
+            text=text,
+            waits_for=waits_for,
+            clinical=clinical,
+            blocking=blocking,
+            asked_by=by,
+            asked_from=_house_of(by, case, other_than=waits_for),
+            waiting_since=now,
+        )
+        history.write(case=case, by=by, act="asked", part="question", changes={about: [None, text]})
+        mark_read(user=by, question=question, said=0)
+    return question
+
+
+def _house_of(user: User, case: Case, *, other_than: Side) -> Side:
+    """The house that a person asks from; of two houses the one that does not answer."""
+    held = access.positions(user, case)
+    found = [side for side, house in HOUSE.items() if held & house]
+    return next((side for side in found if side != other_than), other_than)
+
+
+def answered_by_act(question: Question) -> str:
+    """The act of the access table that answers a question."""
+    return "answer a clinical question" if question.clinical else "answer a question"
+
+
+def may_answer(user: User, question: Question) -> bool:
+    """The house that is waited for answers; of it only the dentist where it is clinical."""
+    if question.closed_at:
+        return False
+    able = HOUSE[Side(question.waits_for)] & access.MAY[answered_by_act(question)]
+    return bool(access.positions(user, question.case) & able)
+
+
+def may_ask_again(user: User, question: Question) -> bool:
+    """Once it is answered, the asker's house may ask once more."""
+    held = access.positions(user, question.case) & access.MAY["ask a question"]
+    asks = question.asked_by_id == user.pk or (
+        question.asked_from != question.waits_for and held & HOUSE[Side(question.asked_from)]
+    )
+    return bool(held and asks and question.answered_at and not question.closed_at)
+
+
+def may_remark(user: User, question: Question) -> bool:
+    return not question.closed_at and access.may(user, "ask a question", question.case)
+
+
+def may_close(user: User, question: Question) -> bool:
+    """The asker closes; for one who has left, any of the asker's house."""
+    case = question.case
+    held = access.positions(user, case) & access.MAY["ask a question"]
+    if question.closed_at or not held:
+        return False
+    if question.asked_by_id == user.pk:
+        return True
+    left = not access.positions(question.asked_by, case)
+    return bool(left and held & HOUSE[Side(question.asked_from)])
+
+
+def may_answer_by_revision(user: User, question: Question) -> bool:
+    """The dentist, where the question is about a field of the prescription."""
+    return (
+        question.about in FIELD_OF
+        and question.waits
+        and question.waits_for == Side.OFFICE
+        and access.may(user, "answer a clinical question", question.case)
+    )
+
+
+def answer(*, question: Question, text: str, by: User) -> Question:
+    """Answer, or answer anew. The case no longer waits for this question.
+
+    Raises
+    ------
+    SaidMeanwhile
+        The thread has grown since ``question`` was read.
+    Closed
+        The asker has closed it.
+    """
+    with transaction.atomic():
+        _say(question, EntryKind.ANSWER, text, by, answered=(text, by))
+        history.write(
+            case=question.case,
+            by=by,
+            act="answered",
+            part="question",
+            changes={question.about: [question.text, text]},
+        )
+    return question
+
+
+def ask_again(*, question: Question, text: str, by: User) -> Question:
+    """Ask once more in the same thread; the case waits again from now on."""
+    with transaction.atomic():
+        _say(question, EntryKind.AGAIN, text, by, waits=True)
+        history.write(
+            case=question.case,
+            by=by,
+            act="asked again",
+            part="question",
+            changes={question.about: [None, text]},
+        )
+    return question
+
+
+def remark(*, question: Question, text: str, by: User) -> Question:
+    """Add words that neither answer nor ask: who waits stays as it is."""
+    with transaction.atomic():
+        _say(question, EntryKind.REMARK, text, by)
+        history.write(
+            case=question.case,
+            by=by,
+            act="remarked",
+            part="question",
+            changes={question.about: [None, text]},
+        )
+    return question
+
+
+def close(*, question: Question, by: User, reason: str = "") -> Question:
+    """Close a thread; a question that nobody answered is withdrawn with a reason.
+
+    Raises
+    ------
+    ValueError
+        It is not answered, and no reason is given.
+    SaidMeanwhile
+        The thread has grown since ``question`` was read.
+    """
+    withdrawn = question.answered_at is None
+    reason = reason.strip()
+    if withdrawn and not reason:
+        raise ValueError("Give the reason why you take the question back.")
+    with transaction.atomic():
+        if withdrawn:
+            _say(question, EntryKind.REMARK, reason, by)
+        seen = question.said
+        written = Question.objects.filter(pk=question.pk, said=seen, closed_at__isnull=True).update(
+            closed_by=by, closed_at=timezone.now()
+        )
+        question.refresh_from_db()
+        if not written:
+            _refuse(question, seen)
+        history.write(
+            case=question.case,
+            by=by,
+            act="withdrawn" if withdrawn else "closed",
+            part="question",
+            changes={question.about: [question.text, None]},
+            reason=reason,
+        )
+    return question
+
+
+def will_answer(*, question: Question, row: Prescription, by: User) -> Question:
+    """Say that a revision is being written to answer; the case waits until it is signed."""
+    with transaction.atomic():
+        _say(question, EntryKind.REVISION, "", by, revision=row)
+        history.write(
+            case=question.case,
+            by=by,
+            act="took up",
+            part="question",
+            changes={question.about: [question.text, f"revision {row.revision}"]},
+        )
+    return question
+
+
+def answer_by(*, row: Prescription, by: User) -> None:
+    """A revision was signed: it answers the questions for which it was begun.
+
+    Call it inside the transaction of the signature.
+    """
+    for question in row.questions.filter(WAITING).select_for_update():
+        text = f"Revision {row.revision} of the prescription is signed."
+        _say(question, EntryKind.ANSWER, text, by, answered=(text, by), revision=row)
+        history.write(
+            case=question.case,
+            by=by,
+            act="answered",
+            part="question",
+            changes={question.about: [question.text, text]},
+        )
+
+
+def _say(
+    question: Question,
+    kind: EntryKind,
+    text: str,
+    by: User,
+    *,
+    answered: tuple[str, User] | None = None,
+    waits: bool = False,
+    revision: Prescription | None = None,
+) -> None:
+    """Add an entry if the thread is still as long as the caller saw it."""
+    now, seen = timezone.now(), question.said
+    changes: dict[str, object] = {"said": F("said") + 1}
+    if answered:
+        changes |= {"answer": answered[0], "answered_by": answered[1], "answered_at": now}
+    if waits:
+        changes |= {
+            "answer": "",
+            "answered_by": None,
+            "answered_at": None,
+            "waiting_since": now,
+            # A revision that was signed has answered; the next one is begun anew.
+            "revision": None,
+        }
+    if revision:
+        changes["revision"] = revision
+    written = Question.objects.filter(pk=question.pk, said=seen, closed_at__isnull=True).update(
+        **changes
+    )
+    question.refresh_from_db()
+    if not written:
+        _refuse(question, seen)
+    QuestionEntry.objects.create(
+        question=question,
+        number=question.said,
+        kind=kind,
+        text=text,
+        by=by,
+        at=now,
+        revision=revision,
+    )
+    mark_read(user=by, question=question, said=question.said)
+
+
+def _refuse(question: Question, seen: int) -> None:
+    if question.closed_at and question.said == seen:
+        raise Closed(f"{question.closed_by} has closed this question. Ask a new one.")
+    raise SaidMeanwhile(question, seen)
+
+
+def mark_read(*, user: User, question: Question, said: int) -> None:
+    """Remember how far a person has read a thread; a marker never goes back."""
+    row, new = QuestionRead.objects.get_or_create(
+        user=user, question=question, defaults={"said": said}
+    )
+    if not new and row.said < said:
+        QuestionRead.objects.filter(pk=row.pk, said__lt=said).update(said=said, at=timezone.now())
+
+
+def read_up_to(user: User, questions: Iterable[Question]) -> dict[int, int]:
+    """Question -> how far a person has read it; -1 where not even the question was."""
+    keys = [question.pk for question in questions]
+    found = dict.fromkeys(keys, -1)
+    found |= dict(
+        QuestionRead.objects.filter(user=user, question__in=keys).values_list("question", "said")
+    )
+    return found
+
+
+def unread(user: User, cases: Collection[Case]) -> dict[int, int]:
+    """Case -> how many things others said in its open threads that a person has not read."""
+    keys = [case.pk for case in cases if case.stage not in ENDS]
+    threads = list(
+        Question.objects.filter(case__in=keys, closed_at__isnull=True).values_list(
+            "pk", "case", "asked_by"
+        )
+    )
+    if not threads:
+        return {}
+    pks = [pk for pk, _case, _by in threads]
+    read = dict(
+        QuestionRead.objects.filter(user=user, question__in=pks).values_list("question", "said")
+    )
+    case_of = {pk: case for pk, case, _by in threads}
+    found = Counter(case for pk, case, by in threads if pk not in read and by != user.pk)
+    entries = QuestionEntry.objects.filter(question__in=pks).exclude(by=user)
+    for pk, number in entries.values_list("question", "number"):
+        if number > read.get(pk, 0):
+            found[case_of[pk]] += 1
+    return dict(found)
