@@ -158,7 +158,11 @@ def present(
         "curve_box": f"0 0 {CURVE_WIDTH} {CURVE_HEIGHT}",
         "excursions": excursions,
         "overview": _overview(excursions, notation),
-        "in_the_way": [_in_the_way(row, notation) for row in findings.get("reduction", ())],
+        "in_the_way": [
+            _in_the_way(row, notation)
+            for row in findings.get("reduction", ())
+            if row["vertical_mm"] >= float(_STEP_MM)
+        ],
         "assumptions": list(findings["assumptions"]),
         "warnings": list(findings["warnings"]),
         "left_out": left_out,

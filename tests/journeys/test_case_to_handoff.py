@@ -331,7 +331,7 @@ def test_case_goes_from_prescription_to_handoff(cast, people):
     for tooth in on_screen["left"]:
         told = [on_screen[name][tooth] for name in ("protrusive", "right", "left")]
         line = rf"\b{tooth} " + " ".join(
-            rf"{re.escape(cell.state)}, {re.escape(cell.gap)} ± [0-9.]+ mm(?: not as wanted)?"
+            rf"{re.escape(cell.state)}(?:, not as wanted)? {re.escape(cell.gap)} ± [0-9.]+ mm"
             for cell in told
         )
         for said in (screen, paper):

@@ -195,7 +195,7 @@ def test_teeth_in_the_way_are_in_the_readers_notation(shown):
 @pytest.mark.parametrize(
     ("depth", "text", "shallow", "deep"),
     [
-        (0.02, "0.00", True, False),
+        (0.05, "0.05", True, False),
         (0.29, "0.30", True, False),
         (0.3, "0.30", False, False),
         (0.42, "0.40", False, False),
@@ -211,6 +211,14 @@ def test_a_depth_is_marked_ground_or_a_reason_to_set_the_tooth_again(
 
     assert row.vertical_mm == Decimal(text)
     assert (row.shallow, row.deep) == (shallow, deep)
+
+
+def test_depths_under_what_is_shown_are_left_out(shown):
+    told = kept.findings(
+        reduction=[kept.reduction("16", vertical_mm=0.049), kept.reduction("17", vertical_mm=0.06)]
+    )
+
+    assert [row.tooth for row in shown(told)["in_the_way"]] == ["17"]
 
 
 def test_what_is_not_told_of_a_row_in_the_way_stays_empty(shown):

@@ -90,7 +90,7 @@ class TestLooking:
         case = here.case_at(Stage.SETTINGS)
         kept.keep(case, here.tomas, kept.findings(reduction=[]))
         words = text_of(page(client, here.tomas, case))
-        assert "None predicted above 0.005 mm in the three excursions, as modelled." in words
+        assert "None predicted above 0.05 mm in the three excursions, as modelled." in words
 
     def test_assumptions_are_folded_and_counted(self, here, client):
         case = here.case_at(Stage.SETTINGS)
