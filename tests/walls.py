@@ -144,20 +144,6 @@ box_receive:sent_by_office     GET    login     404    403 403 200 200 200 404  
 box_receive:sent_by_office     POST   login     404    403 403 422 422 422 404     404
 box_receive:sent_by_laboratory GET    login     404    200 200 403 403 403 404     404
 box_receive:sent_by_laboratory POST   login     404    422 422 403 403 403 404     404
-history                        GET    login     404    200 200 200 200 200 404     404
-history                        POST   login     405    405 405 405 405 405 405     405
-
-prescription                   GET    login     404    200 200 200 200 200 404     404
-prescription                   POST   login     405    405 405 405 405 405 405     405
-prescription_step              GET    login     404    200 200 302 302 302 404     404
-prescription_step              POST   login     404    ok  ok  403 403 403 404     404
-prescription_step:unknown      GET    login     404    404 404 404 404 404 404     404
-prescription_step:unknown      POST   login     404    404 404 404 404 404 404     404
-prescription_check             GET    login     404    200 200 200 200 200 404     404
-prescription_check             POST   login     405    405 405 405 405 405 405     405
-prescription_sign              GET    login     405    405 405 405 405 405 405     405
-prescription_sign              POST   login     404    422 403 403 403 403 404     404
-prescription_revise            GET    login     405    405 405 405 405 405 405     405
 files                          GET    login     404    200 200 200 200 200 404     404
 files                          POST   login     404    422 422 422 422 422 404     404
 file:of_a_cast                 GET    login     404    200 200 200 200 200 404     404
@@ -172,6 +158,20 @@ file_agree                     GET    login     405    405 405 405 405 405 405  
 file_agree                     POST   login     404    ok  ok  403 403 403 404     404
 file_take_out                  GET    login     405    405 405 405 405 405 405     405
 file_take_out                  POST   login     404    422 403 403 403 422 404     404
+history                        GET    login     404    200 200 200 200 200 404     404
+history                        POST   login     405    405 405 405 405 405 405     405
+
+prescription                   GET    login     404    200 200 200 200 200 404     404
+prescription                   POST   login     405    405 405 405 405 405 405     405
+prescription_step              GET    login     404    200 200 302 302 302 404     404
+prescription_step              POST   login     404    ok  ok  403 403 403 404     404
+prescription_step:unknown      GET    login     404    404 404 404 404 404 404     404
+prescription_step:unknown      POST   login     404    404 404 404 404 404 404     404
+prescription_check             GET    login     404    200 200 200 200 200 404     404
+prescription_check             POST   login     405    405 405 405 405 405 405     405
+prescription_sign              GET    login     405    405 405 405 405 405 405     405
+prescription_sign              POST   login     404    422 403 403 403 403 404     404
+prescription_revise            GET    login     405    405 405 405 405 405 405     405
 prescription_revise            POST   login     404    ok  ok  403 403 403 404     404
 
 mounting                       GET    login     404    200 200 200 200 200 404     404

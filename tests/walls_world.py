@@ -37,7 +37,7 @@ from labcases.enums import (
 )
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
-from labcases.models import Case, Organisation, User
+from labcases.models import Attachment, Case, Organisation, User
 from tests.factories import (
     MembershipFactory,
     OfficeLinkFactory,
@@ -46,6 +46,7 @@ from tests.factories import (
     member,
     world,
 )
+from tests.labcases import sent_files
 
 OFFICE_ROLES = {"D": Role.DENTIST, "O": Role.FRONT_DESK}
 LABORATORY_ROLES = {"T": Role.TECHNICIAN, "L": Role.FRONT_DESK, "M": Role.MANAGER}
@@ -146,7 +147,6 @@ def _draft(office: Organisation, laboratory: Organisation, hands: Hands, code: s
     ).case
 
 
-def _fill(walk: Walk) -> dict[str, int]:
 def _pictures(case: Case, hands: Hands) -> dict[str, int]:
     """A photograph of a cast, a face that waits for the agreement, and one that is taken out."""
 
@@ -167,6 +167,7 @@ def _pictures(case: Case, hands: Hands) -> dict[str, int]:
     }
 
 
+def _fill(walk: Walk) -> dict[str, int]:
     """Whatever may stand beside a case: boxes on both ways, dates, questions, a line of the log."""
     case, hands = walk.reload(), walk.hands
     office, laboratory = BoxDirection.TO_OFFICE, BoxDirection.TO_LABORATORY
@@ -221,6 +222,7 @@ def _pictures(case: Case, hands: Hands) -> dict[str, int]:
     walk.log(SetUpAct.NOTE, note="looked at it")
     read_in = records.add(case=case, by=hands.technician, values=GAP_RECORD)
     return {
+        **_pictures(case, hands),
         "box:packed_by_office": walk.pack(laboratory, BoxContent.CAST, by=hands.office_desk).pk,
         "box:packed_by_laboratory": walk.pack(office, BoxContent.RIM, by=hands.lab_desk).pk,
         "box_receive:sent_by_office": on_its_way.pk,
@@ -243,12 +245,19 @@ def _pictures(case: Case, hands: Hands) -> dict[str, int]:
 #: Addresses of a case that take nothing beside its code.
 OF_A_CASE = (
     *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
-    *("appointment_new", "questions", "questions_read", "boxes", "box_new", "history"),
-    "prescription",
+    *(
+        "appointment_new",
+        "questions",
+        "questions_read",
+        "files",
+        "boxes",
+        "box_new",
+        "history",
+        "prescription",
+    ),
     *("prescription_check", "prescription_sign", "prescription_revise", "mounting", "settings"),
     *("check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "sites", "check", "check_compute", "setup", "try_in"),
-        **_pictures(case, hands),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )

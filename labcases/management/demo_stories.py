@@ -15,7 +15,7 @@ from django.core.files.base import ContentFile
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import prescription
+from labcases.domain import files, prescription
 from labcases.domain import question as asking
 from labcases.domain.schedule import is_working_day
 from labcases.domain.teeth import posterior_sites
@@ -24,12 +24,12 @@ from labcases.enums import (
     AppointmentKind,
     AppointmentStatus,
     Arch,
-    BoxContent,
     AttachmentKind,
+    BoxContent,
     BoxDirection,
     Movement,
-    Route,
     PhotographView,
+    Route,
     Scheme,
     SettingsOrigin,
     SetUpAct,
@@ -98,7 +98,6 @@ def _confirm(walk: Walk) -> None:
     cases.confirm_surgery(case=case, version=case.version, by=walk.hands.dentist)
 
 
-def delivered(stories: Stories) -> None:
 def _photograph(walk: Walk, view: PhotographView, caption: str) -> None:
     """A drawing stands in the place of a photograph: nobody was photographed for this."""
     drawing = settings.BASE_DIR / "fixtures" / "demo" / "teeth-from-front.png"
@@ -112,6 +111,7 @@ def _photograph(walk: Walk, view: PhotographView, caption: str) -> None:
     )
 
 
+def delivered(stories: Stories) -> None:
     walk = stories._walk(0, "FL-1031", 0, "Agnes Dunmore")
     walk.to(Stage.DELIVERED)
     _book(walk, AppointmentKind.REVIEW, -1)
@@ -152,8 +152,8 @@ def interference(stories: Stories) -> None:
         "25": {"shell_over_fossa_mm": D("3.3")},
     }
     walk.to(Stage.SET_UP, allergy=Allergy.LISTED, allergy_text="nickel")
-    walk.log(SetUpAct.BASE_ADAPTED, separable_base=True)
     _photograph(walk, PhotographView.FRONT, "before the extractions")
+    walk.log(SetUpAct.BASE_ADAPTED, separable_base=True)
     walk.log(SetUpAct.TOOTH_SET, teeth=posterior_sites(walk.reload().prescription))
     for movement, as_wanted, marks in (
         (Movement.CENTRIC, False, ["16", "46"]),
@@ -170,8 +170,8 @@ def no_height(stories: Stories) -> None:
     """One site over an over-erupted lower molar, where base and tooth do not fit."""
     walk = stories._walk(0, "FL-1043", 24)
     walk.to(Stage.SETTINGS)
-    walk.sites = {
     _photograph(walk, PhotographView.SMILE, "")
+    walk.sites = {
         "26": {"space_mm": D("6"), "tooth_height_mm": D("7"), "shell_over_fossa_mm": D("3")},
         "36": {"tip_height_mm": D("2")},
     }

@@ -65,8 +65,6 @@ def boxes(case: Case) -> Part:
     )
 
 
-def try_in(case: Case) -> Part:
-    url = url_of("try_in", case)
 def files(case: Case) -> Part:
     rows = attached.in_view(case)
     photographs = sum(1 for row in rows if row.kind == AttachmentKind.PHOTOGRAPH)
@@ -91,6 +89,8 @@ def files(case: Case) -> Part:
     )
 
 
+def try_in(case: Case) -> Part:
+    url = url_of("try_in", case)
     last = case.try_ins.last()
     if last is None:
         wish = case.prescription.get_try_in_display() or "Not said yet"

@@ -184,6 +184,13 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("box", "packed again"): _contents,
     ("box", "sent"): _sent,
     ("box", "taken in"): _taken_in,
+    ("photographs and papers", "added"): _picture("added to the photographs and papers"),
+    ("photographs and papers", "taken out"): _picture(
+        "took out of the photographs and papers, for everybody"
+    ),
+    ("photographs and papers", "confirmed"): _picture(
+        "confirmed that the patient agreed to showing the laboratory a face"
+    ),
     ("set-up log", "struck out"): _struck,
     ("check records", "entered"): _record("read in"),
     ("check records", "struck out"): _record("struck out"),
@@ -197,10 +204,3 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
         "handed the case over to processing", entry
     ),
 }
-    ("photographs and papers", "added"): _picture("added to the photographs and papers"),
-    ("photographs and papers", "taken out"): _picture(
-        "took out of the photographs and papers, for everybody"
-    ),
-    ("photographs and papers", "confirmed"): _picture(
-        "confirmed that the patient agreed to showing the laboratory a face"
-    ),

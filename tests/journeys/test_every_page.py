@@ -34,8 +34,8 @@ from tests import needs, walls
 from tests.factories import world
 from tests.journeys.looking import WIDTHS, wrong_with
 from tests.journeys.people import Person
-from tests.walls_world import OF_A_CASE, of_houses
 from tests.labcases import sent_files
+from tests.walls_world import OF_A_CASE, of_houses
 
 pytestmark = [needs.chromium, pytest.mark.django_db(transaction=True)]
 
@@ -66,8 +66,8 @@ TITLES = {
     "dates": "Case {} - Dates",
     "appointment": "Case {} - Date",
     "questions": "Case {} - Questions",
-    "boxes": "Case {} - Boxes",
     "files": "Case {} - Photographs and papers",
+    "boxes": "Case {} - Boxes",
     "box_new": "Case {} - Pack a box",
     "box": "Case {} - Pack the box again",
     "box_receive": "Case {} - Take in a box",
@@ -94,8 +94,6 @@ TITLES = {
 }
 
 
-def at_stages(here):
-    """Six cases, each in another stage and with what stands beside it there."""
 def add_pictures(case, office, laboratory):
     """A face that waits for the agreement and one that does not, a paper, one taken out."""
     shown = (("face", False), ("profile", True), ("intraoral front", False), ("smile", True))
@@ -111,6 +109,8 @@ def add_pictures(case, office, laboratory):
     )
 
 
+def at_stages(here):
+    """Six cases, each in another stage and with what stands beside it there."""
     office, laboratory = here.dora, here.tomas
 
     def walk(code, days=120):
@@ -130,9 +130,9 @@ def add_pictures(case, office, laboratory):
             clinical=clinical,
             by=laboratory,
         )
+    add_pictures(accepted.case, office, laboratory)
     sent = accepted.pack(BoxDirection.TO_LABORATORY, BoxContent.CAST, by=here.farah)
     box.send(box=sent, by=here.farah)
-    add_pictures(accepted.case, office, laboratory)
     for kind, status in (
         (AppointmentKind.RECORDS, AppointmentStatus.BOOKED),
         (AppointmentKind.DELIVERY, AppointmentStatus.PROPOSED),
@@ -196,12 +196,12 @@ def addresses(case):
         yield f"paper:{kind}", reverse("paper", args=[case.code, kind])
 
 
-def read_by(position):
-    """Names of the pages that a position reads, as the table of the walls has them."""
 #: What answers with something else than a page.
 NO_PAGES = {"healthz", "file", "file_small"}
 
 
+def read_by(position):
+    """Names of the pages that a position reads, as the table of the walls has them."""
     return {
         row.name for row in walls.ROWS if row.method == "GET" and row.cells[position] == "200"
     } - NO_PAGES
