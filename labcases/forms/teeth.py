@@ -68,8 +68,8 @@ class SelectionForm(PartForm):
             "room_left_mm": "Room behind the left canine",
         }
         help_texts = {
-            "cusp_angle_deg": "Against the base of the tooth, as the maker states it. It stands in "
-            "for facets that callipers did not read.",
+            "cusp_angle_deg": "Against the base of the tooth, as the maker states it. It counts "
+            "for every denture tooth whose cusps callipers did not read.",
             "lots": "As printed on the cards, so that a recall finds this denture.",
             "natural_central_mm": "On the teeth or a cast from before the extraction.",
             "natural_six_mm": "From canine to canine along the crowns, added up.",
