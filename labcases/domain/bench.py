@@ -9,7 +9,7 @@ from django.db import transaction
 
 from labcases.domain import calculations, history, teeth, versions
 from labcases.domain.striking import strike_out
-from labcases.enums import OpposingTooth, SetUpAct
+from labcases.enums import OpposingTooth, SettingsOrigin, SetUpAct
 from labcases.models import (
     ArticulatorRecord,
     Case,
@@ -48,25 +48,48 @@ def save_articulator(
         by=by,
         case=case,
         part="articulator record",
-        values={**values, **_deviations_gone(row, values)},
+        values={**values, **dict.fromkeys(_deviations_gone(_as_stored(row), values))},
     )
+
+
+def nothing_adopted_left(row: ArticulatorRecord, values: Mapping[str, Any]) -> bool:
+    """Whether these values take away the last one that check records gave, and do not say so.
+
+    Parameters
+    ----------
+    row : ArticulatorRecord
+        The record, stored or new; what was typed into it meanwhile does not count.
+    values : mapping of str to object
+        What is about to be saved.
+    """
+    stored = _as_stored(row)
+    origin = values.get("origin", stored.origin)
+    told = {one for one in DEVIATIONS.values() if getattr(stored, one) is not None}
+    return (
+        origin == SettingsOrigin.RECORDS and bool(told) and told == _deviations_gone(stored, values)
+    )
+
+
+def _as_stored(row: ArticulatorRecord) -> ArticulatorRecord:
+    """The record as it stands: a form writes what was typed into the row that it was given."""
+    return row if row.pk is None else ArticulatorRecord.objects.get(pk=row.pk)
 
 
 # The deviations are of angles against this plane, from these records.
 _DEVIATIONS_STAND_ON = ("origin", "reference_plane", "plane_tilt_deg")
 
 
-def _deviations_gone(row: ArticulatorRecord, values: Mapping[str, Any]) -> dict[str, None]:
+def _deviations_gone(stored: ArticulatorRecord, values: Mapping[str, Any]) -> set[str]:
     """Deviations that no longer belong to what stands beside them."""
 
     def other(field: str) -> bool:
-        return field in values and values[field] != getattr(row, field)
+        return field in values and values[field] != getattr(stored, field)
 
     every = any(other(field) for field in _DEVIATIONS_STAND_ON)
     return {
-        deviation: None
+        deviation
         for field, deviation in DEVIATIONS.items()
-        if getattr(row, deviation) is not None and (every or other(field))
+        if getattr(stored, deviation) is not None and (every or other(field))
     }
 
 

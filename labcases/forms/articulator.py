@@ -10,6 +10,7 @@ from typing import Any, ClassVar
 from django import forms
 from django.forms import BoundField
 
+from labcases.domain import bench
 from labcases.enums import FrontGuide, ReferencePlane, SettingsOrigin, TableMember
 from labcases.forms.base import PartForm
 from labcases.models import ArticulatorRecord
@@ -147,6 +148,16 @@ class ArticulatorForm(PartForm):
             # Nobody has said so yet; a mark that was set already would be left standing unread.
             self.initial["origin"] = ""
 
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        if bench.nothing_adopted_left(self.instance, cleaned):
+            self.add_error(
+                "origin",
+                "No value that was adopted from check records stands any more. Say where the "
+                "settings come from now.",
+            )
+        return cleaned
+
     def pairs(self) -> Iterator[Pair]:
         """The settings with two sides, in the order of the ruled table."""
         for stem, (label, named_by, unit) in PAIRED.items():
@@ -156,9 +167,16 @@ class ArticulatorForm(PartForm):
                 named_by,
                 self[right],
                 self[left],
-                getattr(self.instance, DEVIATIONS.get(right, ""), None),
-                getattr(self.instance, DEVIATIONS.get(left, ""), None),
+                self._deviation(right),
+                self._deviation(left),
             )
+
+    def _deviation(self, name: str) -> Decimal | None:
+        """How sure check records are of a value, unless another one was typed over it."""
+        if self.is_bound and name in self.changed_data:
+            return None
+        found: Decimal | None = getattr(self.instance, DEVIATIONS.get(name, ""), None)
+        return found
 
 
 class AcknowledgeForm(forms.Form):

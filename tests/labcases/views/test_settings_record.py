@@ -6,6 +6,8 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
+from labcases.domain import calculations, records
+from labcases.management.sample import POINT_RECORDS
 from labcases.models import ArticulatorRecord, Case
 from tests.factories import World, world
 from tests.labcases.views.pages import logged_in, text_of
@@ -246,3 +248,72 @@ def test_nobody_is_said_to_have_prescribed_settings_before_somebody_says_so(cast
     assert not re.search(r'name="origin"[^>]*checked', page)
     assert answer.status_code == 422
     assert "Say where the settings come from." in text_of(answer)
+
+
+class TestAfterAdopting:
+    """What was adopted from check records, and is then typed over on this page."""
+
+    @pytest.fixture
+    def adopted(self, cast, case):
+        save(cast.tomas, case)
+        for values in POINT_RECORDS:
+            records.add(case=case, by=cast.tomas, values=values)
+        return Case.objects.get(pk=case.pk)
+
+    def adopt(self, cast, case, *fields) -> dict[str, str]:
+        """Adopt them; what the form of the page then holds."""
+        row = records.adopt(
+            case=case,
+            version=1,
+            digest=calculations.record_proposals(case)["points"].digest,
+            method="points",
+            fields=fields,
+            by=cast.tomas,
+        )
+        held = {field: str(getattr(row, field)) for field in fields}
+        return {"version": "2", "origin": "check records", **held}
+
+    def test_a_value_typed_over_loses_its_deviation_and_the_other_keeps_its_own(
+        self, cast, adopted
+    ):
+        held = self.adopt(cast, adopted, "condylar_right_deg", "condylar_left_deg")
+
+        answer = save(cast.tomas, adopted, **held | {"condylar_right_deg": "40"})
+
+        row = ArticulatorRecord.objects.get()
+        assert (row.condylar_right_deg, row.condylar_right_sd_deg) == (40, None)
+        assert (str(row.condylar_left_deg), str(row.condylar_left_sd_deg)) == ("37.1", "2.3")
+        assert row.origin == "check records"
+        assert text_of(answer).count("deg, from check records") == 1
+        page = text_of(logged_in(cast.tomas).get(reverse("check_records", args=[adopted.code])))
+        assert "usual 10 to 60 40 deg 33.9 ± 2.4 deg" in page
+        slip = text_of(logged_in(cast.tomas).get(reverse("paper", args=[adopted.code, "lab-slip"])))
+        assert "40 ± 2.4" not in slip
+
+    def test_the_last_one_typed_over_asks_where_the_settings_come_from(self, cast, adopted):
+        held = self.adopt(cast, adopted, "condylar_right_deg") | {"condylar_right_deg": "40"}
+
+        asked = save(cast.tomas, adopted, **held)
+        kept = str(ArticulatorRecord.objects.get().condylar_right_deg)
+        said = save(cast.tomas, adopted, **held | {"origin": "average"})
+
+        assert asked.status_code == 422
+        assert (
+            "No value that was adopted from check records stands any more. Say where the settings "
+            "come from now."
+        ) in text_of(asked)
+        assert "deg, from check records" not in text_of(asked)
+        assert kept == "33.9"
+        assert "from check records" not in text_of(said).split("Settings of both sides")[1]
+        row = ArticulatorRecord.objects.get()
+        assert (row.condylar_right_deg, row.condylar_right_sd_deg) == (40, None)
+        assert row.origin == "average"
+
+    def test_another_setting_typed_over_takes_nothing_away(self, cast, adopted):
+        held = self.adopt(cast, adopted, "condylar_right_deg")
+
+        save(cast.tomas, adopted, **held, wing_right_deg="10")
+
+        row = ArticulatorRecord.objects.get()
+        assert (row.wing_right_deg, str(row.condylar_right_sd_deg)) == (10, "2.4")
+        assert row.origin == "check records"
