@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import access, gates, history, versions
+from labcases.domain import access, gates, history, schedule, versions
 from labcases.domain.gates import Missing
 from labcases.enums import BoxContent, BoxDirection, Stage
 from labcases.models import Box, BoxItem, Case, User
@@ -122,6 +124,67 @@ def receive(*, box: Box, counts: Mapping[int, int], by: User) -> Box:
         history.write(case=box.case, by=by, act="taken in", part="box", changes=different)
     box.refresh_from_db()
     return box
+
+
+TRANSIT_DAYS = 1
+"""Working days on the road between two houses (common practice, no source)."""
+
+
+def expected_on(box: Box) -> date | None:
+    """The receiver's working day by which a sent box should be there."""
+    if box.sent_at is None:
+        return None
+    return schedule.ahead(timezone.localdate(box.sent_at), TRANSIT_DAYS)
+
+
+def overdue_days(box: Box, today: date | None = None) -> int:
+    """Working days of the receiver since a box should have been taken in; 0 when it was."""
+    expected = expected_on(box)
+    if expected is None or box.received_at:
+        return 0
+    return max(0, schedule.working_days_between(expected, today or timezone.localdate()))
+
+
+@dataclass
+class Held:
+    """Where the pieces of one kind are, as far as boxes tell."""
+
+    content: BoxContent
+    laboratory: int = 0
+    office: int = 0
+    under_way: int = 0
+    missing: int = 0
+
+
+def inventory(boxes: Iterable[Box]) -> list[Held]:
+    """Where everything is that has travelled, in the order in which it first left.
+
+    Sending takes pieces from a house, counting them in adds them to the other one. What
+    was listed and not found is missing until a later count finds more than was listed.
+    """
+    moves: list[tuple[datetime, int, Box]] = []
+    for box in boxes:
+        if box.sent_at:
+            moves.append((box.sent_at, 0, box))
+            if box.received_at:
+                moves.append((box.received_at, 1, box))
+    found: dict[str, Held] = {}
+    for _at, arrived, box in sorted(moves, key=lambda move: (*move[:2], move[2].pk)):
+        here, there = ("office", "laboratory") if comes_to(box) == "laboratory" else _BACK
+        for item in box.items.all():
+            held = found.setdefault(item.content, Held(BoxContent(item.content)))
+            if not arrived:
+                setattr(held, here, max(0, getattr(held, here) - item.count))
+                held.under_way += item.count
+                continue
+            counted = item.received_count or 0
+            held.under_way -= item.count
+            setattr(held, there, getattr(held, there) + counted)
+            held.missing = max(0, held.missing + item.count - counted)
+    return list(found.values())
+
+
+_BACK = ("laboratory", "office")
 
 
 def to_be_disinfected(box: Box) -> list[BoxItem]:

@@ -59,6 +59,16 @@ def back(day: date, working_days: int, closed: Collection[date] = ()) -> date:
     return found
 
 
+def ahead(day: date, working_days: int, closed: Collection[date] = ()) -> date:
+    """The date that many working days after a day."""
+    found = day
+    while working_days > 0:
+        found += timedelta(days=1)
+        if is_working_day(found, closed):
+            working_days -= 1
+    return found
+
+
 def working_days_between(start: date, end: date, closed: Collection[date] = ()) -> int:
     """Working days after ``start`` up to and with ``end``; negative when end lies before."""
     if end < start:

@@ -236,8 +236,10 @@ def late(stories: Stories) -> None:
 
 
 def on_the_way(stories: Stories) -> None:
+    """Its box left a week ago and nobody has taken it in."""
     walk = stories._walk(0, "FL-1051", 96, "Carys Holt")
     walk.to(Stage.SENT)
+    walk.case.boxes.update(sent_at=timezone.now() - timedelta(days=7))
 
 
 def being_written(stories: Stories) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
+from labcases.domain import box as box_of
 from labcases.domain import files as attached
 from labcases.domain import queries
 from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
@@ -50,6 +51,14 @@ def boxes(case: Case) -> Part:
         line += f", {under_way} on the way"
     if waiting:
         line += f", {waiting} packed and not sent"
+    overdue = max((box_of.overdue_days(row) for row in rows), default=0)
+    if overdue:
+        line += f"; overdue by {many(overdue, 'working day', 'working days')}"
+    missing = [held for held in box_of.inventory(rows) if held.missing]
+    if missing:
+        line += "; missing: " + ", ".join(
+            f"{held.missing} x {held.content.label.lower()}" for held in missing
+        )
     return Part(
         "boxes",
         "Boxes",

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import box as box_verbs
@@ -34,6 +38,18 @@ class Shown:
     leaves_with: Stage | None
     may_send: bool
     may_take_in: bool
+    expected: date | None = None
+    overdue: int = 0
+
+    @property
+    def different_text(self) -> str:
+        return said_of(self.different)
+
+    @property
+    def ask_url(self) -> str:
+        """A question about this box, with what differs written into it already."""
+        about = {"about": f"box {self.box.pk}", "text": f"{self.different_text} Which is right?"}
+        return f"{reverse('questions', args=[self.box.case.code])}?{urlencode(about)}"
 
     @property
     def different(self) -> list[BoxItem]:
@@ -43,6 +59,19 @@ class Shown:
             for item in self.items
             if item.received_count is not None and item.received_count != item.count
         ]
+
+
+def said_of(items: Iterable[BoxItem]) -> str:
+    """Differences in words: "Impression: 2 on the list, 1 counted, so 1 is missing."."""
+    return " ".join(_said(item) for item in items)
+
+
+def _said(item: BoxItem) -> str:
+    counted = item.received_count or 0
+    off = item.count - counted
+    verb = "is" if abs(off) == 1 else "are"
+    end = f"{off} {verb} missing" if off > 0 else f"{-off} {verb} not on it"
+    return f"{item.get_content_display()}: {item.count} on the list, {counted} counted, so {end}."
 
 
 @require_http_methods(["GET"])
@@ -140,13 +169,7 @@ def _say_taken_in(request: HttpRequest, row: Box) -> None:
     if different:
         messages.warning(
             request,
-            "The box is taken in, and the count differs: "
-            + "; ".join(
-                f"{item.get_content_display().lower()} {item.count} on the list, "
-                f"{item.received_count} counted"
-                for item in different
-            )
-            + ". Ask about it.",
+            f"The box is taken in, and the count differs. {said_of(different)} Ask about it.",
         )
     else:
         messages.success(request, "The box is taken in. Everything on the list is there.")
@@ -190,6 +213,8 @@ def _shown(row: Box, user: User, ways: list[BoxDirection]) -> Shown:
         leaves_with=None if row.sent_at else box_verbs.leaves_with(row),
         may_send=not row.sent_at and row.direction in ways,
         may_take_in=bool(row.sent_at) and not row.received_at and box_verbs.may_take_in(user, row),
+        expected=box_verbs.expected_on(row),
+        overdue=box_verbs.overdue_days(row),
     )
 
 

@@ -12,6 +12,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from labcases.domain import access, queries, stages
+from labcases.domain import box as box_of
 from labcases.domain import case as cases
 from labcases.domain import question as questions
 from labcases.domain.versions import EditConflict
@@ -160,6 +161,7 @@ def _page(
         "page_title": f"Case {head['head']['code']}",
         "offers": offers(row, user, tried),
         "parts": _parts(row, user),
+        "inventory": box_of.inventory(row.boxes.prefetch_related("items")),
         "plan": queries.plan_of(row),
         "hold_form": HoldForm(),
         "tray_form": TrayForm(case=row),

@@ -46,6 +46,16 @@ class Shown:
         return self.line.stage_words
 
 
+@dataclass(frozen=True)
+class UnderWay:
+    """A box on the way, with the day by which it should be there."""
+
+    box: Box
+    row: Shown
+    expected: date | None
+    overdue: int
+
+
 @dataclass
 class Day:
     """One day of the week, with its entries and what goes out and comes in."""
@@ -79,6 +89,10 @@ def desk(request: HttpRequest) -> HttpResponse:
     lines = queries.open_lines(user)
     offices = {one.pk for one in people.offices(user)}
     waits = [_wait(row, offices) for row in day_list.waits(lines)]
+    boxes_in, boxes_out = (
+        _boxes(user, lines, offices, way)
+        for way in (BoxDirection.TO_LABORATORY, BoxDirection.TO_OFFICE)
+    )
     unread = questions.unread(user, [row.case for row in lines])
     context = {
         "page_title": "Desk",
@@ -100,8 +114,9 @@ def desk(request: HttpRequest) -> HttpResponse:
         "on_hold": [
             _plain(row, offices, row.case.hold_reason) for row in lines if row.case.on_hold
         ],
-        "boxes_in": _boxes(user, lines, offices, BoxDirection.TO_LABORATORY),
-        "boxes_out": _boxes(user, lines, offices, BoxDirection.TO_OFFICE),
+        "boxes_in": boxes_in,
+        "boxes_out": boxes_out,
+        "boxes_overdue": [row for row in (*boxes_in, *boxes_out) if row.overdue],
         "dateless": [_dateless(row, offices) for row in lines if row.case.surgery_on is None],
         "unconfirmed": [_unconfirmed(row, offices) for row in lines if _is_unconfirmed(row)],
         "any_case": bool(lines),
@@ -202,7 +217,7 @@ def _unconfirmed(row: Line, offices: set[int]) -> Shown:
 
 def _boxes(
     user: User, lines: list[Line], offices: set[int], direction: BoxDirection
-) -> list[tuple[Box, Shown]]:
+) -> list[UnderWay]:
     """Boxes on the way, with a button for those who take them in."""
     of_case = {row.case.pk: row for row in lines}
     found = []
@@ -212,5 +227,5 @@ def _boxes(
         if boxes.may_take_in(user, one):
             url = reverse("box_receive", args=[row.case.code, one.pk])
             shown = Shown(row, shown.for_office, shown.text, shown.url, "Take in the box", url)
-        found.append((one, shown))
+        found.append(UnderWay(one, shown, boxes.expected_on(one), boxes.overdue_days(one)))
     return found

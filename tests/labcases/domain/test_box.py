@@ -1,5 +1,7 @@
 """Boxes: what may leave, with whom it leaves, and what was counted out of them."""
 
+from datetime import date, datetime
+
 import pytest
 
 from labcases.domain import box, gates
@@ -249,3 +251,70 @@ class TestWhose:
         Case.objects.filter(pk=case.pk).update(office=house, laboratory=house)
         case.refresh_from_db()
         assert box.ways_of(here.dora, case) == [TO_LABORATORY, TO_OFFICE]
+
+
+#: sent on, today | expected by, overdue by (working days of the receiver, one day on the road)
+OVERDUE = """
+Mon 2026-11-23 Mon 2026-11-23 Tue 2026-11-24 0
+Mon 2026-11-23 Tue 2026-11-24 Tue 2026-11-24 0
+Mon 2026-11-23 Wed 2026-11-25 Tue 2026-11-24 1
+Thu 2026-11-26 Fri 2026-11-27 Fri 2026-11-27 0
+Thu 2026-11-26 Sat 2026-11-28 Fri 2026-11-27 0
+Thu 2026-11-26 Sun 2026-11-29 Fri 2026-11-27 0
+Thu 2026-11-26 Mon 2026-11-30 Fri 2026-11-27 1
+Fri 2026-11-27 Mon 2026-11-30 Mon 2026-11-30 0
+Fri 2026-11-27 Tue 2026-12-01 Mon 2026-11-30 1
+Sat 2026-11-28 Mon 2026-11-30 Mon 2026-11-30 0
+Sun 2026-11-29 Wed 2026-12-02 Mon 2026-11-30 2
+"""
+
+
+@pytest.mark.parametrize("row", [one.split() for one in OVERDUE.strip().splitlines()], ids=" ".join)
+def test_a_box_is_overdue_by_working_days_of_the_receiver(row):
+    _day, sent, _day, today, _day, expected, days = row
+    one = Box(sent_at=datetime.fromisoformat(f"{sent}T12:00+00:00"))
+    assert box.expected_on(one) == date.fromisoformat(expected)
+    assert box.overdue_days(one, date.fromisoformat(today)) == int(days)
+    one.received_at = one.sent_at
+    assert box.overdue_days(one, date.fromisoformat(today)) == 0
+
+
+def test_a_box_that_has_not_left_is_expected_on_no_day():
+    assert (box.expected_on(Box()), box.overdue_days(Box())) == (None, 0)
+
+
+class TestWhereThingsAre:
+    def where(self, case):
+        return {
+            held.content.value: (held.laboratory, held.office, held.under_way, held.missing)
+            for held in box.inventory(case.boxes.prefetch_related("items"))
+        }
+
+    def test_a_tray_goes_to_and_fro(self):
+        here = world()
+        walk = here.walk()
+        case = walk.to(Stage.JAW_RECORDS)
+
+        def trays(way, by, receiver, listed, counted):
+            row = pack(case, by, {"content": "tray", "count": listed, **CLEAN}, direction=way)
+            before = self.where(case).get("tray")
+            box.send(box=row, by=by)
+            on_the_way = self.where(case)["tray"]
+            box.receive(box=row, counts={row.items.get().pk: counted}, by=receiver)
+            return before, on_the_way, self.where(case)["tray"]
+
+        assert trays(TO_OFFICE, here.lena, here.farah, 2, 2) == (None, (0, 0, 2, 0), (0, 2, 0, 0))
+        assert trays(TO_LABORATORY, here.farah, here.lena, 2, 1) == (
+            (0, 2, 0, 0),
+            (0, 0, 2, 0),
+            (1, 0, 0, 1),
+        )
+
+    def test_what_was_missing_and_comes_after_all_is_missing_no_more(self):
+        here = world()
+        case = here.case_at(Stage.JAW_RECORDS)
+        for listed, counted in ((2, 1), (1, 2)):
+            row = pack(case, here.farah, {"content": "jaw record", "count": listed, **CLEAN})
+            box.send(box=row, by=here.farah)
+            box.receive(box=row, counts={row.items.get().pk: counted}, by=here.lena)
+        assert self.where(case)["jaw record"] == (3, 0, 0, 0)

@@ -281,3 +281,17 @@ def test_dates_of_a_plan_run_in_the_order_of_the_stages(surgery, off, today, sta
     assert [row.on for row in rows] == sorted({row.on for row in rows})
     assert all(row.on < surgery for row in rows)
     assert all(row.late_days == 0 for row in rows if row.reached or row.on >= today)
+
+
+@pytest.mark.parametrize(
+    ("start", "working_days", "closed", "end"),
+    [
+        (date(2026, 11, 26), 1, (), date(2026, 11, 27)),
+        (date(2026, 11, 27), 1, (), date(2026, 11, 30)),
+        (date(2026, 11, 28), 1, (), date(2026, 11, 30)),
+        (date(2026, 11, 27), 1, (date(2026, 11, 30),), date(2026, 12, 1)),
+        (date(2026, 11, 26), 0, (), date(2026, 11, 26)),
+    ],
+)
+def test_days_ahead_leave_out_week_ends_and_closed_days(start, working_days, closed, end):
+    assert schedule.ahead(start, working_days, closed) == end

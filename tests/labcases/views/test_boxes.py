@@ -1,7 +1,12 @@
 """Boxes, as the two houses pack, send and count them."""
 
+import re
+from datetime import timedelta
+from html import unescape
+
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from labcases.domain import box as box_verbs
 from labcases.enums import Stage
@@ -248,7 +253,33 @@ class TestTakingIn:
         client.force_login(here.farah)
         text = client.get(reverse("boxes", args=[box.case.code])).content.decode()
         assert "The count differs." in text
-        assert "Impression: 1 on the list, 0 counted." in text
+        assert "Impression: 1 on the list, 0 counted, so 1 is missing." in text
+
+    def test_a_question_about_the_box_is_proposed_with_the_difference_in_it(
+        self, client, here, box
+    ):
+        count_in(client, here.lena, box, "0", "3")
+        text = client.get(reverse("boxes", args=[box.case.code])).content.decode()
+        (address,) = re.findall(r'href="([^"]+)">Ask about it', text)
+        form = client.get(unescape(address)).content.decode()
+        assert f'<option value="box {box.pk}" selected>' in form
+        assert (
+            "Impression: 1 on the list, 0 counted, so 1 is missing. "
+            "Photographs: 1 on the list, 3 counted, so 2 are not on it. Which is right?"
+        ) in form
+
+    def test_the_case_says_where_things_are_and_what_is_missing(self, client, here, box):
+        where = reverse("case", args=[box.case.code])
+        client.force_login(here.lena)
+        before = client.get(where)
+        assert [(one.laboratory, one.under_way) for one in before.context["inventory"]] == [
+            (0, 1),
+            (0, 1),
+        ]
+        count_in(client, here.lena, box, "0", "1")
+        text = client.get(where).content.decode()
+        assert "missing: 1 x impression" in text
+        assert "Where things are, as far as boxes tell" in text
 
     @pytest.mark.parametrize("name", ["dora", "farah"])
     def test_the_house_that_sent_it_does_not_take_it_in(self, client, here, box, name):
@@ -307,3 +338,22 @@ class TestList:
         address = reverse("box_receive", args=[other.code, box.pk])
         assert client.get(address).status_code == 404
         assert box_verbs.comes_to(box) == "laboratory"
+
+
+class TestOverdue:
+    @pytest.mark.parametrize("name", ["farah", "lena"])
+    def test_both_desks_and_the_case_say_that_a_box_is_overdue(self, client, here, box, name):
+        client.force_login(getattr(here, name))
+        assert client.get(reverse("desk")).context["boxes_overdue"] == []
+        box.case.boxes.update(sent_at=timezone.now() - timedelta(days=28))
+        answer = client.get(reverse("desk"))
+        assert [(one.box, one.overdue) for one in answer.context["boxes_overdue"]] == [(box, 19)]
+        assert "overdue by 19 working days" in answer.content.decode()
+        for page in ("case", "boxes"):
+            text = client.get(reverse(page, args=[box.case.code])).content.decode()
+            assert "overdue by 19 working days" in text
+
+    def test_it_is_overdue_no_more_once_it_is_taken_in(self, client, here, box):
+        box.case.boxes.update(sent_at=timezone.now() - timedelta(days=28))
+        count_in(client, here.lena, box, "1", "1")
+        assert client.get(reverse("desk")).context["boxes_overdue"] == []
