@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from occlusion.articulator import ArticulatorSettings
 from occlusion.clearance.model import ExcursionClearance
 from occlusion.clearance.opposed import FormReading, Opposed
@@ -13,9 +15,14 @@ from occlusion.ranges import EngineWarning
 from occlusion.schemes import Scheme
 from occlusion.sources import MODEL_LIMITS, cite
 from occlusion.spread import Draws
+from occlusion.surfaces.gaps import FAR_MM, GapMaps, minima, sample_gaps
 
 CALLIPER_DEPTH_MM = 0.3
 """Callipers are not worth a smaller depth: 5 deg of cusp are 0.2 mm at 3 mm travel."""
+
+APART_MM = 0.3
+"""Arches that nowhere come nearer than this when closed are hardly in contact (common practice,
+no source)."""
 
 NAMES = {"protrusive": "Protrusion", "right": "The right excursion", "left": "The left excursion"}
 
@@ -75,6 +82,47 @@ def shallow(found: Sequence[ExcursionClearance], surfaces: Opposed) -> tuple[Eng
             cite("geometry"),
         ),
     )
+
+
+def when_closed(surfaces: Opposed, band_mm: float) -> tuple[EngineWarning, ...]:
+    """Warnings on how the arches stand before anything moves, with the pin closed."""
+    found = []
+    shut = np.eye(4)[None]
+    for facing in surfaces.facings:
+        samples = facing.samples
+        gaps = sample_gaps(facing.field, samples.points_mm, shut, member=samples.member)
+        least, _ = minima(GapMaps(gaps, gaps, gaps >= FAR_MM), samples)
+        alone = [n for n, gap in zip(samples.names, least[0], strict=True) if gap >= FAR_MM]
+        into = [n for n, gap in zip(samples.names, least[0], strict=True) if gap < -band_mm]
+        if alone:
+            found.append(
+                EngineWarning(
+                    "no_antagonist",
+                    f"Nothing stands opposite {', '.join(alone)} when closed, so nothing is "
+                    "looked at there: no contact told is none seen.",
+                    cite("geometry"),
+                )
+            )
+        if into:
+            found.append(
+                EngineWarning(
+                    "overlap_when_closed",
+                    f"The arches overlap when closed, at {', '.join(into)} by up to "
+                    f"{-float(least.min()):.2f} mm. Check how they were brought together before "
+                    "anything is taken off for an excursion.",
+                    cite("geometry"),
+                )
+            )
+        if APART_MM < float(least.min()) < FAR_MM:
+            found.append(
+                EngineWarning(
+                    "apart_when_closed",
+                    f"The arches stand {float(least.min()):.2f} mm apart when closed. Gaps are "
+                    "told from there; settle them into contact if they should meet.",
+                    cite("geometry"),
+                )
+            )
+    return tuple(found)
 
 
 def _followed(asked: AskedExcursion) -> str:

@@ -134,6 +134,7 @@ def surface_clearance(
         warnings=(
             *(warnings_for_front(settings, front) if front is not None else ()),
             *surfaces.warnings,
+            *words.when_closed(surfaces, band),
             *words.shallow(found, surfaces),
         ),
     )

@@ -107,11 +107,11 @@ def refined(field: HeightField, q: Array, nearest: Array) -> Array:
     """Distances from points to the surface between the nodes, from the nearest node on.
 
     From the foot the point is projected on the plane that touches the surface there, and the
-    foot goes to that place; three rounds, and a round that does not help is not taken.
+    foot goes to that place; two rounds, and a round that does not help is not taken.
     """
     foot = nearest.copy()
     best = np.linalg.norm(q - foot, axis=1)
-    for _ in range(3):
+    for _ in range(2):
         h = field.pitch_mm
         x, y = foot[:, 0], foot[:, 1]
         slope_x = (field.at(x + h, y)[0] - field.at(x - h, y)[0]).astype(float) / (2 * h)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from occlusion.articulator import Member
-from occlusion.clearance.opposed import Facing, Opposed
+from occlusion.clearance.opposed import Facing, Material, Opposed
 from occlusion.errors import OutsideScan
 from occlusion.frames import Array
 from occlusion.ranges import EngineWarning
@@ -44,27 +44,45 @@ class ScanPair:
     warnings: tuple[EngineWarning, ...]
 
 
-def oppose(pair: ScanPair, *, regions: Sequence[Region] = (), pitch_mm: float = 0.1) -> Opposed:
+def oppose(
+    pair: ScanPair,
+    *,
+    regions: Sequence[Region] = (),
+    pitch_mm: float = 0.1,
+    upper_material: Material = "denture",
+    lower_material: Material = "natural",
+) -> Opposed:
     """Heights and samples of two scans.
+
+    The upper scan carries the samples, unless only the lower one is a denture: then the lower
+    does, so that regions and depths are those of teeth that could yield.
 
     Parameters
     ----------
     pair : ScanPair
         Both arches.
     regions : sequence of Region
-        Named places of the upper surface; without any it is one region, ``all``.
+        Named places of the surface that carries the samples; without any it is one region,
+        ``all``.
     pitch_mm : float
         Distance of the cells.
+    upper_material, lower_material : {"denture", "natural"}
+        Of what the teeth of each scan are. A natural one is never the object of a depth.
     """
+    looked: Member = (
+        "lower" if (upper_material, lower_material) == ("natural", "denture") else "upper"
+    )
+    own = lower_material if looked == "lower" else upper_material
     front = [region for region in regions if _is_front(region.name)]
     back = [region for region in regions if not _is_front(region.name)]
-    facings = [_facing(pair, back, pitch_mm)] if back or not front else []
+    facings = [_facing(pair, looked, back, pitch_mm)] if back or not front else []
     if front:
-        facings.append(_facing(pair, front, pitch_mm, view=tilted_view(member="lower")))
+        facings.append(_facing(pair, looked, front, pitch_mm, view=tilted_view(member="lower")))
     names = [name for facing in facings for name in facing.samples.names]
     cells = sum(len(facing.samples) for facing in facings)
     told = [
-        "The upper surface is taken as denture teeth, the lower as natural ones.",
+        f"The upper scan is of {upper_material} teeth, the lower of {lower_material} ones; what is "
+        f"told is told of the {looked} teeth.",
         f"Surfaces are heights at every {pitch_mm:g} mm; what hangs under is filled up.",
     ]
     if front:
@@ -74,7 +92,7 @@ def oppose(pair: ScanPair, *, regions: Sequence[Region] = (), pitch_mm: float = 
         )
     return Opposed(
         facings=tuple(facings),
-        material=dict.fromkeys(names, "denture"),
+        material=dict.fromkeys(names, own),
         robust=cells > ROBUST_CELLS * len(names),
         vertical_sd_mm={name: pair.vertical_sd_mm.get(name, 0.0) for name in names},
         assumptions=(*told, *pair.assumptions),
@@ -87,15 +105,31 @@ def _is_front(name: str) -> bool:
 
 
 def _facing(
-    pair: ScanPair, regions: Sequence[Region], pitch_mm: float, *, view: Array | None = None
+    pair: ScanPair,
+    looked: Member,
+    regions: Sequence[Region],
+    pitch_mm: float,
+    *,
+    view: Array | None = None,
 ) -> Facing:
     """Both scans seen along one axis: the lower from its end, the upper against it."""
     lower, upper = (
         height_field(mesh.triangles_mm, member=member, pitch_mm=pitch_mm, view=view)
         for mesh, member in ((pair.lower, _LOWER), (pair.upper, _UPPER))
     )
-    samples = samples_of(upper, regions=regions)
-    return Facing(lower, samples if view is not None else with_inclines(samples, upper, regions))
+    carrier, field = (upper, lower) if looked == "upper" else (lower, upper)
+    samples = samples_of(carrier, regions=regions)
+    x, y = samples.points_mm[:, 0], samples.points_mm[:, 1]
+    for region in regions:
+        away = np.hypot(x - region.centre_mm[0], y - region.centre_mm[1])
+        if not (away <= region.radius_mm).any():
+            raise OutsideScan(
+                f"Region {region.name} has nothing of the {looked} scan in it. Move its centre "
+                "onto a tooth, or leave the region out.",
+                field="regions",
+                value=region.name,
+            )
+    return Facing(field, samples if view is not None else with_inclines(samples, carrier, regions))
 
 
 def _hidden(pair: ScanPair, facings: Sequence[Facing]) -> list[EngineWarning]:
@@ -111,8 +145,8 @@ def _hidden(pair: ScanPair, facings: Sequence[Facing]) -> list[EngineWarning]:
             mine = samples.region == number
             if mine.any() and bool((gaps[mine] >= FAR_MM).all()):
                 raise OutsideScan(
-                    f"Region {name} lies wholly beside the lower scan. Scan the lower arch "
-                    "further, or leave the region out.",
+                    f"Region {name} lies wholly beside the other scan. Scan that arch further, or "
+                    "leave the region out.",
                     field="regions",
                     value=name,
                 )
@@ -121,8 +155,8 @@ def _hidden(pair: ScanPair, facings: Sequence[Facing]) -> list[EngineWarning]:
             found.append(
                 EngineWarning(
                     "outside_scan",
-                    f"{100 * share:.0f} % of the upper samples have nothing of the lower scan "
-                    "under them and are left out. Scan further if teeth are among them.",
+                    f"{100 * share:.0f} % of the samples have nothing of the other scan "
+                    "opposite and are left out. Scan further if teeth are among them.",
                     cite("practice"),
                 )
             )

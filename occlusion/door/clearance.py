@@ -29,6 +29,8 @@ KEYS: Plain = {
     "upper_surface": None,
     "lower_landmarks": None,
     "upper_landmarks": None,
+    "lower_material": None,
+    "upper_material": None,
     "calliper": None,
     "curve": None,
     "regions": None,

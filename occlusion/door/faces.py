@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 
-from occlusion.articulator import ArticulatorSettings, Excursion, Member, Point
+from occlusion.articulator import ArticulatorSettings, Excursion, Member, Point, choose
 from occlusion.clearance.callipers import oppose as oppose_callipers
-from occlusion.clearance.opposed import Opposed
+from occlusion.clearance.opposed import Material, Opposed
 from occlusion.clearance.scans import ScanPair
 from occlusion.clearance.scans import oppose as oppose_scans
 from occlusion.door.shared import Plain
-from occlusion.errors import BadRequest, OcclusionError
+from occlusion.errors import BadRequest, NoSolution, OcclusionError
 from occlusion.frames import Array
 from occlusion.motion import lower_position
 from occlusion.ranges import EngineWarning, check_hard, check_point
@@ -49,6 +49,12 @@ TOOTH_KEYS: Plain = {
 
 SURFACE_KEYS = ("lower_surface", "upper_surface")
 
+SCAN_KEYS = (
+    *("lower_landmarks", "upper_landmarks", "regions"),
+    *("lower_material", "upper_material"),
+)
+"""Keys that belong to scans alone."""
+
 COARSE_MM = 0.2
 """Pitch at which scans are settled into contact."""
 
@@ -83,7 +89,7 @@ def read_faces(told: Plain, settings: ArticulatorSettings, cusp_half_width_deg: 
             limit=["calliper", *SURFACE_KEYS],
         )
     if told["calliper"] is not None:
-        _refuse(told, ("lower_landmarks", "upper_landmarks", "regions"), "with calliper")
+        _refuse(told, SCAN_KEYS, "with calliper")
         return _callipers(told, settings, cusp_half_width_deg)
     if len(scanned) < 2:
         missing = next(key for key in SURFACE_KEYS if key not in scanned)
@@ -205,7 +211,16 @@ def _scans(told: Plain) -> Opposed:
         for name in places
     }
     pair = ScanPair(meshes["lower"], meshes["upper"], sds, tuple(told_so), tuple(warnings))
-    return oppose_scans(pair, regions=regions, pitch_mm=pitch)
+    made_of: dict[str, Material] = {}
+    defaults: tuple[tuple[str, Material], ...] = (
+        ("upper_material", "denture"),
+        ("lower_material", "natural"),
+    )
+    for key, default in defaults:
+        if told[key] is not None:
+            choose(told[key], get_args(Material), field=key, label=key.replace("_", " "))
+        made_of[key] = default if told[key] is None else told[key]
+    return oppose_scans(pair, regions=regions, pitch_mm=pitch, **made_of)
 
 
 def _regions(value: object) -> list[Region]:
@@ -265,7 +280,13 @@ def _settled(
     x, y, z = (corners.min(axis=0) + corners.max(axis=0)) / 2.0
     sideways, _ = sorted(_error_at(placed, (float(x), float(y), float(z)))[:2], reverse=True)
     slide = min(LIKELY_ERRORS * sideways, MOST_SLIDE_MM)
-    rest = settle(below, samples_of(above), slide_mm=slide)
+    try:
+        rest = settle(below, samples_of(above), slide_mm=slide)
+    except NoSolution as refusal:
+        residuals = " ".join(_said(placed)[0])
+        raise NoSolution(
+            f"{refusal.text} {residuals}", field=f"{next(iter(placed))}_landmarks"
+        ) from refusal
     sentence = (
         f"After registration the lower scan was settled into {len(rest.contacts_mm)} contacts; it "
         f"moved by up to {rest.moved_mm:.2f} mm ({rest.lift_mm:+.2f} mm up, tilted "

@@ -7,7 +7,13 @@ import pytest
 from occlusion.clearance import AskedExcursion, FormReading, surface_clearance
 from occlusion.front import FrontGuidance
 from occlusion.spread import draws_of
-from tests.occlusion.clearance.faces import MATCHED, settings, sphere_under_ridge
+from tests.occlusion.clearance.faces import (
+    MATCHED,
+    THREE,
+    settings,
+    sphere_under_facet,
+    sphere_under_ridge,
+)
 
 FORWARD = AskedExcursion(kind="protrusive", travel_mm=3.0, steps=30)
 
@@ -88,23 +94,47 @@ def test_errors_of_forms_are_told_with_their_width():
     assert not any("taken as exact" in text for text in check(surfaces).assumptions)
 
 
+def told_of(found):
+    """Its warnings, but for how far the sphere stands under the ridge when closed."""
+    return [one for one in found.warnings if one.code != "apart_when_closed"]
+
+
 def test_an_interference_smaller_than_callipers_tell_is_warned_of_and_a_deep_one_is_not():
     """The ridge overlaps by 0.198 mm; 0.3 mm is the least that callipers can tell."""
-    (warning,) = check().warnings
+    (warning,) = told_of(check())
     deeper = sphere_under_ridge(name="16", lower_mm=0.2)
 
     assert warning.code == "calliper_depth_small"
     assert "less than callipers can tell (16)" in warning.text
-    assert check(deeper).warnings == ()
-    assert check(dataclasses.replace(sphere_under_ridge(name="16"), robust=True)).warnings == ()
+    assert told_of(check(deeper)) == []
+    assert told_of(check(dataclasses.replace(sphere_under_ridge(name="16"), robust=True))) == []
 
 
 def test_warnings_of_the_front_and_of_the_surfaces_go_first():
     front = FrontGuidance(guided_by="table", overjet_mm=2.0, overbite_mm=2.0, facet_deg=10.0)
-    shallow = check().warnings[0]
+    shallow = told_of(check())[0]
     surfaces = dataclasses.replace(
         sphere_under_ridge(name="16"), warnings=(dataclasses.replace(shallow, code="mine"),)
     )
-    codes = [one.code for one in check(surfaces, front=front).warnings]
+    codes = [one.code for one in told_of(check(surfaces, front=front))]
 
     assert codes == ["front_readings_disagree", "mine", "calliper_depth_small"]
+
+
+def test_how_the_arches_stand_when_closed_is_warned_of():
+    codes = {}
+    for name, raised in (("touching", 0.0), ("apart", 0.8), ("into", -0.5)):
+        surfaces = sphere_under_facet(0.0, 0.0, name="16", raised_mm=raised)
+        found = surface_clearance(settings=settings(MATCHED), asked=THREE, surfaces=surfaces)
+        codes[name] = {one.code: one.text for one in found.warnings}
+    away = sphere_under_facet(0.0, 0.0, name="16")
+    facing = away.facings[0]
+    beside = facing.samples.taken(facing.samples.points_mm[:, 0] > 55.9)
+    alone = dataclasses.replace(away, facings=(dataclasses.replace(facing, samples=beside),))
+    lonely = surface_clearance(settings=settings(MATCHED), asked=THREE, surfaces=alone)
+
+    assert not {one for one in codes["touching"] if one.endswith("_when_closed")}
+    assert "stand 0.80 mm apart when closed" in codes["apart"]["apart_when_closed"]
+    assert "overlap when closed, at 16 by up to 0.50 mm" in codes["into"]["overlap_when_closed"]
+    (warning,) = [one for one in lonely.warnings if one.code == "no_antagonist"]
+    assert "Nothing stands opposite 16 when closed" in warning.text

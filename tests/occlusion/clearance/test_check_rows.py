@@ -5,7 +5,7 @@ import dataclasses
 import numpy as np
 import pytest
 
-from occlusion.clearance import AskedExcursion, Opposed, surface_clearance
+from occlusion.clearance import AskedExcursion, FormReading, Opposed, surface_clearance
 from occlusion.clearance.check import role_if_tooth
 from occlusion.front import FrontGuidance
 from occlusion.spread import draws_of
@@ -167,6 +167,27 @@ def test_the_doubt_is_that_of_the_gap_that_is_told():
     assert doubt.p05_mm == pytest.approx(-0.197 - 0.1645, abs=0.015)
     assert doubt.p95_mm == pytest.approx(-0.197 + 0.1645, abs=0.015)
     assert doubt.p_interference == pytest.approx(0.834, abs=0.03)
+
+
+def test_a_doubtful_form_is_asked_for_where_the_lower_member_stands():
+    """A form that widens the gap by a millimetre for each unit and millimetre of the way."""
+    surfaces = dataclasses.replace(
+        sphere_under_ridge(),
+        forms=(
+            FormReading(
+                "form",
+                {"all": 0.2},
+                lambda member, places, transforms: 0.0 * places[:, 0],
+                lambda member, places, transforms: transforms[:, 0, 3],
+            ),
+        ),
+    )
+    drawn = draws_of(settings(MATCHED), half_widths={}, draws=2000)
+    doubt = check(surfaces, draws=drawn).regions[0].doubt
+
+    # Told at 1.2 mm: even over 1.2 times 0.2 mm either way of -0.197 mm.
+    assert doubt.sd_mm == pytest.approx(1.2 * 0.2 / 3.0**0.5, rel=0.04)
+    assert doubt.p05_mm == pytest.approx(-0.197 - 0.9 * 0.24, abs=0.01)
 
 
 def test_the_same_way_asked_for_twice_has_the_same_doubt():

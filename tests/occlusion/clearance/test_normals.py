@@ -194,3 +194,22 @@ def test_no_foot_is_taken_beyond_the_rim():
 
     # The surface ends at 50: a millimetre away, whatever the plane beyond would say.
     assert refined(field, q, np.array([[50.0, -25.0, 0.0]])) == pytest.approx([1.0])
+
+
+def test_feet_on_a_sphere_are_found_to_a_few_thousandths():
+    """0.6 mm over a sphere of 1 mm in 200 directions, from the nearest node on."""
+    field = field_of(
+        shapes.cap((50.0, -25.0, 0.0), 1.0), member="lower", bounds_mm=(48.0, 52.0, -27.0, -23.0)
+    )
+    directions = np.random.default_rng(0).normal(size=(200, 3))
+    directions[:, 2] = np.abs(directions[:, 2]) + 1.5
+    directions /= np.linalg.norm(directions, axis=1, keepdims=True)
+    q = np.array([50.0, -25.0, 0.0]) + 1.6 * directions
+    nodes = field.nodes_mm()
+    away = np.linalg.norm(q[:, None] - nodes[None], axis=2)
+
+    found = refined(field, q, nodes[away.argmin(axis=1)])
+
+    # From the nodes alone they are 0.0027 mm off in the mean; the rest are chords of 0.1 mm.
+    assert 0.0 < (found - 0.6).mean() < 0.002
+    assert (found - 0.6).max() < 0.0065
