@@ -149,7 +149,12 @@ def test_a_mirrored_case_swaps_left_and_right_in_every_number(guide):
             # single precision. Draws are named by the tooth, so that their chances differ a bit.
             assert same["gap_mm"] == pytest.approx(tooth["gap_mm"], abs=1e-3)
             assert same["sd_mm"] == pytest.approx(tooth["sd_mm"], rel=0.2, abs=0.01)
-            assert same["p_interference"] == pytest.approx(tooth["p_interference"], abs=0.06)
+            # This near to the edge of the band a chance hangs on hundredths of the spread, and
+            # those were not compared.
+            edge = abs(tooth["gap_mm"] + found["band_mm"]) < 0.02
+            assert same["p_interference"] == pytest.approx(
+                tooth["p_interference"], abs=0.2 if edge else 0.06
+            )
             for (travel, gap), (other_travel, other_gap) in zip(
                 tooth["series"], same["series"], strict=True
             ):
