@@ -56,6 +56,15 @@ class Travel:
 
 
 @dataclass(frozen=True)
+class NotReadLine:
+    """A record that a proposal does without; ``line`` counts in the list of the page."""
+
+    record: CheckRecord
+    line: int
+    why: str
+
+
+@dataclass(frozen=True)
 class ProposalView:
     """One way of reading the records, in words."""
 
@@ -65,6 +74,7 @@ class ProposalView:
     rows: list[ValueRow]
     estimates: str
     travel: list[Travel]
+    not_read: list[NotReadLine]
 
     @property
     def can_be_adopted(self) -> bool:
@@ -84,6 +94,7 @@ class RecordLine:
 def proposals(case: Case) -> list[ProposalView]:
     """What the standing records say, each way of reading for itself."""
     stored: ArticulatorRecord | None = getattr(case, "articulator", None)
+    newest_first = list(case.check_records.order_by("-id").values_list("pk", flat=True))
     return [
         ProposalView(
             method=method,
@@ -92,9 +103,19 @@ def proposals(case: Case) -> list[ProposalView]:
             rows=[_row(value, stored) for value in told.values],
             estimates=_estimates(told),
             travel=[Travel(TRAVELS[kind], mm(far)) for kind, far in told.travel_mm.items()],
+            not_read=[
+                NotReadLine(one.record, newest_first.index(one.record.pk) + 1, one.why)
+                for one in told.not_read
+            ],
         )
         for method, told in calculations.record_proposals(case).items()
     ]
+
+
+def ways_apart(shown: Sequence[ProposalView]) -> list[dict[str, str]]:
+    """Where two ways of reading the records disagree, in sentences with their source."""
+    found = calculations.ways_apart({one.method: one.told for one in shown})
+    return [{"text": one.text, "source": one.source} for one in found]
 
 
 def _row(value: calculations.ProposedValue, stored: ArticulatorRecord | None) -> ValueRow:

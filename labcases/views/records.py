@@ -110,12 +110,14 @@ def _page(
     notation = notation_for(user, case)
     head = head_context(case, user)
     can_edit = WRITE in head["acts"]
+    proposals = records_view.proposals(case)
     context = {
         **head,
         "page_title": "Check records",
         "notation": notation,
         "record": getattr(case, "articulator", None),
-        "proposals": records_view.proposals(case),
+        "proposals": proposals,
+        "ways_apart": records_view.ways_apart(proposals),
         "lines": records_view.lines(case, notation),
         "form": form,
         "can_edit": can_edit,

@@ -19,6 +19,7 @@ from labcases.domain.calculations.records import (
     points_closed,
     record_proposals,
     standing,
+    ways_apart,
 )
 from labcases.domain.calculations.reduction import MarkAdvice, SeenMark, mark_advice
 from labcases.domain.calculations.refusals import CannotCompute
@@ -48,6 +49,7 @@ __all__ = [
     "selection_advice",
     "settings_findings",
     "standing",
+    "ways_apart",
 ]
 
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from labcases import notation
 from labcases.domain.calculations import inputs
 from labcases.domain.calculations._proposals import (
+    APART,
+    NONE_READ,
     READING_SD_MM,
     SIDES,
+    NotRead,
     RecordProposal,
     estimates,
     valued,
@@ -18,13 +21,15 @@ from labcases.domain.calculations._proposals import (
 from labcases.domain.calculations.settings import engine_settings
 from labcases.models import ArticulatorRecord, Case, CheckRecord, SiteMeasure
 from occlusion import teeth
+from occlusion.articulator import ArticulatorSettings
 from occlusion.errors import OcclusionError
 from occlusion.ranges import EngineWarning
-from occlusion.records.posterior_gap import PosteriorGap, inclination_from_posterior_gap
+from occlusion.records.posterior_gap import (
+    InclinationFromGap,
+    PosteriorGap,
+    inclination_from_posterior_gap,
+)
 from occlusion.sources import cite
-
-APART = 2.0
-"""Records further apart than this many reading errors disagree (common practice, no source)."""
 
 
 def from_gaps(
@@ -42,28 +47,22 @@ def from_gaps(
     try:
         settings = engine_settings(inputs.articulator(stored))
         layout = teeth.arch_landmarks(arch=arch, incisal_point_mm=incisal)
-        read = [
-            inclination_from_posterior_gap(
-                settings=settings,
-                advance_mm=float(row.advance_mm or 0),
-                gaps=[
-                    PosteriorGap(
-                        point_mm=_place(tooth, measured.get(tooth), layout[tooth], incisal),
-                        gap_mm=float(gap or 0),
-                        facet_deg=float(row.facet_deg),
-                    )
-                    for tooth, gap in (
-                        (row.right_tooth, row.right_gap_mm),
-                        (row.left_tooth, row.left_gap_mm),
-                    )
-                ],
-                reading_sd_mm=READING_SD_MM,
-                advance_at="incisor",
-            )
-            for row in rows
-        ]
     except OcclusionError as refusal:
         return RecordProposal("gap", refusal=str(refusal))
+
+    def place(tooth: str) -> tuple[float, float, float]:
+        return _place(tooth, measured.get(tooth), layout[tooth], incisal)
+
+    read, used, not_read = [], [], []
+    for row in rows:
+        try:
+            read.append(_read(row, settings, place))
+        except OcclusionError as refusal:
+            not_read.append(NotRead(row, str(refusal)))
+        else:
+            used.append(row)
+    if not read:
+        return RecordProposal("gap", refusal=NONE_READ, not_read=tuple(not_read))
     by_side = {
         side: [(one.condylar_inclination_deg[side], one.sd_deg[side]) for one in read]
         for side in SIDES
@@ -74,19 +73,45 @@ def from_gaps(
     ]
     by_layout = sorted(
         tooth
-        for tooth in {tooth for row in rows for tooth in (row.right_tooth, row.left_tooth)}
+        for tooth in {tooth for row in used for tooth in (row.right_tooth, row.left_tooth)}
         if _where(measured.get(tooth)) is None
     )
     return RecordProposal(
         "gap",
         values=tuple(values),
         estimates_deg=estimates(values),
-        travel_mm={"incisors": max(float(row.advance_mm or 0) for row in rows)},
+        travel_mm={"incisors": max(float(row.advance_mm or 0) for row in used)},
         warnings=(
             *(warning for one in read for warning in one.warnings),
             *(found for side, told in by_side.items() if (found := _apart(side, told))),
         ),
-        assumptions=(*read[-1].assumptions, *_placed(by_layout), *_several(rows)),
+        assumptions=(*read[-1].assumptions, *_placed(by_layout), *_several(used)),
+        not_read=tuple(not_read),
+    )
+
+
+def _read(
+    row: CheckRecord,
+    settings: ArticulatorSettings,
+    place: Callable[[str], tuple[float, float, float]],
+) -> InclinationFromGap:
+    """What one record says of both condyles."""
+    return inclination_from_posterior_gap(
+        settings=settings,
+        advance_mm=float(row.advance_mm or 0),
+        gaps=[
+            PosteriorGap(
+                point_mm=place(tooth),
+                gap_mm=float(gap or 0),
+                facet_deg=float(row.facet_deg),
+            )
+            for tooth, gap in (
+                (row.right_tooth, row.right_gap_mm),
+                (row.left_tooth, row.left_gap_mm),
+            )
+        ],
+        reading_sd_mm=READING_SD_MM,
+        advance_at="incisor",
     )
 
 

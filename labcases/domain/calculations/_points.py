@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from labcases.domain.calculations._proposals import (
+    NONE_READ,
     READING_SD_MM,
     SIDES,
+    NotRead,
     ProposedValue,
     RecordProposal,
     estimates,
@@ -18,7 +20,7 @@ from labcases.models import ArticulatorRecord, CheckRecord
 from occlusion import frames
 from occlusion.errors import OcclusionError
 from occlusion.ranges import EngineWarning
-from occlusion.records.check_records import settings_from_check_records
+from occlusion.records.check_records import CheckRecords, settings_from_check_records
 from occlusion.sources import cite
 
 # Kind of a record -> what the engine calls it.
@@ -38,20 +40,12 @@ def from_points(
             refusal="Enter the same points in a protrusive, a right or a left record; the closed "
             "casts alone say nothing.",
         )
-    names = list(closed.points)
-    records: dict[str, list[Any]] = {}
-    for row in moved:
-        where = [row.points[name] for name in names]
-        records.setdefault(MOVEMENTS[CheckRecordKind(row.kind)], []).append(where)
     try:
-        read = settings_from_check_records(
-            intercondylar_mm=float(stored.intercondylar_mm),
-            landmarks_mm=[closed.points[name] for name in names],
-            records=records,
-            reading_sd_mm=READING_SD_MM,
-        )
+        read, not_read = _read_what_can_be(closed, moved, stored)
     except OcclusionError as refusal:
         return RecordProposal("points", refusal=str(refusal))
+    if read is None:
+        return RecordProposal("points", refusal=NONE_READ, not_read=not_read)
     tilt = float(stored.plane_tilt_deg)
     values = [
         value
@@ -77,6 +71,62 @@ def from_points(
         travel_mm={kind: mm for kind, mm in read.travel_mm.items() if mm is not None},
         warnings=(*read.warnings, *_shifted_twice(values, stored)),
         assumptions=(*read.assumptions, *_against(stored)),
+        not_read=not_read,
+    )
+
+
+def _read_what_can_be(
+    closed: CheckRecord, moved: list[CheckRecord], stored: ArticulatorRecord
+) -> tuple[CheckRecords | None, tuple[NotRead, ...]]:
+    """What the records say together, without those that cannot be read.
+
+    Raises
+    ------
+    OcclusionError
+        What is wrong is no moved record: the points with the casts closed, or the width.
+    """
+    kept, not_read = [], []
+    for row in moved:
+        try:
+            _read(closed, [row], stored)
+        except OcclusionError as refusal:
+            if not _of_a_record(refusal):
+                raise
+            not_read.append(NotRead(row, str(refusal)))
+        else:
+            kept.append(row)
+    while kept:
+        try:
+            return _read(closed, kept, stored), tuple(not_read)
+        except OcclusionError as refusal:
+            # Each can be read, and these of one kind not together: the newest of them counts.
+            several = [row for row in kept if refusal.field == f"records.{_movement(row)}"]
+            if not several:
+                raise
+            for row in several[:-1] or several:
+                kept.remove(row)
+                not_read.append(NotRead(row, str(refusal)))
+    return None, tuple(not_read)
+
+
+def _of_a_record(refusal: OcclusionError) -> bool:
+    return (refusal.field or "").startswith("records.")
+
+
+def _movement(row: CheckRecord) -> str:
+    return MOVEMENTS[CheckRecordKind(row.kind)]
+
+
+def _read(closed: CheckRecord, moved: list[CheckRecord], stored: ArticulatorRecord) -> CheckRecords:
+    names = list(closed.points)
+    records: dict[str, list[Any]] = {}
+    for row in moved:
+        records.setdefault(_movement(row), []).append([row.points[name] for name in names])
+    return settings_from_check_records(
+        intercondylar_mm=float(stored.intercondylar_mm),
+        landmarks_mm=[closed.points[name] for name in names],
+        records=records,
+        reading_sd_mm=READING_SD_MM,
     )
 
 

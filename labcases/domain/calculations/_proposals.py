@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, field
 
+from labcases.models import CheckRecord
 from occlusion import curves
 from occlusion.ranges import LIMITS, EngineWarning
 
@@ -14,6 +15,11 @@ READING_SD_MM = 0.1
 """How well callipers or a point gauge read a point (common practice, no source)."""
 
 SIDES = ("right", "left")
+
+APART = 2.0
+"""Readings further apart than this many deviations disagree (common practice, no source)."""
+
+NONE_READ = "None of these records can be read, so nothing is proposed."
 
 
 @dataclass(frozen=True)
@@ -32,8 +38,18 @@ class ProposedValue:
 
 
 @dataclass(frozen=True)
+class NotRead:
+    """A standing record that the proposal leaves out, and why it cannot be read."""
+
+    record: CheckRecord
+    why: str
+
+
+@dataclass(frozen=True)
 class RecordProposal:
     """What one way of reading the records says, or why it says nothing.
+
+    ``not_read`` holds the records that the values do without.
 
     ``travel_mm`` is the travel of each record by its movement, ``estimates_deg`` the textbook
     estimate of the Bennett angle by condyle. ``digest`` names exactly these values.
@@ -46,6 +62,7 @@ class RecordProposal:
     warnings: tuple[EngineWarning, ...] = ()
     assumptions: tuple[str, ...] = ()
     refusal: str = ""
+    not_read: tuple[NotRead, ...] = ()
 
     @property
     def digest(self) -> str:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
+
 from labcases.domain.calculations._gaps import from_gaps
 from labcases.domain.calculations._points import from_points
-from labcases.domain.calculations._proposals import RecordProposal
+from labcases.domain.calculations._proposals import APART, SIDES, RecordProposal
 from labcases.enums import CheckRecordKind
 from labcases.models import ArticulatorRecord, Case, CheckRecord
+from occlusion.ranges import EngineWarning
+from occlusion.sources import cite
 
 
 def standing(case: Case) -> list[CheckRecord]:
@@ -31,3 +36,37 @@ def record_proposals(case: Case) -> dict[str, RecordProposal]:
     if gaps := [row for row in rows if row.kind == CheckRecordKind.GAP]:
         found["gap"] = from_gaps(case, gaps, stored)
     return found
+
+
+def ways_apart(found: Mapping[str, RecordProposal]) -> list[EngineWarning]:
+    """Condyles of which points and gaps say more different things than their deviations explain.
+
+    Parameters
+    ----------
+    found : mapping of str to RecordProposal
+        As ``record_proposals`` gives them.
+    """
+    told = {
+        (method, value.field): value
+        for method, proposal in found.items()
+        for value in proposal.values
+    }
+    warnings = []
+    for side in SIDES:
+        points, gap = (told.get((way, f"condylar_{side}_deg")) for way in ("points", "gap"))
+        if points is None or gap is None:
+            continue
+        explained = APART * math.hypot(points.sd, gap.sd)
+        apart = abs(points.value - gap.value)
+        if apart > explained:
+            warnings.append(
+                EngineWarning(
+                    f"points_and_gaps_disagree_{side}",
+                    f"Points and gaps disagree about the {side} condyle: {points.value:.1f} deg "
+                    f"from the points, {gap.value:.1f} deg from the gaps. That is {apart:.1f} deg "
+                    f"apart; their deviations explain about {explained:.1f} deg. Find out which "
+                    "record is wrong before either is adopted.",
+                    cite("practice"),
+                )
+            )
+    return warnings

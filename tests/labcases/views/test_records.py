@@ -168,6 +168,40 @@ class TestReadIn:
         assert "16, upper right first molar" not in words
 
 
+class TestNotRead:
+    def test_a_record_that_cannot_be_read_is_named_with_its_line_and_the_rest_proposes(
+        self, cast, case
+    ):
+        bad = FORWARD | {"x_1": "82", "z_1": "-33", "x_2": "47", "z_2": "-31"}
+        bad |= {"x_3": "47", "z_3": "-31"}
+        for typed in (CLOSED, bad, FORWARD):
+            answer = post(cast.tomas, case, typed)
+
+        row = case.check_records.all()[1]
+        words = text_of(answer)
+        assert re.search(
+            r"Not read: Points in a protrusive record, \S+ \d\d:\d\d, line 2 below : In the "
+            r"protrusive record a condyle goes only 2.0 mm forward",
+            words,
+        )
+        assert "Strike it out there if it is wrong, and read it in again." in words
+        assert "What is proposed here comes from the other records." in words
+        assert f'<a href="#record{row.pk}">' in answer.content.decode()
+        assert re.search(r"left condyle usual 10 to 60 not entered 30 ± ", words)
+
+        after = post(cast.tomas, case, {"reason": "short"}, "check_record_strike", row.pk)
+        assert "Not read:" not in text_of(after)
+
+    def test_two_ways_that_disagree_are_pointed_out_above_both(self, cast, case):
+        with_settings(cast, case)
+        for typed in (CLOSED, FORWARD, GAP | {"right_gap_mm": "3.4"}):
+            answer = post(cast.tomas, case, typed)
+
+        page = answer.content.decode()
+        said = page.index("Points and gaps disagree about the right condyle: 30.0 deg")
+        assert said < page.index('id="points"') < page.index('id="gap"')
+
+
 class TestStrike:
     @pytest.fixture
     def row(self, cast, case):

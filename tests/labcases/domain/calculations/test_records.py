@@ -147,8 +147,60 @@ def test_a_record_that_cannot_be_read_is_refused_in_the_engines_words(
 
     told = points_say(case)
 
-    assert sentence in told.refusal
+    [bad] = told.not_read
+    assert (bad.record.kind, sentence in bad.why) == (kind, True)
+    assert told.refusal == "None of these records can be read, so nothing is proposed."
     assert told.values == ()
+
+
+@pytest.mark.parametrize("points", [moved(2.0, 0.0, -1.0), moved(6.0, 0.0, 9.0)])
+def test_a_record_that_cannot_be_read_leaves_the_others_their_say(case, here, points):
+    read_in(case, here, K.CLOSED, CLOSED)
+    read_in(case, here, K.PROTRUSIVE, moved(6.0, 0.0, -3.4641))
+    read_in(case, here, K.PROTRUSIVE, points)
+
+    told = points_say(case)
+
+    assert [one.record.pk for one in told.not_read] == [case.check_records.last().pk]
+    assert values(told) == {"condylar_right_deg": 30.0, "condylar_left_deg": 30.0}
+    assert told.refusal == ""
+
+
+def test_a_swapped_side_is_named_and_the_protrusive_record_still_speaks(case, here):
+    read_in(case, here, K.CLOSED, CLOSED)
+    read_in(case, here, K.RIGHT, moved(5.0, 1.0, -2.5))
+    read_in(case, here, K.PROTRUSIVE, moved(6.0, 0.0, -3.4641))
+
+    told = points_say(case)
+
+    [bad] = told.not_read
+    assert bad.record.kind == K.RIGHT
+    assert "carries the lower teeth 1.0 mm to the left" in bad.why
+    assert values(told) == {"condylar_right_deg": 30.0, "condylar_left_deg": 30.0}
+
+
+def test_of_two_travels_too_near_each_other_the_newer_counts(case, here):
+    read_in(case, here, K.CLOSED, CLOSED)
+    read_in(case, here, K.RIGHT, moved(5.0, -1.0, -2.5))
+    read_in(case, here, K.RIGHT, moved(5.2, -1.04, -2.6))
+
+    told = points_say(case)
+
+    [left] = told.not_read
+    assert left.record == case.check_records.filter(kind=K.RIGHT).first()
+    assert "too near each other to tell side shift from Bennett angle" in left.why
+    assert values(told)["bennett_left_deg"] == 11.3
+
+
+def test_closed_points_on_one_line_are_no_fault_of_a_moved_record(case, here):
+    straight = {"A": [80.0, 0.0, -32.0], "B": [60.0, 0.0, -32.0], "C": [45.0, 0.0, -32.0]}
+    read_in(case, here, K.CLOSED, straight)
+    read_in(case, here, K.PROTRUSIVE, {name: [x + 6, y, z] for name, (x, y, z) in straight.items()})
+
+    told = points_say(case)
+
+    assert told.not_read == ()
+    assert "one straight line" in told.refusal
 
 
 def test_without_an_articulator_record_the_usual_width_is_said_to_be_assumed(case, here):
@@ -276,4 +328,44 @@ class TestGaps:
         settings(case, here)
         self.read(case, here, advance_mm=D("2"))
 
-        assert "was taken 2 mm forward. Take one of 3 mm or more" in self.say(case).refusal
+        [bad] = self.say(case).not_read
+
+        assert "was taken 2 mm forward. Take one of 3 mm or more" in bad.why
+
+    def test_a_short_record_leaves_the_other_one_its_say(self, case, here):
+        settings(case, here)
+        self.read(case, here)
+        alone = values(self.say(case))
+        self.read(case, here, advance_mm=D("2"))
+
+        told = self.say(case)
+
+        assert [one.record.advance_mm for one in told.not_read] == [D("2.00")]
+        assert values(told) == alone
+        assert "The mean of" not in " ".join(told.assumptions)
+
+
+class TestWaysApart:
+    """Points that read 30 deg, beside a gap record."""
+
+    def apart(self, case, here, **gap):
+        settings(case, here)
+        read_in(case, here, K.CLOSED, CLOSED)
+        read_in(case, here, K.PROTRUSIVE, moved(6.0, 0.0, -3.4641))
+        records.add(case=case, by=here.tomas, values={**GAP, **gap})
+        found = calculations.record_proposals(type(case).objects.get(pk=case.pk))
+        return {one.code: one.text for one in calculations.ways_apart(found)}
+
+    def test_ways_that_agree_within_two_deviations_are_not_spoken_of(self, case, here):
+        assert self.apart(case, here, right_gap_mm=D("2.2"), left_gap_mm=D("2.2")) == {}
+
+    def test_the_condyle_about_which_they_disagree_is_named_with_both_angles(self, case, here):
+        told = self.apart(case, here, right_gap_mm=D("3.4"), left_gap_mm=D("2.2"))
+
+        assert list(told) == ["points_and_gaps_disagree_right"]
+        assert told["points_and_gaps_disagree_right"].startswith(
+            "Points and gaps disagree about the right condyle: 30.0 deg from the points, "
+        )
+
+    def test_one_way_alone_cannot_disagree(self, case):
+        assert calculations.ways_apart(calculations.record_proposals(case)) == []
