@@ -35,6 +35,22 @@ class TestLooking:
         assert 'id="id_compute"' in text
         assert not CheckRun.objects.exists()
 
+    def test_a_chance_is_said_to_be_of_the_whole_way(self, here, client):
+        case = here.case_at(Stage.SETTINGS)
+        possible = {
+            "state": "interference possible",
+            "verdict": "not as wanted",
+            "gap_mm": 0.85,
+            "at_travel_mm": 4.25,
+            "p_interference": 0.29,
+        }
+        kept.keep(
+            case, here.tomas, kept.findings(kept.excursion("right", kept.tooth("16", **possible)))
+        )
+        assert "not as wanted chance 29 % somewhere on the way +0.85 mm" in text_of(
+            page(client, here.tomas, case)
+        )
+
     def test_the_kept_answer_is_shown_tooth_by_tooth_and_drawn(self, here, client):
         case = here.case_at(Stage.SETTINGS)
         kept.keep(
