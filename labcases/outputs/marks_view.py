@@ -13,14 +13,14 @@ from labcases.domain import calculations, checks, ledger, teeth
 from labcases.domain.calculations import MarkAdvice, SeenMark
 from labcases.enums import CheckKind, SetUpAct
 from labcases.models import Case, ToothSelection
-from labcases.templatetags.units import tooth_number
+from labcases.templatetags.units import NO_BREAK, tooth_number
 
 _STEP_MM = Decimal("0.05")
 
 WORDS = {
     "reduce": ("Reduce", "on the bench"),
     "re-set": ("Re-set, do not grind", "warning"),
-    "mark first": ("Mark first", "not yet"),
+    "mark first": ("By foil", "on the bench"),
     "no depth": ("By foil", "on the bench"),
     "dentist decides": ("The dentist decides", "warning"),
     "no rule": ("No rule", "warning"),
@@ -46,6 +46,12 @@ class MarkRow:
     cautions: tuple[str, ...]
     assumptions: tuple[str, ...]
     source: str
+
+    @property
+    def over(self) -> str:
+        """How much more than its budget was taken off the tooth that yields."""
+        left = self.left_mm
+        return "" if left is None or left >= 0 else f"{-left:.2f}{NO_BREAK}mm over"
 
 
 def build_context(case: Case, notation: str) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -26,6 +27,9 @@ EXCURSION: dict[Movement, Kind] = {
 
 LEAST_MM = 1e-3
 """Depths below this are none."""
+
+CALLIPERS_TELL_MM = 0.3
+"""The depth below which the engine proposes none from calliper values (source: geometry)."""
 
 MOST_TAKEN_MM = 10.0
 """More than the engine counts for one tooth is as good as this: no budget is that large."""
@@ -56,7 +60,8 @@ class MarkAdvice:
     ``kind`` is that of the engine: reduce, re-set, mark first, dentist decides, no rule; and
     ``no depth`` where nothing is predicted. Depths are millimetres: ``predicted_mm`` is what
     the check found, 0 where it found none, nothing where it was not asked; ``left_mm`` is the
-    height budget of the tooth that yields less what was logged as taken off it.
+    height budget of the tooth that yields less what was logged as taken off it, below 0 where
+    more was taken.
     """
 
     mark: SeenMark
@@ -105,7 +110,7 @@ def mark_advice(
         if row["occlusal_budget_mm"] is not None
     }
     taken = {tooth: min(mm, MOST_TAKEN_MM) for tooth, mm in taken_mm.items()}
-    left = {tooth: max(0.0, mm - taken.get(tooth, 0.0)) for tooth, mm in budgets.items()}
+    left = {tooth: mm - taken_mm.get(tooth, 0.0) for tooth, mm in budgets.items()}
     asked: dict[tuple[str, str, str, Movement], Met] = {}
     for mark in marks:
         marked = {other.tooth for other in marks if other.movement == mark.movement}
@@ -234,7 +239,9 @@ def _told(met: Met, proposal: Proposal, left: Mapping[str, float]) -> MarkAdvice
         cautions=tuple(one.text for one in proposal.cautions),
         assumptions=proposal.assumptions,
     )
-    if foil.depth_mm == 0.0 and proposal.chosen is not None:
+    # The engine asks for foil first where a depth is shallow; here foil is what was seen.
+    by_foil = foil.depth_mm == 0.0 or proposal.kind == "mark first"
+    if by_foil and proposal.chosen is not None:
         return _by_foil(met, proposal, proposal.chosen, found)
     return found
 
@@ -243,7 +250,13 @@ def _by_foil(met: Met, proposal: Proposal, chosen: DentureTooth, found: MarkAdvi
     """The place is known and no depth is: the foil says how much, or the budget that nothing is."""
     where = f"{found.yields}, {found.place}"
     if found.left_mm is not None and found.left_mm <= LEAST_MM:
-        text = f"{where}: nothing is left of its height budget. Re-set the tooth, do not grind it."
+        over = -found.left_mm
+        said = (
+            f"{_up(over)} mm more than its height budget was taken off"
+            if over > LEAST_MM
+            else "nothing is left of its height budget"
+        )
+        text = f"{where}: {said}. Re-set the tooth, do not grind it."
         return replace(found, kind="re-set", text=text, source=cite("practice"))
     upper_yields = found.yields == met.foil.upper
     within = "" if found.left_mm is None else ", within the budget"
@@ -256,7 +269,7 @@ def _by_foil(met: Met, proposal: Proposal, chosen: DentureTooth, found: MarkAdvi
     )
     return replace(
         found,
-        kind="no depth",
+        kind="mark first" if proposal.kind == "mark first" else "no depth",
         text=f"{text} {CONFIRM}" if proposal.confirm else text,
         keep=proposal.at.keep if proposal.at else "",
         cautions=tuple(one.text for one in cautions),
@@ -264,6 +277,11 @@ def _by_foil(met: Met, proposal: Proposal, chosen: DentureTooth, found: MarkAdvi
 
 
 def _no_depth(met: Met) -> str:
+    if met.foil.depth_mm > 0.0:
+        return (
+            f"a depth of {_up(met.foil.depth_mm)} mm is predicted, less than callipers can tell "
+            f"({CALLIPERS_TELL_MM:g} mm)."
+        )
     if met.seen.movement == Movement.CENTRIC:
         return "the check predicts no depth in centric."
     if not met.checked:
@@ -271,3 +289,8 @@ def _no_depth(met: Met) -> str:
     if not met.asked:
         return "the check does not ask about these teeth."
     return "the check predicts no depth here."
+
+
+def _up(value_mm: float) -> str:
+    """To a hundredth, never told smaller than it is."""
+    return f"{math.ceil(value_mm * 100.0 - 1e-6) / 100.0:.2f}"

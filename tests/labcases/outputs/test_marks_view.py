@@ -124,6 +124,27 @@ def test_what_was_logged_as_taken_counts_and_what_was_struck_does_not(walk):
     assert marks_view.taken_mm(walk.reload()) == {"16": 0.1, "17": 0.1}
 
 
+def test_an_overdrawn_budget_says_how_much_over(walk):
+    foil(walk, RIGHT, "16")
+    assert rows(walk)[0].over == ""
+
+    walk.log(SetUpAct.REDUCTION, teeth=["16"], after_mm=D("0.4"))
+
+    (row,) = rows(walk)
+    assert (row.over, row.left_mm) == ("0.10\N{NO-BREAK SPACE}mm over", D("-0.10"))
+
+
+def test_a_shallow_depth_is_not_sent_back_to_the_foil_that_marked_it(walk):
+    kept.keep(walk.reload(), walk.hands.technician, findings(0.2))
+    foil(walk, RIGHT, "16")
+
+    (row,) = rows(walk)
+
+    assert (row.word, row.glyph, row.predicted_mm) == ("By foil", "on the bench", D("0.20"))
+    assert "less than callipers can tell (0.3 mm)" in row.text
+    assert "Mark with foil first" not in row.text
+
+
 def test_where_no_depth_is_predicted_the_foil_decides(walk):
     foil(walk, LEFT, "26")
 

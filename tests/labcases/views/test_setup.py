@@ -93,6 +93,19 @@ class TestMarks:
         assert "0.3 mm 0.3 mm 0.3 mm" in words
         assert "older" not in words
 
+    def test_a_tooth_that_lost_more_than_its_budget_says_how_much_over(self, here, client, case):
+        assert (
+            log(client, here.tomas, case, act="reduction", teeth="16", after_mm="0.4").status_code
+            == 302
+        )
+        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
+        client.force_login(here.tomas)
+        answer = client.get(reverse("setup", args=[case.code]))
+        # 9 - 2 = 7 of the 8 mm tooth: 1 mm hollow; 2.8 - 1 - 1.5 = 0.3 mm may come off.
+        assert "0.10 mm over" in text_of(answer)
+        row = answer.content.decode().split('data-head="Budget left"')[1].split("</td>")[0]
+        assert "glyph-warning" in row
+
     def test_depths_and_budgets_that_are_old_or_missing_say_so(self, here, client):
         walk = here.walk()
         case = walk.to(Stage.SET_UP)

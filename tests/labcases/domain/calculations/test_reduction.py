@@ -184,11 +184,22 @@ def test_cusps_that_nobody_named_are_said_to_be_assumed():
 # --- how deep ------------------------------------------------------------------------------------
 
 
-def test_less_than_callipers_can_tell_is_marked_first():
+def test_less_than_callipers_can_tell_is_taken_off_where_the_foil_that_was_used_marks():
     found = the_one((RIGHT, "16"), clearance=check(deep("16", 0.2, "46")), height=budget(_16=0.8))
 
     assert (found.kind, found.depth_mm, found.predicted_mm) == ("mark first", None, 0.2)
-    assert "0.20 mm from calliper values is too little to grind by" in found.text
+    assert found.text == (
+        "16, lingual (inner) incline of the upper buccal cusp: a depth of 0.20 mm is predicted, "
+        "less than callipers can tell (0.3 mm). Take off a little where the foil marks, within "
+        "the budget, and mark again."
+    )
+    assert found.keep
+
+
+def test_nor_is_a_shallow_depth_taken_off_a_tooth_that_has_nothing_left():
+    found = the_one((RIGHT, "16"), clearance=check(deep("16", 0.2, "46")), height=budget(_16=0.0))
+
+    assert found.kind == "re-set"
 
 
 def test_deeper_than_half_a_millimetre_is_set_again():
@@ -227,11 +238,19 @@ def test_what_was_taken_off_another_tooth_is_not():
     assert (found.kind, found.depth_mm, found.left_mm) == ("reduce", 0.35, 0.4)
 
 
-def test_a_log_that_takes_more_than_any_tooth_has_leaves_nothing():
-    found = the_one((RIGHT, "16"), height=budget(_16=0.4), taken_mm={"16": 14.0})
+@pytest.mark.parametrize(
+    ("taken", "left", "said"),
+    [
+        (0.5, -0.1, "0.10 mm more than its height budget was taken off"),
+        (14.0, -13.6, "13.60 mm more than its height budget was taken off"),
+        (0.4, 0.0, "nothing is left of its height budget"),
+    ],
+)
+def test_a_budget_that_was_used_up_says_by_how_much_it_was_overdrawn(taken, left, said):
+    found = the_one((RIGHT, "16"), height=budget(_16=0.4), taken_mm={"16": taken})
 
-    assert (found.kind, found.left_mm) == ("re-set", 0.0)
-    assert "nothing is left of its height budget" in found.text
+    assert (found.kind, found.left_mm) == ("re-set", pytest.approx(left))
+    assert f"{said}. Re-set the tooth, do not grind it." in found.text
 
 
 def test_without_a_budget_the_depth_bears_a_caution():
