@@ -3,8 +3,10 @@
 from decimal import Decimal
 
 import pytest
+from django.template.loader import render_to_string
 
 from labcases.enums import Stage
+from labcases.outputs import handoff_sheet
 from labcases.outputs.papers import PAPERS
 from tests import needs
 from tests.labcases.outputs.printed import render, text_of
@@ -33,6 +35,16 @@ def test_handoff_keeps_what_was_frozen_when_the_record_changes_later(cast, hande
     after = PAPERS["processing-handoff"].context(fresh, by=cast.tomas, notation="ISO 3950")
 
     assert after["clearance"]["overview"] == before["clearance"]["overview"]
+
+
+def test_each_assumption_of_the_check_is_a_sentence_of_its_own_in_a_list(cast, handed_over):
+    told = PAPERS["processing-handoff"].context(handed_over, by=cast.tomas, notation="ISO 3950")
+
+    html = render_to_string(handoff_sheet.TEMPLATE, told)
+
+    told_apart = html.split('<ul class="paper-assumed">')[1].split("</ul>")[0]
+    assert "<p" not in told_apart
+    assert told_apart.count("<li>") == len(told["clearance"]["assumptions"]) + 1 > 5
 
 
 def test_handoff_before_it_is_handed_over_says_so(cast):
