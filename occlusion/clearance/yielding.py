@@ -105,9 +105,8 @@ def envelope_heights(
         return tuple(None for _ in probes_mm)
     transforms: Array = np.concatenate([path.transforms for path in paths])
     xy = np.asarray(probes_mm, dtype=float)
-    z, reached = field.at(xy[:, 0], xy[:, 1])
-    start = np.where(reached, z, float(field.z_mm[field.inside].mean()))
-    heights, position = swept_envelope(field, xy, transforms, start)
+    start_z_mm = float(field.z_mm[field.inside].mean())
+    heights, position = swept_envelope(field, xy, transforms, start_z_mm)
     return tuple(
         float(height) if where >= 0 else None
         for height, where in zip(heights, position, strict=True)

@@ -192,7 +192,15 @@ def test_a_doubtful_form_is_asked_for_where_the_lower_member_stands():
 
 def test_the_same_way_asked_for_twice_has_the_same_doubt():
     """Protrusion, and a right excursion that is blended wholly into it."""
-    surfaces = dataclasses.replace(sphere_under_ridge(name="16"), vertical_sd_mm={"16": 0.1})
+
+    def still(member, places, transforms):
+        return 0.0 * places[:, 0]
+
+    surfaces = dataclasses.replace(
+        sphere_under_ridge(name="16"),
+        vertical_sd_mm={"16": 0.1},
+        forms=(FormReading("form", {"16": 0.2}, still, lambda *at: still(*at) + 1.0),),
+    )
     drawn = draws_of(settings(MATCHED), half_widths={"incisal_table_deg": 3.0}, draws=50)
     blended = AskedExcursion(kind="right", blend=1.0, travel_mm=3.0, steps=30)
     found = surface_clearance(

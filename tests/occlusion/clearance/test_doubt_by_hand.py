@@ -86,7 +86,8 @@ def test_many_draws_are_looked_up_in_parts_and_each_once(draws):
 def test_a_region_is_told_by_its_own_draws_though_another_is_left_out():
     """Only the front region has something opposite."""
     field = level(0.0, "lower", bounds=(50.0, 60.0, -30.0, -20.0))
-    back, front = asked([[shifted(z=0.3)], [shifted(z=0.5)]], [0, 0], field=field)
+    drawn = [[shifted(z=0.3), shifted(z=0.8)], [shifted(z=0.5), shifted(z=0.8)]]
+    back, front = asked(drawn, [1, 0], field=field)
 
     assert back is None
     assert (front.sd_mm, front.p05_mm) == pytest.approx((0.1, 0.51), abs=1e-5)

@@ -105,6 +105,18 @@ def test_probes_are_swept_with_the_pin_closed_and_the_first_position_counts():
     assert found.envelope_z_mm == pytest.approx((-32.0, -32.4818), abs=0.005)
 
 
+def test_a_way_that_only_counts_for_depths_is_looked_at_with_the_pin_closed_too():
+    opened = dataclasses.replace(MATCHED, opening=2.0)
+    rows = [
+        depths(sphere_under_ridge(), [BACK], bench, swept_too=[FORWARD])
+        for bench in (MATCHED, opened)
+    ]
+
+    for (row,) in rows:
+        assert row.vertical_mm == pytest.approx(0.198, abs=0.004)
+    assert depths(sphere_under_ridge(), [BACK], MATCHED) == ()
+
+
 def test_probes_without_a_lower_surface_are_not_answered():
     surfaces = sphere_under_ridge()
     facing = surfaces.facings[0]
