@@ -14,8 +14,11 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 
 from labcases import codes, notation
-from labcases.enums import OpposingTooth, ToothStatus
+from labcases.enums import OpposingTooth, PhotographView, ToothStatus
 from occlusion.ranges import LIMITS
+
+DEEPEST_POCKET_MM = 15
+"""More than a probe reads: a slip of the finger, not a pocket (common practice, no source)."""
 
 
 def validate_case_code(value: str) -> None:
@@ -91,6 +94,28 @@ def validate_teeth(value: Any) -> None:
 
 def validate_opposing_teeth(value: Any) -> None:
     _validate_arch(value, OpposingTooth.values)
+
+
+def validate_probing(value: Any) -> None:
+    """Depths by tooth, each as text of a number, so that none is rounded on its way."""
+    if not isinstance(value, dict):
+        raise ValidationError("Give each depth under its tooth.", code="probing")
+    for tooth, depth in value.items():
+        validate_tooth(tooth)
+        written = isinstance(depth, str) and re.fullmatch(r"\d{1,2}(\.\d)?", depth)
+        if not written or Decimal(depth) > DEEPEST_POCKET_MM:
+            raise ValidationError(
+                f"The depth at {tooth} is {depth}. Enter 0 to {DEEPEST_POCKET_MM} mm, to a tenth.",
+                code="probing",
+            )
+
+
+def validate_photographs(value: Any) -> None:
+    if not isinstance(value, list) or not set(value) <= set(PhotographView.values):
+        raise ValidationError(
+            f"Choose the photographs among: {', '.join(PhotographView.values)}.",
+            code="photographs",
+        )
 
 
 def within(limit: str, label: str = "") -> list[MinValueValidator | MaxValueValidator]:

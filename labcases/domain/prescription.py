@@ -38,8 +38,9 @@ class TooLateToRevise(Exception):
 def digest(row: Prescription) -> str:
     """SHA-256 over the clinical part, in one fixed spelling."""
     values = {
-        field: value if isinstance(value := getattr(row, field), dict) else _plain(value)
+        field: _plain(getattr(row, field))
         for field in CLINICAL
+        if field not in ASKED_LATER or getattr(row, field) not in (None, "", {}, [])
     }
     text = json.dumps(
         {"case": row.case.code, "revision": row.revision, **values}, sort_keys=True, default=str
@@ -47,9 +48,22 @@ def digest(row: Prescription) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _plain(value: Any) -> str | None:
-    if value is None:
-        return None
+# Answers that the first prescriptions were not asked for. They count in the digest once they
+# are said, so that what was signed before them keeps its digest.
+ASKED_LATER = frozenset(
+    {
+        *("shade_light", "mould_form", "central_width_mm", "central_length_mm", "vertical_wish"),
+        *("post_dam", "lower_border", "smile_display_mm", "vertical_rest_mm"),
+        *("vertical_occlusion_mm", "vertical_read_at", "interalar_mm", "canine_lines_mm"),
+        *("probing_mm", "photographs", "natural_changes", "natural_changes_text"),
+        *("identification", "template_wanted"),
+    }
+)
+
+
+def _plain(value: Any) -> Any:
+    if value is None or isinstance(value, (dict, list)):
+        return value
     return f"{value.normalize():f}" if hasattr(value, "normalize") else str(value)
 
 

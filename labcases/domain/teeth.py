@@ -29,6 +29,15 @@ def replaced(prescription: Prescription) -> list[str]:
     ]
 
 
+OUT_AT_SURGERY = (ToothStatus.EXTRACT_AT_SURGERY, ToothStatus.STOP)
+COMES_OUT = (ToothStatus.EXTRACT_FIRST, *OUT_AT_SURGERY)
+
+
+def to_be_extracted(prescription: Prescription) -> list[str]:
+    """Natural teeth of the arch that come out, now or at surgery."""
+    return [t for t in positions(prescription.arch) if prescription.teeth.get(t) in COMES_OUT]
+
+
 def posterior_sites(prescription: Prescription) -> list[str]:
     return [tooth for tooth in replaced(prescription) if notation.is_posterior(tooth)]
 

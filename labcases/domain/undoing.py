@@ -24,17 +24,36 @@ CLINICAL = (
     "tooth_material",
     "shade_system",
     "shade",
+    "shade_light",
     "mould",
+    "mould_form",
+    "central_width_mm",
+    "central_length_mm",
     "scheme",
     "jaw_record",
+    "vertical_wish",
     "flange",
+    "post_dam",
+    "lower_border",
     "allergy",
     "allergy_text",
     "try_in",
     "overjet_mm",
     "overbite_mm",
     "incisal_display_mm",
+    "smile_display_mm",
     "midline_offset_mm",
+    "vertical_rest_mm",
+    "vertical_occlusion_mm",
+    "vertical_read_at",
+    "interalar_mm",
+    "canine_lines_mm",
+    "probing_mm",
+    "photographs",
+    "natural_changes",
+    "natural_changes_text",
+    "identification",
+    "template_wanted",
     "instructions",
 )
 
@@ -48,22 +67,35 @@ UNDOES: dict[str, Stage] = {
     "jaw_record": Stage.MOUNTING,
     "overjet_mm": Stage.MOUNTING,
     "overbite_mm": Stage.MOUNTING,
+    "vertical_wish": Stage.MOUNTING,
+    "vertical_rest_mm": Stage.MOUNTING,
+    "vertical_occlusion_mm": Stage.MOUNTING,
+    "vertical_read_at": Stage.MOUNTING,
     "set_up_order": Stage.SET_UP,
     "scheme": Stage.SET_UP,
     "shade_system": Stage.SET_UP,
     "shade": Stage.SET_UP,
     "mould": Stage.SET_UP,
+    "mould_form": Stage.SET_UP,
+    "central_width_mm": Stage.SET_UP,
+    "central_length_mm": Stage.SET_UP,
     "tooth_material": Stage.SET_UP,
     "try_in": Stage.SET_UP,
     "flange": Stage.FINAL_WAX,
+    "post_dam": Stage.FINAL_WAX,
+    "lower_border": Stage.FINAL_WAX,
     "base_material": Stage.FINAL_WAX,
     "allergy": Stage.FINAL_WAX,
     "allergy_text": Stage.FINAL_WAX,
 }
 
 _CASTS = frozenset({"route", "arch", "teeth", "opposing"})
-_RECORDS = _CASTS | {"jaw_record", "overjet_mm", "overbite_mm"}
-_TEETH = frozenset({"arch", "teeth", "shade_system", "shade", "mould", "tooth_material"})
+_VERTICAL = frozenset(
+    {"vertical_wish", "vertical_rest_mm", "vertical_occlusion_mm", "vertical_read_at"}
+)
+_RECORDS = _CASTS | _VERTICAL | {"jaw_record", "overjet_mm", "overbite_mm"}
+_MOULD = frozenset({"mould", "mould_form", "central_width_mm", "central_length_mm"})
+_TEETH = _MOULD | {"arch", "teeth", "shade_system", "shade", "tooth_material"}
 _SET_UP = _RECORDS | _TEETH | {"scheme"}
 
 _VERIFICATION = {
@@ -91,6 +123,32 @@ def reaches_the_try_in(before: Prescription, after: Prescription) -> bool:
     to = earliest(changed_fields(before, after))
     order = list(Stage)
     return to is not None and order.index(to) < order.index(Stage.TRY_IN)
+
+
+# What the wax and the trimmed cast are judged by, beside everything that undoes work up to the
+# final wax. Instructions are free words, so they may say anything of it.
+_JUDGED = frozenset(
+    {"incisal_display_mm", "smile_display_mm", "midline_offset_mm", "probing_mm", "instructions"}
+)
+
+
+def wax_approval_stands(case: Case) -> bool:
+    """Whether the approval of the final wax still counts for the revision in force.
+
+    It hangs on what brings a case back as far as the final wax, and on what wax and trimming
+    were judged by; a revision of anything else leaves it alone.
+    """
+    wax = getattr(case, "final_wax", None)
+    if wax is None or wax.approved_at is None:
+        return False
+    current = case.prescription
+    if wax.approved_digest == current.digest:
+        return True
+    before = case.prescriptions.filter(digest=wax.approved_digest).last()
+    if before is None:
+        return False
+    changed = changed_fields(before, current)
+    return earliest(changed) is None and not _JUDGED & set(changed)
 
 
 def take_back(*, case: Case, fields: Iterable[str], by: User, why: str) -> None:

@@ -24,6 +24,9 @@ class PartForm(forms.ModelForm):  # type: ignore[type-arg]
     limits: ClassVar[dict[str, str]] = {}
     bounds: ClassVar[dict[str, tuple[str, str]]] = {}
 
+    together: ClassVar[tuple[str, ...]] = ()
+    """Fields of the row that stand on the page as several boxes."""
+
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -72,7 +75,7 @@ class PartForm(forms.ModelForm):  # type: ignore[type-arg]
     @property
     def _leaves_a_clash(self) -> bool:
         asked = self.data.getlist("clash") if isinstance(self.data, QueryDict) else []
-        own = {self.add_prefix(name) for name in self.fields}
+        own = {self.add_prefix(name) for name in (*self.fields, *self.together)}
         return any(name in own and not self.data.get(f"keep-{name}") for name in asked)
 
     def values(self) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""Five short steps of a prescription."""
+"""Six short steps of a prescription."""
 
 from __future__ import annotations
 
@@ -6,31 +6,43 @@ from typing import Any, ClassVar
 
 from django import forms
 
+from labcases import notation
 from labcases.domain import teeth
 from labcases.enums import (
     Allergy,
     Arch,
     BaseMaterial,
     Flange,
+    Identification,
     JawRecord,
+    LowerBorder,
+    MouldForm,
+    NaturalChanges,
     OpposingTooth,
+    PhotographView,
+    PostDam,
     Route,
     Scheme,
     SetUpOrder,
+    ShadeLight,
     ToothMaterial,
     ToothStatus,
     TryInWish,
+    VerticalWish,
 )
 from labcases.forms.base import PartForm
 from labcases.forms.chart import ChartForm, said
+from labcases.forms.choices import YesNoField
 from labcases.forms.dates import DateField
+from labcases.forms.fields import MeasureField
 from labcases.models import Prescription
+from labcases.validators import DEEPEST_POCKET_MM
 
 
 class TeethStep(ChartForm):
     chart_name = "teeth"
     marks = ToothStatus
-    columns = ("Lost", "Out before records", "Out at surgery", "Stays")
+    columns = ("Lost", "Out before records", "Out at surgery", "Stop until surgery", "Stays")
 
     route = forms.ChoiceField(choices=Route.choices, widget=forms.RadioSelect, label="Route")
     set_up_order = forms.ChoiceField(
@@ -68,9 +80,18 @@ class TeethStep(ChartForm):
         if wanted == self.stored_arch and (self.keeps_stored_chart or wanted != self.chart_arch):
             return {**values, "teeth": self.stored_chart}
         if wanted == self.chart_arch:
-            moved: dict[str, Any] = {} if wanted == self.stored_arch else {"opposing": {}}
+            moved = {} if wanted == self.stored_arch else OF_ANOTHER_ARCH
             return {**values, "teeth": self.chart(), **moved}
-        return {**values, "teeth": {}, "opposing": {}}
+        return {**values, "teeth": {}, **OF_ANOTHER_ARCH}
+
+
+# What was said of one arch says nothing of the other.
+OF_ANOTHER_ARCH: dict[str, Any] = {
+    "opposing": {},
+    "probing_mm": {},
+    "post_dam": "",
+    "lower_border": "",
+}
 
 
 class OpposingStep(ChartForm):
@@ -97,10 +118,27 @@ class OpposingStep(ChartForm):
 
 
 class MaterialsStep(PartForm):
+    bounds: ClassVar[dict[str, tuple[str, str]]] = {
+        "central_width_mm": ("3", "15"),
+        "central_length_mm": ("5", "20"),
+    }
+
     base_material = said(BaseMaterial, "Base material")
     tooth_material = said(ToothMaterial, "Tooth material", across=True)
+    shade_light = forms.ChoiceField(
+        choices=(("", "Not said"), *ShadeLight.choices), label="Shade read in", required=False
+    )
+    mould_form = forms.ChoiceField(
+        choices=(("", "Not said"), *MouldForm.choices),
+        label="Form of the front teeth",
+        required=False,
+    )
     scheme = said(Scheme, "Occlusal scheme")
     flange = said(Flange, "Flange", help_text="Open-face teeth are for an upper denture only.")
+    post_dam = said(PostDam, "Post-dam")
+    lower_border = said(
+        LowerBorder, "Where the denture ends behind", help_text="At the retromolar pads."
+    )
 
     class Meta:
         model = Prescription
@@ -109,11 +147,23 @@ class MaterialsStep(PartForm):
             "tooth_material",
             "shade_system",
             "shade",
+            "shade_light",
             "mould",
+            "mould_form",
+            "central_width_mm",
+            "central_length_mm",
             "scheme",
             "flange",
+            "post_dam",
+            "lower_border",
         )
-        labels = {"shade_system": "Shade system", "shade": "Shade", "mould": "Mould"}
+        labels = {
+            "shade_system": "Shade system",
+            "shade": "Shade",
+            "mould": "Mould",
+            "central_width_mm": "Width of the natural central incisor",
+            "central_length_mm": "Length of the natural central incisor",
+        }
         help_texts = {
             "shade_system": "The set of tabs that the shade was read from.",
             "mould": "A mould in the maker's own code, or: copy the natural teeth.",
@@ -124,18 +174,122 @@ class MaterialsStep(PartForm):
             "mould": forms.TextInput(attrs={"data-needed": True}),
         }
 
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        del self.fields["lower_border" if self.instance.arch == Arch.UPPER else "post_dam"]
 
-class RecordsStep(PartForm):
+
+class BeforeStep(PartForm):
     """What is measured on the natural teeth, because nothing can be copied later."""
 
-    needed: ClassVar[tuple[str, ...]] = ("overjet_mm", "overbite_mm")
-    limits: ClassVar[dict[str, str]] = {"overjet_mm": "overjet_mm", "overbite_mm": "overbite_mm"}
+    together = ("probing_mm",)
+    needed: ClassVar[tuple[str, ...]] = (
+        *("overjet_mm", "overbite_mm", "incisal_display_mm", "smile_display_mm"),
+        *("vertical_rest_mm", "vertical_occlusion_mm"),
+    )
+    limits: ClassVar[dict[str, str]] = {
+        "overjet_mm": "overjet_mm",
+        "overbite_mm": "overbite_mm",
+        "interalar_mm": "interalar_mm",
+    }
     bounds: ClassVar[dict[str, tuple[str, str]]] = {
         "incisal_display_mm": ("-10", "20"),
+        "smile_display_mm": ("-10", "25"),
         "midline_offset_mm": ("-10", "10"),
+        "vertical_rest_mm": ("20", "120"),
+        "vertical_occlusion_mm": ("20", "120"),
+        "canine_lines_mm": ("20", "70"),
     }
 
+    photographs = forms.MultipleChoiceField(
+        choices=[(view, view.label) for view in PhotographView if view not in ("cast", "other")],
+        label="Photographs that are wanted",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text="Taken before the extraction. The case is not ready to send without those that "
+        "are ticked.",
+    )
+
+    class Meta:
+        model = Prescription
+        fields = (
+            "overjet_mm",
+            "overbite_mm",
+            "incisal_display_mm",
+            "smile_display_mm",
+            "midline_offset_mm",
+            "vertical_rest_mm",
+            "vertical_occlusion_mm",
+            "vertical_read_at",
+            "interalar_mm",
+            "canine_lines_mm",
+            "photographs",
+        )
+        labels = {
+            "overjet_mm": "Overjet before extraction",
+            "overbite_mm": "Overbite before extraction",
+            "incisal_display_mm": "Incisal display at rest",
+            "smile_display_mm": "Incisal display smiling",
+            "midline_offset_mm": "Midline offset",
+            "vertical_rest_mm": "Vertical at rest",
+            "vertical_occlusion_mm": "Vertical in occlusion",
+            "vertical_read_at": "Where the vertical was read",
+            "interalar_mm": "Interalar width",
+            "canine_lines_mm": "Distance of the canine lines",
+        }
+        help_texts = {
+            "overjet_mm": "Along the plane, from the lower incisal edge forward to the upper.",
+            "overbite_mm": "The vertical overlap; minus when the front is open.",
+            "incisal_display_mm": "Upper central incisor below the resting lip.",
+            "smile_display_mm": "Upper central incisor below the lip in a full smile.",
+            "midline_offset_mm": "Upper midline from the midline of the face: plus to the "
+            "patient's left, minus to the right.",
+            "vertical_rest_mm": "Between two marks on the face, the jaw at rest.",
+            "vertical_occlusion_mm": "Between the same two marks, the teeth together.",
+            "vertical_read_at": "The two marks, for example: tip of the nose and chin.",
+            "interalar_mm": "Across the wings of the nose.",
+            "canine_lines_mm": "Across the rim or the lips, where the canines are to stand.",
+        }
+        widgets = {"vertical_read_at": forms.TextInput(attrs={"data-needed": True})}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in self.needed:
+            self.fields[name].widget.attrs["data-needed"] = True
+        self.probed = teeth.to_be_extracted(self.instance)
+        stored = dict(self.instance.probing_mm or {})
+        for tooth in self.probed:
+            self.fields[f"probe_{tooth}"] = MeasureField(
+                unit="mm",
+                bounds=("0", str(DEEPEST_POCKET_MM)),
+                label=f"{tooth}, {notation.name(tooth)}",
+                required=False,
+                max_digits=3,
+                decimal_places=1,
+            )
+            self.initial[f"probe_{tooth}"] = stored.get(tooth, "")
+
+    @property
+    def measures(self) -> list[forms.BoundField]:
+        """The boxes of the record itself, without versions and depths."""
+        return [self[name] for name in self._meta.fields or () if name in self.fields]
+
+    @property
+    def depths(self) -> list[tuple[str, forms.BoundField]]:
+        return [(tooth, self[f"probe_{tooth}"]) for tooth in self.probed]
+
+    def values(self) -> dict[str, Any]:
+        own = {name: self.cleaned_data[name] for name in self._meta.fields or ()}
+        if self.data.get("keep-probing_mm") == "stored":
+            return {**own, "probing_mm": dict(self.instance.probing_mm)}
+        read = {tooth: self.cleaned_data.get(f"probe_{tooth}") for tooth in self.probed}
+        depths = {tooth: f"{mm.normalize():f}" for tooth, mm in read.items() if mm is not None}
+        return {**own, "probing_mm": depths}
+
+
+class RecordsStep(PartForm):
     jaw_record = said(JawRecord, "Jaw record", across=True)
+    vertical_wish = said(VerticalWish, "Vertical of the denture", across=True)
     allergy = said(
         Allergy,
         "Allergy",
@@ -145,35 +299,11 @@ class RecordsStep(PartForm):
 
     class Meta:
         model = Prescription
-        fields = (
-            "jaw_record",
-            "overjet_mm",
-            "overbite_mm",
-            "incisal_display_mm",
-            "midline_offset_mm",
-            "allergy",
-            "allergy_text",
-        )
-        labels = {
-            "overjet_mm": "Overjet before extraction",
-            "overbite_mm": "Overbite before extraction",
-            "incisal_display_mm": "Incisal display at rest",
-            "midline_offset_mm": "Midline offset",
-            "allergy_text": "What was named",
-        }
+        fields = ("jaw_record", "vertical_wish", "allergy", "allergy_text")
+        labels = {"allergy_text": "What was named"}
         help_texts = {
-            "overjet_mm": "Along the plane, from the lower incisal edge forward to the upper.",
-            "overbite_mm": "The vertical overlap; minus when the front is open.",
-            "incisal_display_mm": "Upper central incisor below the resting lip.",
-            "midline_offset_mm": "Upper midline from the midline of the face: plus to the "
-            "patient's left, minus to the right.",
             "allergy_text": "Needed when an allergy is listed. It stands on every page and paper.",
         }
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        for name in self.needed:
-            self.fields[name].widget.attrs["data-needed"] = True
 
 
 class WishesStep(PartForm):
@@ -183,14 +313,41 @@ class WishesStep(PartForm):
         help_text="On the interim route teeth stand in both segments until surgery, so no try-in "
         "is possible.",
     )
+    natural_changes = said(
+        NaturalChanges,
+        "Changes to natural teeth that are allowed",
+        help_text="The laboratory never plans any; adjusting natural teeth is the dentist's "
+        "decision.",
+    )
+    identification = said(
+        Identification,
+        "Identification mark in the denture",
+        help_text="What the mark shows. A name is not written here: the office gives it at "
+        "finishing.",
+    )
+    template_wanted = YesNoField(
+        label="Surgical template",
+        help_text="A clear copy of the fitting surface that shows pressure during surgery.",
+    )
 
     class Meta:
         model = Prescription
-        fields = ("try_in", "instructions")
-        labels = {"instructions": "Instructions to the laboratory"}
+        fields = (
+            "try_in",
+            "natural_changes",
+            "natural_changes_text",
+            "identification",
+            "template_wanted",
+            "instructions",
+        )
+        labels = {
+            "natural_changes_text": "Which changes",
+            "instructions": "Instructions to the laboratory",
+        }
         help_texts = {
+            "natural_changes_text": "Needed when changes are listed: tooth, place and depth.",
             "instructions": "What no field asks for. No name of the patient: the laboratory reads "
-            "this."
+            "this.",
         }
 
 
@@ -198,6 +355,7 @@ STEPS: dict[str, type[PartForm]] = {
     "teeth": TeethStep,
     "opposing": OpposingStep,
     "materials": MaterialsStep,
+    "before": BeforeStep,
     "records": RecordsStep,
     "wishes": WishesStep,
 }
@@ -206,16 +364,17 @@ STEP_TITLES = {
     "teeth": "Teeth",
     "opposing": "Opposing arch",
     "materials": "Materials",
+    "before": "Before extraction",
     "records": "Records",
     "wishes": "Wishes",
 }
 
 
 def fields_of(step: str) -> tuple[str, ...]:
-    """The prescription's fields that a step asks for, its chart first."""
+    """The prescription's fields that a step asks for, those with several boxes last."""
     form = STEPS[step]
     chart = (form.chart_name,) if issubclass(form, ChartForm) else ()
-    return (*tuple(form._meta.fields or ()), *chart)
+    return (*tuple(form._meta.fields or ()), *form.together, *chart)
 
 
 STEP_OF = {field: step for step in STEPS for field in fields_of(step)}

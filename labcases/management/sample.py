@@ -13,7 +13,10 @@ from labcases.enums import (
     CheckRecordKind,
     Flange,
     JawRecord,
+    LowerBorder,
+    NaturalChanges,
     OpposingTooth,
+    PostDam,
     Route,
     Scheme,
     SetUpOrder,
@@ -24,6 +27,7 @@ from labcases.enums import (
     TrimMethod,
     TryInWish,
     Verification,
+    VerticalWish,
 )
 
 D = Decimal
@@ -70,7 +74,10 @@ def order(
         "mould": "copy the natural teeth",
         "scheme": Scheme.BALANCED,
         "jaw_record": JawRecord.MAXIMUM_INTERCUSPATION,
+        "vertical_wish": VerticalWish.AS_TEETH,
         "flange": Flange.FULL,
+        "post_dam": PostDam.BY_MARK if arch == Arch.UPPER else "",
+        "lower_border": LowerBorder.AS_IMPRESSION if arch == Arch.LOWER else "",
         "allergy": Allergy.NONE_KNOWN,
         "allergy_text": "",
         "try_in": TryInWish.WANTED if route == Route.CONVENTIONAL else TryInWish.NOT_POSSIBLE,
@@ -78,6 +85,7 @@ def order(
         "overbite_mm": D("1"),
         "incisal_display_mm": D("2.5"),
         "midline_offset_mm": D("0"),
+        "natural_changes": NaturalChanges.NONE,
         "instructions": "",
         **more,
     }

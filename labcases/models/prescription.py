@@ -12,16 +12,28 @@ from labcases.enums import (
     Arch,
     BaseMaterial,
     Flange,
+    Identification,
     JawRecord,
+    LowerBorder,
+    MouldForm,
+    NaturalChanges,
+    PostDam,
     PrescriptionStatus,
     Route,
     Scheme,
     SetUpOrder,
+    ShadeLight,
     ToothMaterial,
     TryInWish,
+    VerticalWish,
 )
 from labcases.models.base import Versioned, between, mm
-from labcases.validators import validate_opposing_teeth, validate_teeth
+from labcases.validators import (
+    validate_opposing_teeth,
+    validate_photographs,
+    validate_probing,
+    validate_teeth,
+)
 
 if TYPE_CHECKING:
     from labcases.models.case import Case  # noqa: F401
@@ -32,7 +44,8 @@ class Prescription(Versioned):
 
     ``teeth`` maps every position of the prescribed arch to a ``ToothStatus`` and
     ``opposing`` every position of the other arch to an ``OpposingTooth``; both are
-    keyed by ISO 3950 number.
+    keyed by ISO 3950 number. ``probing_mm`` holds the deepest labial pocket of teeth that
+    come out, as text of a number, and ``photographs`` the views that are wanted.
     """
 
     case = models.ForeignKey(
@@ -54,17 +67,36 @@ class Prescription(Versioned):
     tooth_material = models.CharField(max_length=12, choices=ToothMaterial, blank=True)
     shade_system = models.CharField(max_length=60, blank=True)
     shade = models.CharField(max_length=30, blank=True)
+    shade_light = models.CharField(max_length=16, choices=ShadeLight, blank=True)
     mould = models.CharField(max_length=120, blank=True)
+    mould_form = models.CharField(max_length=12, choices=MouldForm, blank=True)
+    central_width_mm = mm(null=True, blank=True)
+    central_length_mm = mm(null=True, blank=True)
     scheme = models.CharField(max_length=12, choices=Scheme, blank=True)
     jaw_record = models.CharField(max_length=24, choices=JawRecord, blank=True)
+    vertical_wish = models.CharField(max_length=16, choices=VerticalWish, blank=True)
     flange = models.CharField(max_length=16, choices=Flange, blank=True)
+    post_dam = models.CharField(max_length=24, choices=PostDam, blank=True)
+    lower_border = models.CharField(max_length=20, choices=LowerBorder, blank=True)
     allergy = models.CharField(max_length=12, choices=Allergy, default=Allergy.NOT_ASKED)
     allergy_text = models.CharField(max_length=200, blank=True)
     try_in = models.CharField(max_length=16, choices=TryInWish, blank=True)
     overjet_mm = mm(null=True, blank=True)
     overbite_mm = mm(null=True, blank=True)
     incisal_display_mm = mm(null=True, blank=True)
+    smile_display_mm = mm(null=True, blank=True)
     midline_offset_mm = mm(null=True, blank=True)
+    vertical_rest_mm = mm(null=True, blank=True)
+    vertical_occlusion_mm = mm(null=True, blank=True)
+    vertical_read_at = models.CharField(max_length=120, blank=True)
+    interalar_mm = mm(null=True, blank=True)
+    canine_lines_mm = mm(null=True, blank=True)
+    probing_mm = models.JSONField(default=dict, blank=True, validators=[validate_probing])
+    photographs = models.JSONField(default=list, blank=True, validators=[validate_photographs])
+    natural_changes = models.CharField(max_length=12, choices=NaturalChanges, blank=True)
+    natural_changes_text = models.CharField(max_length=300, blank=True)
+    identification = models.CharField(max_length=16, choices=Identification, blank=True)
+    template_wanted = models.BooleanField(null=True, blank=True)
     instructions = models.TextField(max_length=2000, blank=True)
     signed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
@@ -87,6 +119,13 @@ class Prescription(Versioned):
             between("overbite_mm", "-10", "12"),
             between("incisal_display_mm", "-10", "20"),
             between("midline_offset_mm", "-10", "10"),
+            between("smile_display_mm", "-10", "25"),
+            between("vertical_rest_mm", "20", "120"),
+            between("vertical_occlusion_mm", "20", "120"),
+            between("interalar_mm", "20", "60"),
+            between("canine_lines_mm", "20", "70"),
+            between("central_width_mm", "3", "15"),
+            between("central_length_mm", "5", "20"),
         )
 
     def __str__(self) -> str:

@@ -41,6 +41,7 @@ class Mark(StrEnum):
     NATURAL = "natural tooth"
     EXTRACT_FIRST = "to be extracted before records"
     EXTRACT_AT_SURGERY = "to be extracted at surgery"
+    STOP = "stop until surgery"
     LOST = "already lost"
     MISSING = "missing"
     DENTURE = "denture tooth"
@@ -51,13 +52,16 @@ MARK_OF_STATUS = {
     ToothStatus.LOST: Mark.LOST,
     ToothStatus.EXTRACT_FIRST: Mark.EXTRACT_FIRST,
     ToothStatus.EXTRACT_AT_SURGERY: Mark.EXTRACT_AT_SURGERY,
+    ToothStatus.STOP: Mark.STOP,
     ToothStatus.STAYS: Mark.STAYS,
     OpposingTooth.NATURAL: Mark.NATURAL,
     OpposingTooth.DENTURE: Mark.DENTURE,
     OpposingTooth.MISSING: Mark.MISSING,
 }
 
-HATCHED = {Mark.EXTRACT_FIRST: -1, Mark.EXTRACT_AT_SURGERY: 1}
+HATCHED = {Mark.EXTRACT_FIRST: -1, Mark.EXTRACT_AT_SURGERY: 1, Mark.STOP: 1}
+DOTTED = frozenset({Mark.DENTURE, Mark.STOP})
+AT_SURGERY = frozenset({Mark.EXTRACT_AT_SURGERY, Mark.STOP})
 DASHED = frozenset({Mark.LOST, Mark.MISSING})
 
 
@@ -163,9 +167,9 @@ def _shape(*, tooth: str, arch: Arch, said: ToothMark, notation: Notation) -> To
         dashed=said.mark in DASHED,
         outline=rounded([drawn(corner) for corner in place.corners()]),
         hatch=hatching(inset, slope) if slope else "",
-        dots=dotting(inset) if said.mark == Mark.DENTURE else "",
+        dots=dotting(inset) if said.mark in DOTTED else "",
         arrow=path(shaft) + path(head, close=True) if slope else "",
-        arrow_filled=said.mark == Mark.EXTRACT_AT_SURGERY,
+        arrow_filled=said.mark in AT_SURGERY,
         tap=path((drawn(point) for point in tap), close=True),
         x=round(x, 2),
         y=round(y, 2),
@@ -213,9 +217,9 @@ def _swatch(mark: Mark) -> LegendSwatch:
         word=mark.value,
         dashed=mark in DASHED,
         hatch=hatching(corners, slope) if slope else "",
-        dots=dotting(corners) if mark == Mark.DENTURE else "",
+        dots=dotting(corners) if mark in DOTTED else "",
         arrow="M5 6V2.6M3.9 2.6 5 .8 6.1 2.6z" if slope else "",
-        arrow_filled=mark == Mark.EXTRACT_AT_SURGERY,
+        arrow_filled=mark in AT_SURGERY,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from labcases.domain import access, ledger, teeth
@@ -10,6 +11,7 @@ from labcases.models import Case, Prescription, User
 from labcases.outputs import paper
 from labcases.outputs.arch import MARK_OF_STATUS, ToothMark, arch_drawing
 from labcases.outputs.check_view import show
+from labcases.templatetags.units import mm
 
 TEMPLATE = "outputs/lab_slip.html"
 
@@ -21,6 +23,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         **paper.common(case, PaperKind.LAB_SLIP, by, notation),
         "drawings": drawings(row, notation),
         "teeth": tooth_lists(row, notation),
+        "depths": depths(row, notation),
         "boxes": list(case.boxes.prefetch_related("items")),
         "appointments": list(case.appointments.all()),
         "record": getattr(case, "articulator", None),
@@ -62,3 +65,12 @@ def tooth_lists(row: Prescription, notation: str) -> list[tuple[str, str]]:
     replaced = [show(t, notation) for t in teeth.replaced(row)]
     found.append(("Denture teeth at", " ".join(replaced) or "none"))
     return found
+
+
+def depths(row: Prescription, notation: str) -> str:
+    """The deepest pockets that were probed, tooth by tooth."""
+    return ", ".join(
+        f"{show(tooth, notation)}: {mm(Decimal(row.probing_mm[tooth]))}"
+        for tooth in teeth.positions(row.arch)
+        if tooth in row.probing_mm
+    )

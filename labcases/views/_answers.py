@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from django.db import models
@@ -13,7 +14,16 @@ from django.urls import reverse
 from labcases import notation as numbers
 from labcases.domain import teeth
 from labcases.domain.prescription import CLINICAL
-from labcases.enums import Allergy, Arch, Notation, OpposingTooth, Route, ToothStatus
+from labcases.enums import (
+    Allergy,
+    Arch,
+    NaturalChanges,
+    Notation,
+    OpposingTooth,
+    PhotographView,
+    Route,
+    ToothStatus,
+)
 from labcases.forms.prescription import STEP_TITLES, STEPS, fields_of
 from labcases.models import Prescription
 from labcases.models.articulator import DEVIATIONS
@@ -22,6 +32,7 @@ from labcases.templatetags.units import deg_within, long_date, mm
 from labcases.views._words import in_words
 
 CHARTS: dict[str, type[TextChoices]] = {"teeth": ToothStatus, "opposing": OpposingTooth}
+TOGETHER_LABELS = {"probing_mm": "Depth of pockets"}
 CHART_LABELS = {"teeth": "Teeth of the arch", "opposing": "Teeth of the opposing arch"}
 
 
@@ -54,15 +65,19 @@ class Section:
 
 def label_of(field: str) -> str:
     """What a field is called on its step."""
-    if field in CHART_LABELS:
-        return CHART_LABELS[field]
+    if field in CHART_LABELS or field in TOGETHER_LABELS:
+        return CHART_LABELS.get(field) or TOGETHER_LABELS[field]
     form = next(STEPS[step] for step in STEPS if field in fields_of(step))
     return str(form.base_fields[field].label)
 
 
-def value_of(row: models.Model, field: str) -> str:
+def value_of(row: models.Model, field: str, notation: str = Notation.ISO_3950) -> str:
     """A value in words with its unit; empty where nothing is said."""
     value = getattr(row, field)
+    if field == "probing_mm":
+        return "; ".join(f"{numbers.show(t, notation)}: {mm(Decimal(value[t]))}" for t in value)
+    if field == "photographs":
+        return ", ".join(str(PhotographView(view).label) for view in value)
     if field.endswith("_mm"):
         return mm(value)
     if field.endswith("_deg"):
@@ -80,7 +95,7 @@ def sections(row: Prescription, notation: str, *, change: bool) -> list[Section]
             pairs=[
                 {
                     "label": label_of(field),
-                    "value": value_of(row, field),
+                    "value": value_of(row, field, notation),
                     "url": field_url(row, step, field) if change else "",
                 }
                 for field in fields_of(step)
@@ -103,6 +118,12 @@ def _is_asked(row: Prescription, field: str) -> bool:
     """Whether an empty answer says anything on this route and with these other answers."""
     if field == "allergy_text":
         return bool(row.allergy_text) or row.allergy == Allergy.LISTED
+    if field == "natural_changes_text":
+        return bool(row.natural_changes_text) or row.natural_changes == NaturalChanges.LISTED
+    if field in ("post_dam", "lower_border"):
+        return (field == "post_dam") is (row.arch == Arch.UPPER)
+    if field == "probing_mm":
+        return bool(row.probing_mm or teeth.to_be_extracted(row))
     if field == "first_extraction_on":
         return row.first_extraction_on is not None or row.route == Route.CONVENTIONAL
     return True
@@ -185,7 +206,12 @@ def changes(
         word = str(stage.label) if stage else ""
         if field not in CHARTS:
             found.append(
-                Change(label_of(field), value_of(before, field), value_of(row, field), word)
+                Change(
+                    label_of(field),
+                    value_of(before, field, notation),
+                    value_of(row, field, notation),
+                    word,
+                )
             )
             continue
         old, new = getattr(before, field), getattr(row, field)

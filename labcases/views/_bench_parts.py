@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from labcases.domain import checks, ledger
+from labcases.domain import checks, ledger, undoing
 from labcases.domain import teeth as tooth_lists
 from labcases.enums import CheckKind, SetUpPart
 from labcases.models import Case
@@ -144,7 +144,7 @@ def final_wax(case: Case) -> Part:
     if row is None:
         return Part("final-wax", "Final wax", url, "Nothing entered", done=False)
     approved = row.approved_at is not None
-    stale = approved and row.approved_digest != case.prescription.digest
+    stale = approved and not undoing.wax_approval_stands(case)
     line = (
         f"Approved by {row.approved_by} on {long_date(row.approved_at)}"
         if approved

@@ -28,8 +28,10 @@ def prescription(case: Case) -> Part:
         line += f"; revision {draft.revision} is being written"
     fields = (
         *("arch", "route", "set_up_order", "scheme", "jaw_record", "base_material"),
-        *("tooth_material", "shade_system", "shade", "mould", "flange", "try_in"),
-        *("overjet_mm", "overbite_mm", "incisal_display_mm", "midline_offset_mm", "instructions"),
+        *("tooth_material", "shade_system", "shade", "mould", "flange", "post_dam", "lower_border"),
+        *("try_in", "vertical_wish", "natural_changes", "identification", "template_wanted"),
+        *("overjet_mm", "overbite_mm", "incisal_display_mm", "smile_display_mm"),
+        *("midline_offset_mm", "vertical_rest_mm", "vertical_occlusion_mm", "instructions"),
     )
     return Part(
         "prescription",

@@ -94,13 +94,13 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     )
 
 
-_TEMPLATES = {"teeth": "chart", "opposing": "chart"}
+_TEMPLATES = {"teeth": "chart", "opposing": "chart", "before": "before"}
 _SIGNED = "This revision is signed and does not change. Start the next revision."
 
 
 def _clashes(found: EditConflict, form: PartForm) -> _conflict.Conflict:
     """Both values; of a chart only the positions that differ."""
-    shown = _conflict.shown(found, {*form.fields, *_answers.CHARTS})
+    shown = _conflict.shown(found, {*form.fields, *form.together, *_answers.CHARTS})
     rows = []
     for row in shown.rows:
         if row.name in _answers.CHARTS:

@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import gates, tryin
+from labcases.domain import gates, tryin, undoing
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route, TryInWish
 from labcases.forms.processing import ApproveForm, FinalWaxForm
@@ -139,7 +139,7 @@ def _beside_wax(case: Case, _user: User) -> dict[str, Any]:
         "wax": wax,
         "compared": wax_view.comparison(row, wax),
         "changed_since": wax_view.changed_since_approval(case),
-        "earlier_revision": bool(wax and wax.approved_at and wax.approved_digest != row.digest),
+        "earlier_revision": bool(wax and wax.approved_at and not undoing.wax_approval_stands(case)),
         "cautions": wax_view.cautions(wax),
         "handed_over": case.handoffs.last(),
         "row": row,

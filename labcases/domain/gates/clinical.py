@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from labcases.domain import teeth
 from labcases.domain.gates.missing import Missing
-from labcases.enums import Allergy, Arch, Flange, Route, ToothStatus, TryInWish
+from labcases.enums import Allergy, Arch, Flange, NaturalChanges, Route, ToothStatus, TryInWish
 from labcases.models import Prescription
 
 _ASKED = {
@@ -17,6 +17,7 @@ _ASKED = {
     "mould": "Enter the mould, or that the natural teeth are to be copied.",
     "scheme": "Choose the occlusal scheme.",
     "jaw_record": "Choose the jaw record: maximum intercuspation or centric relation.",
+    "vertical_wish": "Say which vertical the denture has: that of the teeth, or of the jaw record.",
     "flange": "Choose the flange.",
     "try_in": "Say whether a try-in is wanted.",
 }
@@ -38,6 +39,15 @@ def _clinical(row: Prescription) -> Iterator[tuple[str, str]]:
     ):
         if getattr(row, field) is None:
             yield field, text
+    if row.arch == Arch.UPPER and not row.post_dam:
+        yield "post_dam", "Say who finds the place of the post-dam."
+    if row.arch == Arch.LOWER and not row.lower_border:
+        yield "lower_border", "Say where the lower denture ends behind."
+    if row.natural_changes == NaturalChanges.LISTED and not row.natural_changes_text:
+        yield (
+            "natural_changes_text",
+            "List which changes to natural teeth are allowed, or choose none.",
+        )
     if row.allergy == Allergy.NOT_ASKED:
         yield "allergy", "Ask about allergies and enter the answer."
     if row.allergy == Allergy.LISTED and not row.allergy_text:

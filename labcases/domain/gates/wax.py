@@ -63,7 +63,7 @@ def wax_approved(case: Case) -> Iterator[Missing]:
         return
     if row.approved_at is None:
         yield Missing("The dentist has not approved the final wax.", "final_wax", "approve")
-    elif row.approved_digest != case.prescription.digest:
+    elif not undoing.wax_approval_stands(case):
         yield Missing(
             "The final wax was approved for an earlier prescription. Ask the dentist again.",
             "final_wax",

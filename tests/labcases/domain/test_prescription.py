@@ -98,6 +98,9 @@ def test_a_signature_stands_in_the_history_with_its_revision(cast):
         ("instructions", "Narrow premolars."),
         ("base_material", BaseMaterial.MILLED),
         ("first_extraction_on", None),
+        ("probing_mm", {"13": "3.5"}),
+        ("photographs", ["smile"]),
+        ("template_wanted", False),
     ],
 )
 def test_the_digest_follows_every_clinical_answer(cast, field, value):
@@ -127,6 +130,16 @@ def test_the_digest_ignores_how_a_number_is_spelt_and_who_saved_it(cast):
     row.changed_by = cast.farah
 
     assert prescription.digest(row) == before
+
+
+def test_what_was_signed_before_a_question_was_asked_keeps_its_digest():
+    """Worked out once from the answers that the first prescriptions were asked for."""
+    case = Case(code="7Q2K9A3BC4DH")
+    row = Prescription(case=case, revision=1, shade="B2", overjet_mm=Decimal("2.00"))
+
+    assert prescription.digest(row) == (
+        "b5f4b7fdad772e81ae824098fabd4d1bede145c89490ff8a9fcb0fdd0f98dfe9"
+    )
 
 
 def test_an_incomplete_draft_is_refused_with_everything_that_is_missing(cast):
@@ -239,13 +252,21 @@ UNDONE = {
     "jaw_record": ({"jaw_record": JawRecord.CENTRIC_RELATION}, Stage.MOUNTING),
     "overjet_mm": ({"overjet_mm": Decimal("3")}, Stage.MOUNTING),
     "overbite_mm": ({"overbite_mm": Decimal("2")}, Stage.MOUNTING),
+    "vertical_wish": ({"vertical_wish": "as the record"}, Stage.MOUNTING),
+    "vertical_rest_mm": ({"vertical_rest_mm": Decimal("68")}, Stage.MOUNTING),
+    "vertical_occlusion_mm": ({"vertical_occlusion_mm": Decimal("65")}, Stage.MOUNTING),
+    "vertical_read_at": ({"vertical_read_at": "nose and chin"}, Stage.MOUNTING),
     "set_up_order": ({"set_up_order": SetUpOrder.ANTERIOR_FIRST}, Stage.SET_UP),
     "scheme": ({"scheme": Scheme.LINGUALISED}, Stage.SET_UP),
     "shade_system": ({"shade_system": "tabs of the laboratory"}, Stage.SET_UP),
     "shade": ({"shade": "A3"}, Stage.SET_UP),
     "mould": ({"mould": "square, large"}, Stage.SET_UP),
+    "mould_form": ({"mould_form": "ovoid"}, Stage.SET_UP),
+    "central_width_mm": ({"central_width_mm": Decimal("8.5")}, Stage.SET_UP),
+    "central_length_mm": ({"central_length_mm": Decimal("10.5")}, Stage.SET_UP),
     "tooth_material": ({"tooth_material": ToothMaterial.COMPOSITE}, Stage.SET_UP),
     "try_in": ({"try_in": TryInWish.WAIVED}, Stage.SET_UP),
+    "post_dam": ({"post_dam": "drawn by the dentist"}, Stage.FINAL_WAX),
     "flange": ({"flange": Flange.PARTIAL}, Stage.FINAL_WAX),
     "base_material": ({"base_material": BaseMaterial.INJECTED}, Stage.FINAL_WAX),
     "allergy": ({"allergy": Allergy.LISTED, "allergy_text": "nickel"}, Stage.FINAL_WAX),
@@ -266,7 +287,7 @@ def change_of(field: str) -> dict[str, object]:
 
 
 def test_every_field_that_undoes_something_is_tried_here():
-    tried = set(UNDONE) | {"arch", "allergy_text"}
+    tried = set(UNDONE) | {"arch", "allergy_text", "lower_border"}
 
     assert set(prescription.UNDOES) == tried
 
@@ -291,7 +312,7 @@ def test_an_arch_turned_round_brings_the_case_back_to_the_casts(cast):
     sign(written(cast), cast)
     at(cast, Stage.SET_UP, Case.objects.get())
     lower = written_lower()
-    row = revised(Case.objects.get(), cast, arch="lower", **lower)
+    row = revised(Case.objects.get(), cast, arch="lower", lower_border="ask", **lower)
 
     sign(row, cast)
 

@@ -132,7 +132,31 @@ ANSWERS = (
     blank("mould", "Enter the mould, or that the natural teeth are to be copied."),
     blank("scheme", "Choose the occlusal scheme."),
     blank("jaw_record", "Choose the jaw record: maximum intercuspation or centric relation."),
+    blank(
+        "vertical_wish",
+        "Say which vertical the denture has: that of the teeth, or of the jaw record.",
+    ),
     blank("flange", "Choose the flange."),
+    blank("post_dam", "Say who finds the place of the post-dam."),
+    Unsignable(
+        "no end of a lower denture",
+        "lower_border",
+        "Say where the lower denture ends behind.",
+        {
+            "arch": Arch.LOWER,
+            "teeth": teeth_of(Arch.LOWER, Route.CONVENTIONAL),
+            "opposing": natural(Arch.UPPER),
+            "lower_border": "",
+        },
+        {"lower_border": "as marked"},
+    ),
+    Unsignable(
+        "changes to natural teeth not listed",
+        "natural_changes_text",
+        "List which changes to natural teeth are allowed, or choose none.",
+        {"natural_changes": "as listed", "natural_changes_text": ""},
+        {"natural_changes": "none"},
+    ),
     blank("try_in", "Say whether a try-in is wanted."),
     blank(
         "overjet_mm", "Measure the overjet before extraction; nothing can be copied later.", None

@@ -11,6 +11,7 @@ from labcases.forms.prescription import (
     STEP_OF,
     STEP_TITLES,
     STEPS,
+    BeforeStep,
     MaterialsStep,
     RecordsStep,
     TeethStep,
@@ -56,13 +57,13 @@ def test_everything_that_signing_asks_for_belongs_to_a_step():
 
 
 def test_a_draft_may_leave_every_answer_open():
-    for form in (MaterialsStep, RecordsStep, WishesStep):
+    for form in (MaterialsStep, BeforeStep, RecordsStep, WishesStep):
         assert form(posted(), instance=Prescription()).is_valid()
 
 
 @pytest.mark.parametrize(("typed", "value"), [("2,5", "2.5"), ("-3 mm", "-3"), (" 0.5 ", "0.5")])
 def test_overjet_is_read_with_comma_point_and_unit(typed, value):
-    form = RecordsStep(posted(overjet_mm=typed), instance=Prescription())
+    form = BeforeStep(posted(overjet_mm=typed), instance=Prescription())
 
     assert form.is_valid()
     assert form.values()["overjet_mm"] == Decimal(value)
@@ -78,7 +79,7 @@ def test_overjet_is_read_with_comma_point_and_unit(typed, value):
     ],
 )
 def test_a_number_outside_the_limits_is_refused_with_the_limits(field, typed, sentence):
-    form = RecordsStep(posted(**{field: typed}), instance=Prescription())
+    form = BeforeStep(posted(**{field: typed}), instance=Prescription())
 
     assert form.errors[field] == [sentence]
 
@@ -87,3 +88,49 @@ def test_an_unknown_material_is_refused():
     form = MaterialsStep(posted(tooth_material="bone"), instance=Prescription())
 
     assert "tooth_material" in form.errors
+
+
+# Depths of pockets, and what belongs to one arch only
+
+UPPER_FRONT = {"13": "extract at surgery", "14": "stop until surgery", "15": "lost", "16": "stays"}
+
+
+def test_depths_are_asked_of_the_teeth_that_come_out_and_of_no_others():
+    form = BeforeStep(posted(), instance=Prescription(teeth=UPPER_FRONT))
+
+    assert [tooth for tooth, _field in form.depths] == ["14", "13"]
+
+
+def test_depths_are_kept_as_they_were_typed_and_empty_ones_left_out():
+    form = BeforeStep(posted(probe_13="3,5", probe_14=""), instance=Prescription(teeth=UPPER_FRONT))
+
+    assert form.is_valid(), form.errors
+    assert form.values()["probing_mm"] == {"13": "3.5"}
+
+
+def test_a_depth_that_no_probe_reads_is_refused_by_the_name_of_its_tooth():
+    form = BeforeStep(posted(probe_13="16"), instance=Prescription(teeth=UPPER_FRONT))
+
+    assert form.errors["probe_13"] == ["13, upper right canine, is 16 mm. Enter 0 to 15 mm."]
+
+
+@pytest.mark.parametrize(
+    ("arch", "asked", "not_asked"),
+    [("upper", "post_dam", "lower_border"), ("lower", "lower_border", "post_dam")],
+)
+def test_an_arch_is_asked_only_what_belongs_to_it(arch, asked, not_asked):
+    form = MaterialsStep(posted(), instance=Prescription(arch=arch))
+
+    assert asked in form.fields
+    assert not_asked not in form.fields
+
+
+def test_another_arch_forgets_what_was_said_of_the_first():
+    row = Prescription(
+        arch="upper", teeth=UPPER_FRONT, probing_mm={"13": "3"}, post_dam="by the mark"
+    )
+
+    values = teeth_step(row, arch="lower").values()
+
+    assert values["probing_mm"] == values["teeth"] == values["opposing"] == {}
+    assert (values["post_dam"], values["lower_border"]) == ("", "")

@@ -19,7 +19,14 @@ LIMITS = {
     "overjet_mm": ("-10", "15"),
     "overbite_mm": ("-10", "12"),
     "incisal_display_mm": ("-10", "20"),
+    "smile_display_mm": ("-10", "25"),
     "midline_offset_mm": ("-10", "10"),
+    "vertical_rest_mm": ("20", "120"),
+    "vertical_occlusion_mm": ("20", "120"),
+    "interalar_mm": ("20", "60"),
+    "canine_lines_mm": ("20", "70"),
+    "central_width_mm": ("3", "15"),
+    "central_length_mm": ("5", "20"),
 }
 
 
@@ -50,6 +57,13 @@ def test_a_revision_number_stands_once_and_only_one_draft_is_written_at_a_time(c
         ("teeth", {"16": "lost", "46": "lost"}),
         ("opposing", {"46": "lost"}),
         ("opposing", ["46"]),
+        ("probing_mm", {"19": "3"}),
+        ("probing_mm", {"13": "16"}),
+        ("probing_mm", {"13": "-1"}),
+        ("probing_mm", {"13": 3}),
+        ("probing_mm", ["13"]),
+        ("photographs", ["the house"]),
+        ("photographs", "smile"),
     ],
 )
 def test_a_chart_is_cleaned(case, field, value):

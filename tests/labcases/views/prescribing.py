@@ -1,17 +1,19 @@
 """What a browser posts on the steps of a prescription."""
 
+from typing import Any
+
 from django.urls import reverse
 
 from labcases.models import Case
 
-STEPS = ("teeth", "opposing", "materials", "records", "wishes")
+STEPS = ("teeth", "opposing", "materials", "before", "records", "wishes")
 
 
 def step_url(case: Case, step: str) -> str:
     return reverse("prescription_step", args=[case.code, step])
 
 
-def posted(case: Case, step: str, **more) -> dict[str, str]:
+def posted(case: Case, step: str, **more) -> dict[str, Any]:
     """What the form of a step would post for the stored draft, with changes."""
     row = case.draft_revision or case.prescription
     page = {"version": row.version, "go": "on"}
@@ -25,12 +27,18 @@ def posted(case: Case, step: str, **more) -> dict[str, str]:
         page |= {f"tooth_{tooth}": mark for tooth, mark in row.opposing.items()}
     else:
         names = {
-            "materials": "base_material tooth_material shade_system shade mould scheme flange",
-            "records": "jaw_record overjet_mm overbite_mm incisal_display_mm midline_offset_mm "
-            "allergy allergy_text",
-            "wishes": "try_in instructions",
+            "materials": "base_material tooth_material shade_system shade shade_light mould "
+            "mould_form central_width_mm central_length_mm scheme flange post_dam lower_border",
+            "before": "overjet_mm overbite_mm incisal_display_mm smile_display_mm "
+            "midline_offset_mm vertical_rest_mm vertical_occlusion_mm vertical_read_at "
+            "interalar_mm canine_lines_mm",
+            "records": "jaw_record vertical_wish allergy allergy_text",
+            "wishes": "try_in natural_changes natural_changes_text identification instructions",
         }[step].split()
         page |= {
             name: "" if (value := getattr(row, name)) is None else str(value) for name in names
         }
+        if step == "before":
+            page |= {f"probe_{tooth}": depth for tooth, depth in row.probing_mm.items()}
+            page |= {"photographs": row.photographs}
     return page | more
