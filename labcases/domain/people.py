@@ -11,7 +11,7 @@ from datetime import timedelta
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from labcases.domain import access
+from labcases.domain import access, profiles
 from labcases.enums import Notation, OrganisationKind, PaperSize, Role
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
 
@@ -258,13 +258,23 @@ def change_organisation(
     address: str,
     notation: Notation,
     paper_size: PaperSize,
+    profile: str = "",
     by: User,
 ) -> Organisation:
-    """Correct what stands on papers; the notation counts from the next page on."""
+    """Correct what stands on papers; notation and profile count from the next page on.
+
+    Raises
+    ------
+    ValueError
+        There is no such profile.
+    """
+    if profile and profile not in profiles.profiles():
+        raise ValueError(f"There is no profile {profile!r}. Choose one of the list, or none.")
     organisation.name = name
     organisation.address = address
     organisation.notation = notation
     organisation.paper_size = paper_size
-    organisation.save(update_fields=["name", "address", "notation", "paper_size"])
+    organisation.profile = profile
+    organisation.save(update_fields=["name", "address", "notation", "paper_size", "profile"])
     log.info("person %s changed organisation %s", by.pk, organisation.pk)
     return organisation

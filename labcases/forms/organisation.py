@@ -9,6 +9,7 @@ from crispy_forms.helper import FormHelper
 from crispy_forms.layout import Submit
 from django import forms
 
+from labcases.domain import profiles
 from labcases.enums import Notation, PaperSize, Role
 from labcases.models import Organisation
 
@@ -56,9 +57,16 @@ class LinkOfficeForm(forms.Form):
 class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
     """Name, address, tooth numbers, paper size. A domain verb saves them."""
 
+    profile = forms.ChoiceField(
+        label="Profile: what the law of your place asks",
+        required=False,
+        help_text="A prescription is checked against it before it is signed. Not legal advice: "
+        "check what is in force where you are.",
+    )
+
     class Meta:
         model = Organisation
-        fields = ("name", "address", "notation", "paper_size")
+        fields = ("name", "address", "notation", "paper_size", "profile")
         labels = {
             "name": "Name",
             "address": "Address",
@@ -70,6 +78,10 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["profile"].choices = [  # type: ignore[attr-defined]
+            ("", "None chosen"),
+            *((key, one.title) for key, one in profiles.profiles().items()),
+        ]
         self.helper = FormHelper()
         self.helper.add_input(Submit("go", "Save"))
 
@@ -79,4 +91,5 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
             "address": self.cleaned_data["address"],
             "notation": Notation(self.cleaned_data["notation"]),
             "paper_size": PaperSize(self.cleaned_data["paper_size"]),
+            "profile": self.cleaned_data["profile"],
         }

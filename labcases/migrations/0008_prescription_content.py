@@ -9,7 +9,7 @@ import labcases.validators
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("labcases", "0007_attachment"),
+        ("labcases", "0008_organisation_profile"),
     ]
 
     operations = [

@@ -43,6 +43,8 @@ class Organisation(models.Model):
     address = models.TextField(blank=True)
     notation = models.CharField(max_length=20, choices=Notation, default=Notation.ISO_3950)
     paper_size = models.CharField(max_length=10, choices=PaperSize, default=PaperSize.A4)
+    profile = models.CharField(max_length=20, blank=True)
+    """What the law of its place asks: a key of ``domain/profiles.py``, or none chosen."""
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

@@ -71,3 +71,9 @@ def try_in_checklist(arch: str = "") -> tuple[Pause, ...]:
         )
         for pause in told["pauses"]
     )
+
+
+@cache
+def told_profiles() -> dict[str, Any]:
+    """What the law of each place asks, as the file says it; ``domain/profiles.py`` checks it."""
+    return _read("profiles.toml")

@@ -11,7 +11,8 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from labcases.domain import cautions, gates, prescription
+from labcases.domain import cautions, gates, people, prescription, profiles
+from labcases.domain.gates import Missing
 from labcases.domain.prescription import AlreadySigned, NotReady, TooLateToRevise
 from labcases.domain.versions import EditConflict
 from labcases.enums import PrescriptionStatus
@@ -19,7 +20,7 @@ from labcases.forms.base import PartForm
 from labcases.forms.chart import ChartForm
 from labcases.forms.prescription import STEP_OF, STEP_TITLES, STEPS
 from labcases.forms.signature import SignForm
-from labcases.models import Case, Prescription
+from labcases.models import Case, Prescription, User
 from labcases.templatetags.units import long_time
 from labcases.views import _answers, _conflict
 from labcases.views._head import head_context
@@ -66,7 +67,7 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
         row = case.draft_revision or row
     else:
         form = form_class(instance=row)
-    missing = _missing(case, row)
+    missing = _missing(case, row, user)
     context |= {
         "page_title": "Write a prescription",
         "form": form,
@@ -144,16 +145,47 @@ def _after(request: HttpRequest, case: Case, step: str, form: PartForm) -> HttpR
     return redirect("prescription_step", case.code, ORDER[ORDER.index(step) + 1])
 
 
-def _missing(case: Case, row: Prescription) -> list[dict[str, str]]:
+def _missing(case: Case, row: Prescription, user: User) -> list[dict[str, str]]:
     return [
         {
             "text": item.text,
-            "url": link_to(case, item),
+            "url": link_to(case, _mended_by(user, case, item)),
             "link": "Go there",
             "step": STEP_OF.get(item.field, ""),
         }
         for item in gates.to_sign(row)
     ]
+
+
+def _mended_by(user: User, case: Case, item: Missing) -> Missing:
+    """The address of the office is changed by its dentist; anybody else asks for it."""
+    if item.part != "office" or people.roles_to_invite(user, case.office):
+        return item
+    return replace(item, part="questions", field="")
+
+
+def _profiles(case: Case, row: Prescription) -> list[dict[str, Any]]:
+    """What the profiles of office and laboratory ask, and what this revision has of it."""
+    return [
+        {
+            "profile": profile,
+            "answers": [
+                {
+                    "words": answer.item.words,
+                    "of": answer.item.of,
+                    "has": answer.has,
+                    "glyph": PROFILE_GLYPHS.get(answer.has, "not asked"),
+                    "blocks": PROFILE_BLOCKS[answer.item.blocks],
+                }
+                for answer in profiles.asked(profile, case, row)
+            ],
+        }
+        for profile in profiles.chosen(case)
+    ]
+
+
+PROFILE_GLYPHS = {profiles.Has.PRESENT: "done", profiles.Has.MISSING: "warning"}
+PROFILE_BLOCKS = {"": "", "sign": "before signing", "send": "before sending"}
 
 
 def _steps(case: Case, current: str, missing: list[dict[str, str]]) -> list[dict[str, Any]]:
@@ -230,7 +262,7 @@ def _check_page(
     user = person(request)
     notation = notation_for(user, case)
     context = head_context(case, user)
-    missing = _missing(case, row)
+    missing = _missing(case, row, user)
     context |= {
         "page_title": "Check the prescription",
         "row": row,
@@ -238,6 +270,7 @@ def _check_page(
         "sections": _answers.sections(row, notation, change=WRITE in context["acts"]),
         "missing": missing,
         "cautions": cautions.of_material(row, row.tooth_material),
+        "profiles": _profiles(case, row),
         "steps": _steps(case, "check", missing),
         "number": len(ORDER) + 1,
         "total": len(ORDER) + 1,
@@ -276,6 +309,7 @@ def overview(request: HttpRequest, code: str) -> HttpResponse:
         "signature": _signature(row),
         "sections": _answers.sections(row, notation, change=False),
         "cautions": cautions.of_material(row, row.tooth_material),
+        "profiles": _profiles(case, row),
         "revisions": list(case.prescriptions.select_related("signed_by")),
         "can_write": WRITE in context["acts"],
         "can_revise": WRITE in context["acts"] and prescription.may_revise(case),

@@ -78,34 +78,24 @@ def write_prescription(dora, surgery_on):
     dora.press("Save and go on")
     dora.fill(
         {
-            "base_material": "heat-cured resin",
-            "tooth_material": "resin",
-            "shade_system": "office tabs",
-            "shade": "B2",
-            "mould": "copy the natural teeth",
-            "scheme": "balanced",
-            "flange": "full flange",
-            "post_dam": "by the mark",
+            **{"base_material": "heat-cured resin", "tooth_material": "resin"},
+            **{"shade_system": "office tabs", "shade": "B2", "mould": "copy the natural teeth"},
+            **{"scheme": "balanced", "flange": "full flange", "post_dam": "by the mark"},
         }
     )
     dora.press("Save and go on")
     dora.fill(
         {
-            "overjet_mm": "2",
-            "overbite_mm": "0,5",
-            "vertical_rest_mm": "68",
-            "vertical_occlusion_mm": "65",
+            **{"overjet_mm": "2", "overbite_mm": "0,5", "probe_13": "3,5"},
+            **{"vertical_rest_mm": "68", "vertical_occlusion_mm": "65"},
             "vertical_read_at": "tip of the nose and chin",
-            "probe_13": "3,5",
         }
     )
     dora.press("Save and go on")
     dora.fill(
         {
-            "jaw_record": "maximum intercuspation",
-            "vertical_wish": "as the teeth",
-            "allergy": "listed",
-            "allergy_text": "nickel",
+            **{"jaw_record": "maximum intercuspation", "vertical_wish": "as the teeth"},
+            **{"allergy": "listed", "allergy_text": "nickel"},
         }
     )
     dora.press("Save and go on")

@@ -29,7 +29,7 @@ from labcases.domain.gates.boxes import (
     signed,
     surgery_known,
 )
-from labcases.domain.gates.clinical import to_sign
+from labcases.domain.gates.clinical import profile_to_send, to_sign
 from labcases.domain.gates.missing import DENTIST, MANAGER, PASSES, Missing
 from labcases.domain.gates.release import (
     delivery_reported,
@@ -50,7 +50,7 @@ from labcases.models import Case
 Check = Callable[[Case], Iterator[Missing]]
 
 GATES: dict[Stage, tuple[Check, ...]] = {
-    Stage.SENT: (signed, surgery_known, box_ready),
+    Stage.SENT: (signed, surgery_known, box_ready, profile_to_send),
     Stage.ACCEPTED: (counted_in,),
     Stage.MOUNTING: (jaw_record_here,),
     Stage.SETTINGS: (mounted,),
@@ -106,6 +106,7 @@ __all__ = [
     "passes_as_wanted",
     "pin_as_agreed",
     "posterior_done",
+    "profile_to_send",
     "release_ready",
     "remount_read",
     "settings_valid",

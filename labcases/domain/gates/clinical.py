@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from labcases.domain import teeth
+from labcases.domain import profiles, teeth
 from labcases.domain.gates.missing import Missing
 from labcases.enums import Allergy, Arch, Flange, NaturalChanges, Route, ToothStatus, TryInWish
-from labcases.models import Prescription
+from labcases.models import Case, Prescription
 
 _ASKED = {
     "base_material": "Choose the base material.",
@@ -25,7 +25,24 @@ _ASKED = {
 
 def to_sign(prescription: Prescription) -> list[Missing]:
     """What the clinical part still lacks before a dentist can sign it."""
-    return [Missing(text, "prescription", field) for field, text in _clinical(prescription)]
+    found = [Missing(text, "prescription", field) for field, text in _clinical(prescription)]
+    if prescription.case_id is not None:
+        found += wanted_by_profile(prescription.case, prescription, "sign")
+    return found
+
+
+def wanted_by_profile(case: Case, row: Prescription, act: str) -> Iterator[Missing]:
+    """What the profiles of office and laboratory want before signing or sending."""
+    for profile, answer in profiles.lacking(case, row, act):
+        yield Missing(
+            f"{profile.title} asks for this: {answer.item.words}. {answer.mend}",
+            answer.part,
+            answer.field,
+        )
+
+
+def profile_to_send(case: Case) -> Iterator[Missing]:
+    return wanted_by_profile(case, case.prescription, "send")
 
 
 def _clinical(row: Prescription) -> Iterator[tuple[str, str]]:

@@ -187,15 +187,13 @@ def test_an_impossible_overjet_is_refused_in_words(cast, case, typed, sentence):
 
 
 def test_a_comma_and_a_unit_are_read_as_typed(cast, case):
-    logged_in(cast.dora).post(
-        step_url(case, "before"), posted(case, "before", overjet_mm="2,5 mm")
-    )
+    logged_in(cast.dora).post(step_url(case, "before"), posted(case, "before", overjet_mm="2,5 mm"))
 
     assert Case.objects.get().prescription.overjet_mm == Decimal("2.5")
 
 
 def test_a_step_lists_what_it_still_needs_before_signing(cast, case):
-    words = text_of(logged_in(cast.dora).get(step_url(case, "before")))
+    words = text_of(logged_in(cast.dora).get(step_url(case, "records")))
 
     assert "Ask about allergies and enter the answer." in words
     assert "Choose the base material." not in words
