@@ -11,7 +11,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from labcases.domain import cautions, gates, people, prescription, profiles
+from labcases.domain import cautions, gates, people, prescription
 from labcases.domain.gates import Missing
 from labcases.domain.prescription import AlreadySigned, NotReady, TooLateToRevise
 from labcases.domain.versions import EditConflict
@@ -22,7 +22,7 @@ from labcases.forms.prescription import STEP_OF, STEP_TITLES, STEPS
 from labcases.forms.signature import SignForm
 from labcases.models import Case, Prescription, User
 from labcases.templatetags.units import long_time
-from labcases.views import _answers, _conflict
+from labcases.views import _answers, _conflict, _weighing
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, link_to, notation_for, person
 
@@ -164,30 +164,6 @@ def _mended_by(user: User, case: Case, item: Missing) -> Missing:
     return replace(item, part="questions", field="")
 
 
-def _profiles(case: Case, row: Prescription) -> list[dict[str, Any]]:
-    """What the profiles of office and laboratory ask, and what this revision has of it."""
-    return [
-        {
-            "profile": profile,
-            "answers": [
-                {
-                    "words": answer.item.words,
-                    "of": answer.item.of,
-                    "has": answer.has,
-                    "glyph": PROFILE_GLYPHS.get(answer.has, "not asked"),
-                    "blocks": PROFILE_BLOCKS[answer.item.blocks],
-                }
-                for answer in profiles.asked(profile, case, row)
-            ],
-        }
-        for profile in profiles.chosen(case)
-    ]
-
-
-PROFILE_GLYPHS = {profiles.Has.PRESENT: "done", profiles.Has.MISSING: "warning"}
-PROFILE_BLOCKS = {"": "", "sign": "before signing", "send": "before sending"}
-
-
 def _steps(case: Case, current: str, missing: list[dict[str, str]]) -> list[dict[str, Any]]:
     lacking = {item["step"] for item in missing}
     return [
@@ -270,10 +246,13 @@ def _check_page(
         "sections": _answers.sections(row, notation, change=WRITE in context["acts"]),
         "missing": missing,
         "cautions": cautions.of_material(row, row.tooth_material),
-        "profiles": _profiles(case, row),
+        "profiles": _weighing.profiled(case, row),
+        **_weighing.to_send(case),
         "steps": _steps(case, "check", missing),
+        **_weighing.advised(case, row),
         "number": len(ORDER) + 1,
         "total": len(ORDER) + 1,
+        "can_write": WRITE in context["acts"],
         "can_sign": "sign" in context["acts"] and not missing,
         **_later(case, row, notation),
     }
@@ -309,7 +288,8 @@ def overview(request: HttpRequest, code: str) -> HttpResponse:
         "signature": _signature(row),
         "sections": _answers.sections(row, notation, change=False),
         "cautions": cautions.of_material(row, row.tooth_material),
-        "profiles": _profiles(case, row),
+        "profiles": _weighing.profiled(case, row),
+        **_weighing.to_send(case),
         "revisions": list(case.prescriptions.select_related("signed_by")),
         "can_write": WRITE in context["acts"],
         "can_revise": WRITE in context["acts"] and prescription.may_revise(case),

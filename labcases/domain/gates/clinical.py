@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from labcases import notation
 from labcases.domain import profiles, teeth
 from labcases.domain.gates.missing import Missing
 from labcases.enums import Allergy, Arch, Flange, NaturalChanges, Route, ToothStatus, TryInWish
@@ -96,16 +97,16 @@ def _clinical_teeth(row: Prescription) -> Iterator[tuple[str, str]]:
             "On the interim route all remaining teeth stay until surgery. "
             f"Mark {', '.join(first)} as to be extracted at surgery, or change the route.",
         )
-    molars = [
+    behind = [
         t
         for t, status in row.teeth.items()
-        if status == ToothStatus.EXTRACT_AT_SURGERY and t[1] in "678"
+        if status == ToothStatus.EXTRACT_AT_SURGERY and notation.is_posterior(t)
     ]
-    if row.route == Route.CONVENTIONAL and molars:
+    if row.route == Route.CONVENTIONAL and behind:
         yield (
             "teeth",
-            "On the conventional route molars come out and heal before the records. "
-            f"Change {', '.join(molars)}, or change the route.",
+            "On the conventional route posterior teeth come out and heal before the records. Mark "
+            f"{', '.join(behind)} so, keep what holds the vertical as a stop, or change the route.",
         )
     if row.route == Route.CONVENTIONAL and first and row.first_extraction_on is None:
         yield "first_extraction_on", "Enter the day on which the first teeth are extracted."

@@ -101,11 +101,11 @@ TEETH = (
         {"teeth": INTERIM["teeth"]},
     ),
     Unsignable(
-        "molars at surgery on the conventional route",
+        "posterior teeth at surgery on the conventional route",
         "teeth",
-        "On the conventional route molars come out and heal before the records. Change 16, 28, or "
-        "change the route.",
-        {"teeth": COMPLETE | {"16": "extract at surgery", "28": "extract at surgery"}},
+        "On the conventional route posterior teeth come out and heal before the records. Mark 14, "
+        "28 so, keep what holds the vertical as a stop, or change the route.",
+        {"teeth": COMPLETE | {"14": "extract at surgery", "28": "extract at surgery"}},
         {"teeth": COMPLETE},
     ),
     Unsignable(
