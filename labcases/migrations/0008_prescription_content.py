@@ -9,7 +9,7 @@ import labcases.validators
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("labcases", "0008_organisation_profile"),
+        ("labcases", "0008_prescribing_defaults"),
     ]
 
     operations = [

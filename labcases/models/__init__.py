@@ -14,7 +14,7 @@ from labcases.models.people import (
     Organisation,
     User,
 )
-from labcases.models.prescription import Prescription
+from labcases.models.prescription import PrescribingDefaults, Prescription
 from labcases.models.processing import FinalWax, Handoff
 from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
@@ -45,6 +45,7 @@ __all__ = [
     "Organisation",
     "Patient",
     "PatientName",
+    "PrescribingDefaults",
     "Prescription",
     "Question",
     "QuestionEntry",

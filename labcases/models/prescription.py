@@ -130,3 +130,21 @@ class Prescription(Versioned):
 
     def __str__(self) -> str:
         return f"{self.case} R{self.revision:02d}"
+
+
+class PrescribingDefaults(models.Model):
+    """What one person prescribes as a rule; it fills what a draft leaves open, when asked to."""
+
+    user = models.OneToOneField(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="prescribing_defaults"
+    )
+    base_material = models.CharField(max_length=24, choices=BaseMaterial, blank=True)
+    tooth_material = models.CharField(max_length=12, choices=ToothMaterial, blank=True)
+    shade_system = models.CharField(max_length=60, blank=True)
+    scheme = models.CharField(max_length=12, choices=Scheme, blank=True)
+    flange = models.CharField(max_length=16, choices=Flange, blank=True)
+    try_in = models.CharField(max_length=16, choices=TryInWish, blank=True)
+    changed_at = models.DateTimeField(auto_now=True)
+
+    def __str__(self) -> str:
+        return f"defaults of {self.user}"

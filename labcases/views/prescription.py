@@ -18,11 +18,11 @@ from labcases.domain.versions import EditConflict
 from labcases.enums import PrescriptionStatus
 from labcases.forms.base import PartForm
 from labcases.forms.chart import ChartForm
-from labcases.forms.prescription import STEP_OF, STEP_TITLES, STEPS
+from labcases.forms.prescription import REMAINING, STEP_OF, STEP_TITLES, STEPS
 from labcases.forms.signature import SignForm
 from labcases.models import Case, Prescription, User
 from labcases.templatetags.units import long_time
-from labcases.views import _answers, _conflict, _weighing
+from labcases.views import _answers, _conflict, _usual, _weighing
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, link_to, notation_for, person
 
@@ -82,6 +82,8 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
         "notation": notation_for(user, case),
         "row": row,
     }
+    if step == "materials":
+        context["usual"] = _usual.offered(case, user)
     if isinstance(form, ChartForm):
         context["drawing"] = _answers.picture(
             form.chart_arch,
@@ -130,7 +132,8 @@ def _after(request: HttpRequest, case: Case, step: str, form: PartForm) -> HttpR
     here = reverse("prescription_step", args=[case.code, step])
     if isinstance(form, ChartForm) and request.POST.get("fill"):
         said = "position was" if form.filled == 1 else "positions were"
-        messages.success(request, f"Saved. {form.filled} open {said} marked.")
+        kind = "" if request.POST["fill"] == REMAINING else "open "
+        messages.success(request, f"Saved. {form.filled} {kind}{said} marked.")
         return redirect(f"{here}#id_{form.chart_name}")
     if isinstance(form, ChartForm) and form.arch_changed:
         messages.warning(
@@ -138,6 +141,9 @@ def _after(request: HttpRequest, case: Case, step: str, form: PartForm) -> HttpR
         )
         return redirect(f"{here}#id_{form.chart_name}")
     messages.success(request, f"{STEP_TITLES[step]}: saved.")
+    if request.POST.get("go") in _usual.ACTS:
+        _usual.act(request, case)
+        return redirect(f"{here}#usual")
     if request.POST.get("go") == "stop":
         return redirect("case", case.code)
     if step == ORDER[-1]:

@@ -7,11 +7,12 @@ from django.http import QueryDict
 
 from labcases.domain.gates import to_sign
 from labcases.domain.prescription import CLINICAL
+from labcases.forms.before import BeforeStep
 from labcases.forms.prescription import (
+    REMAINING,
     STEP_OF,
     STEP_TITLES,
     STEPS,
-    BeforeStep,
     MaterialsStep,
     RecordsStep,
     TeethStep,
@@ -90,28 +91,9 @@ def test_an_unknown_material_is_refused():
     assert "tooth_material" in form.errors
 
 
-# Depths of pockets, and what belongs to one arch only
+# What belongs to one arch only
 
 UPPER_FRONT = {"13": "extract at surgery", "14": "stop until surgery", "15": "lost", "16": "stays"}
-
-
-def test_depths_are_asked_of_the_teeth_that_come_out_and_of_no_others():
-    form = BeforeStep(posted(), instance=Prescription(teeth=UPPER_FRONT))
-
-    assert [tooth for tooth, _field in form.depths] == ["14", "13"]
-
-
-def test_depths_are_kept_as_they_were_typed_and_empty_ones_left_out():
-    form = BeforeStep(posted(probe_13="3,5", probe_14=""), instance=Prescription(teeth=UPPER_FRONT))
-
-    assert form.is_valid(), form.errors
-    assert form.values()["probing_mm"] == {"13": "3.5"}
-
-
-def test_a_depth_that_no_probe_reads_is_refused_by_the_name_of_its_tooth():
-    form = BeforeStep(posted(probe_13="16"), instance=Prescription(teeth=UPPER_FRONT))
-
-    assert form.errors["probe_13"] == ["13, upper right canine, is 16 mm. Enter 0 to 15 mm."]
 
 
 @pytest.mark.parametrize(
@@ -134,3 +116,34 @@ def test_another_arch_forgets_what_was_said_of_the_first():
 
     assert values["probing_mm"] == values["teeth"] == values["opposing"] == {}
     assert (values["post_dam"], values["lower_border"]) == ("", "")
+
+
+# All remaining teeth in one act
+
+
+@pytest.mark.parametrize(
+    ("route", "premolar", "front"),
+    [
+        ("conventional", "extract before records", "extract at surgery"),
+        ("interim", "extract at surgery", "extract at surgery"),
+    ],
+)
+def test_all_that_is_not_lost_comes_out_in_one_act(route, premolar, front):
+    marked = {
+        "tooth_18": "lost",
+        "tooth_15": "stop until surgery",
+        "tooth_12": "extract before records",
+        "tooth_24": "stays",
+        "tooth_23": "stays",
+    }
+
+    form = teeth_step(Prescription(), route=route, fill=REMAINING, **marked)
+
+    teeth = form.values()["teeth"]
+    assert form.filled == 13
+    assert len(teeth) == 16
+    assert (teeth["18"], teeth["15"], teeth["12"]) == (
+        *("lost", "stop until surgery", "extract before records"),
+    )
+    assert (teeth["24"], teeth["25"], teeth["14"]) == (premolar, premolar, premolar)
+    assert (teeth["23"], teeth["11"]) == (front, front)
