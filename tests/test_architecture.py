@@ -30,6 +30,7 @@ TESTED_ELSEWHERE = {
     "labcases/domain/gates/release.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/wax.py": "tests/labcases/domain/test_gates.py",
     "labcases/enums.py": "tests/labcases/domain/test_stages.py",
+    "labcases/prescribing.py": "tests/labcases/forms/test_prescription.py",
     "labcases/management/demo_case.py": "tests/labcases/management/test_demo.py",
     "labcases/management/demo_stories.py": "tests/labcases/management/test_demo.py",
     "occlusion/apps.py": "tests/occlusion",

@@ -21,9 +21,9 @@ from labcases.enums import (
     Route,
     Stage,
     ToothStatus,
-    VerticalWish,
 )
 from labcases.models import Prescription
+from labcases.prescribing import VerticalWish
 
 HOUSE = "common practice, no source"
 FREEWAY_MM = (Decimal("2"), Decimal("4"))

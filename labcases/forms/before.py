@@ -106,13 +106,9 @@ class BeforeStep(PartForm):
             self.initial[f"probe_{tooth}"] = stored.get(tooth, "")
 
     @property
-    def measures(self) -> list[forms.BoundField]:
-        """The boxes of the record itself, without versions and depths."""
-        return [self[name] for name in self._meta.fields or () if name in self.fields]
-
-    @property
-    def depths(self) -> list[tuple[str, forms.BoundField]]:
-        return [(tooth, self[f"probe_{tooth}"]) for tooth in self.probed]
+    def depths(self) -> list[tuple[str, str, forms.BoundField]]:
+        """Each tooth that comes out, with its name and its box."""
+        return [(t, notation.name(t), self[f"probe_{t}"]) for t in self.probed]
 
     def values(self) -> dict[str, Any]:
         own = {name: self.cleaned_data[name] for name in self._meta.fields or ()}

@@ -13,21 +13,14 @@ from labcases.enums import (
     Arch,
     BaseMaterial,
     Flange,
-    Identification,
     JawRecord,
-    LowerBorder,
-    MouldForm,
-    NaturalChanges,
     OpposingTooth,
-    PostDam,
     Route,
     Scheme,
     SetUpOrder,
-    ShadeLight,
     ToothMaterial,
     ToothStatus,
     TryInWish,
-    VerticalWish,
 )
 from labcases.forms.base import PartForm
 from labcases.forms.before import BeforeStep
@@ -35,6 +28,15 @@ from labcases.forms.chart import ChartForm, said
 from labcases.forms.choices import YesNoField
 from labcases.forms.dates import DateField
 from labcases.models import Prescription
+from labcases.prescribing import (
+    Identification,
+    LowerBorder,
+    MouldForm,
+    NaturalChanges,
+    PostDam,
+    ShadeLight,
+    VerticalWish,
+)
 
 REMAINING = "remaining"
 """The button that marks all remaining teeth at once; no mark of its own."""

@@ -13,10 +13,7 @@ from labcases.enums import (
     CheckRecordKind,
     Flange,
     JawRecord,
-    LowerBorder,
-    NaturalChanges,
     OpposingTooth,
-    PostDam,
     Route,
     Scheme,
     SetUpOrder,
@@ -27,8 +24,8 @@ from labcases.enums import (
     TrimMethod,
     TryInWish,
     Verification,
-    VerticalWish,
 )
+from labcases.prescribing import LowerBorder, NaturalChanges, PostDam, VerticalWish
 
 D = Decimal
 

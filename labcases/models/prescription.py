@@ -12,22 +12,24 @@ from labcases.enums import (
     Arch,
     BaseMaterial,
     Flange,
-    Identification,
     JawRecord,
-    LowerBorder,
-    MouldForm,
-    NaturalChanges,
-    PostDam,
     PrescriptionStatus,
     Route,
     Scheme,
     SetUpOrder,
-    ShadeLight,
     ToothMaterial,
     TryInWish,
-    VerticalWish,
 )
 from labcases.models.base import Versioned, between, mm
+from labcases.prescribing import (
+    Identification,
+    LowerBorder,
+    MouldForm,
+    NaturalChanges,
+    PostDam,
+    ShadeLight,
+    VerticalWish,
+)
 from labcases.validators import (
     validate_opposing_teeth,
     validate_photographs,

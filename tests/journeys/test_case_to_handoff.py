@@ -56,8 +56,7 @@ def write_prescription(dora, surgery_on):
     dora.open("/cases/new/")
     dora.fill(
         {
-            "patient_code": "P-700",
-            "patient_name": "Agnes Dunmore",
+            **{"patient_code": "P-700", "patient_name": "Agnes Dunmore"},
             "surgery_on": long_date(surgery_on),
         }
     )

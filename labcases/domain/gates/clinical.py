@@ -7,8 +7,16 @@ from collections.abc import Iterator
 from labcases import notation
 from labcases.domain import profiles, teeth
 from labcases.domain.gates.missing import Missing
-from labcases.enums import Allergy, Arch, Flange, NaturalChanges, Route, ToothStatus, TryInWish
+from labcases.enums import (
+    Allergy,
+    Arch,
+    Flange,
+    Route,
+    ToothStatus,
+    TryInWish,
+)
 from labcases.models import Case, Prescription
+from labcases.prescribing import NaturalChanges
 
 _ASKED = {
     "base_material": "Choose the base material.",

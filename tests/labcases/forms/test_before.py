@@ -22,7 +22,7 @@ UPPER_FRONT = {"13": "extract at surgery", "14": "stop until surgery", "15": "lo
 def test_depths_are_asked_of_the_teeth_that_come_out_and_of_no_others():
     form = BeforeStep(posted(), instance=Prescription(teeth=UPPER_FRONT))
 
-    assert [tooth for tooth, _field in form.depths] == ["14", "13"]
+    assert [tooth for tooth, _name, _field in form.depths] == ["14", "13"]
 
 
 def test_depths_are_kept_as_they_were_typed_and_empty_ones_left_out():
