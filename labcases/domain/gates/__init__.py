@@ -26,6 +26,7 @@ from labcases.domain.gates.boxes import (
     denture_arrived,
     denture_packed,
     jaw_record_here,
+    photographs_here,
     signed,
     surgery_known,
 )
@@ -50,7 +51,7 @@ from labcases.models import Case
 Check = Callable[[Case], Iterator[Missing]]
 
 GATES: dict[Stage, tuple[Check, ...]] = {
-    Stage.SENT: (signed, surgery_known, box_ready, profile_to_send),
+    Stage.SENT: (signed, surgery_known, box_ready, photographs_here, profile_to_send),
     Stage.ACCEPTED: (counted_in,),
     Stage.MOUNTING: (jaw_record_here,),
     Stage.SETTINGS: (mounted,),
@@ -104,6 +105,7 @@ __all__ = [
     "ledger_balanced",
     "mounted",
     "passes_as_wanted",
+    "photographs_here",
     "pin_as_agreed",
     "posterior_done",
     "profile_to_send",

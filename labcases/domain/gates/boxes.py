@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labcases.domain.gates.missing import Missing
-from labcases.enums import BoxContent, BoxDirection, PrescriptionStatus, Stage, TryInOutcome
+from labcases.enums import (
+    BoxContent,
+    BoxDirection,
+    PhotographView,
+    PrescriptionStatus,
+    Stage,
+    TryInOutcome,
+)
 from labcases.models import Box, Case
 
 
@@ -17,6 +24,25 @@ def signed(case: Case) -> Iterator[Missing]:
 def surgery_known(case: Case) -> Iterator[Missing]:
     if case.surgery_on is None:
         yield Missing("Enter the surgery date.", "dates", "surgery_on")
+
+
+def photographs_here(case: Case) -> Iterator[Missing]:
+    """The photographs that the prescription wants are added, or packed as prints.
+
+    A face that the laboratory may not see yet does not count.
+    """
+    wanted = [view for view in PhotographView if view in case.prescription.photographs]
+    to_laboratory = case.boxes.filter(direction=BoxDirection.TO_LABORATORY)
+    if not wanted or to_laboratory.filter(items__content=BoxContent.PHOTOGRAPHS).exists():
+        return
+    here = {row.view for row in case.attachments.filter(removed_at=None) if not row.held_back}
+    lacking = [view.label.lower() for view in wanted if view not in here]
+    if lacking:
+        yield Missing(
+            f"Pre-extraction photographs are missing, or held back from the laboratory: "
+            f"{', '.join(lacking)}. Add them, or pack prints.",
+            "files",
+        )
 
 
 def box_ready(case: Case) -> Iterator[Missing]:

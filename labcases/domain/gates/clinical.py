@@ -40,18 +40,20 @@ def to_sign(prescription: Prescription) -> list[Missing]:
     return found
 
 
-def wanted_by_profile(case: Case, row: Prescription, act: str) -> Iterator[Missing]:
+def wanted_by_profile(case: Case, row: Prescription, act: str) -> list[Missing]:
     """What the profiles of office and laboratory want before signing or sending."""
-    for profile, answer in profiles.lacking(case, row, act):
-        yield Missing(
+    return [
+        Missing(
             f"{profile.title} asks for this: {answer.item.words}. {answer.mend}",
             answer.part,
             answer.field,
         )
+        for profile, answer in profiles.lacking(case, row, act)
+    ]
 
 
 def profile_to_send(case: Case) -> Iterator[Missing]:
-    return wanted_by_profile(case, case.prescription, "send")
+    yield from wanted_by_profile(case, case.prescription, "send")
 
 
 def _clinical(row: Prescription) -> Iterator[tuple[str, str]]:

@@ -8,7 +8,9 @@ from decimal import Decimal
 from django.utils import timezone
 
 from labcases.domain import case as cases
+from labcases.domain import files
 from labcases.enums import (
+    AttachmentKind,
     BoxContent,
     JawRecord,
     Stage,
@@ -17,6 +19,7 @@ from labcases.enums import (
     Verification,
 )
 from labcases.management.walk import Walk
+from tests.labcases import sent_files
 from tests.labcases.domain.gaps import (
     LAB,
     Gap,
@@ -31,6 +34,7 @@ from tests.labcases.domain.gaps import (
     no_box,
     not_taken_in,
     pack_and_send,
+    revise,
     take_in,
 )
 
@@ -57,6 +61,18 @@ def jaw_record_lost(walk: Walk) -> None:
     """The box came, and the record was not in it."""
     for one in walk.case.boxes.filter(direction=LAB):
         one.items.filter(content=BoxContent.JAW_RECORD).update(received_count=0)
+
+
+def photograph(view: str, colour: tuple[int, int, int] = sent_files.RED) -> object:
+    """A photograph of the patient, who agreed that the laboratory sees it."""
+    return lambda walk: files.add(
+        case=walk.reload(),
+        kind=AttachmentKind.PHOTOGRAPH,
+        view=view,
+        upload=sent_files.sent(sent_files.jpeg(colour=colour)),
+        by=walk.hands.office_desk,
+        agreed=True,
+    )
 
 
 SENT = (
@@ -102,6 +118,20 @@ SENT = (
         *("box", ""),
         lose=contents(LAB, item("impression", given=9)),
         mend=contents(LAB, item("impression", given=10)),
+    ),
+    *(
+        Gap(
+            *(f"photographs missing: {name}", Stage.SENT),
+            "Pre-extraction photographs are missing, or held back from the laboratory: smile, "
+            "profile. Add them, or pack prints.",
+            *("files", ""),
+            lose=both(revise(photographs=["profile", "smile"]), contents(LAB, item("impression"))),
+            mend=mend,
+        )
+        for name, mend in (
+            ("prints packed", contents(LAB, item("photographs", None, ""), item("impression"))),
+            ("added", both(photograph("smile"), photograph("profile", sent_files.BLUE))),
+        )
     ),
 )
 

@@ -293,12 +293,14 @@ def sources() -> Iterator[ast.Module]:
 def test_every_sentence_of_the_gates_stands_in_the_tables():
     told = {gap.text for gap in GAPS} | {one.text for one in UNSIGNABLE}
     told.add("The denture is not released yet. It stays until it is.")
+    # tests/labcases/domain/test_profiles.py has each of these.
+    told.add("Texas, USA asks for this: Whether the laboratory marks the denture. Say it.")
     patterns = {found for tree in sources() for found in sentences(tree)}
 
     silent = [p for p in patterns if not any(re.fullmatch(p, text) for text in told)]
 
     assert silent == []
-    assert len(patterns) == 81
+    assert len(patterns) == 87
 
 
 def test_every_check_is_one_of_these_and_every_gate_has_these():
@@ -312,7 +314,9 @@ def test_every_check_is_one_of_these_and_every_gate_has_these():
 
     assert functions - asked == {"box_may_leave"}
     assert {stage.value: [c.__name__ for c in checks] for stage, checks in gates.GATES.items()} == {
-        "sent": ["signed", "surgery_known", "box_ready"],
+        "sent": [
+            *("signed", "surgery_known", "box_ready", "photographs_here", "profile_to_send"),
+        ],
         "accepted": ["counted_in"],
         "mounting": ["jaw_record_here"],
         "settings": ["mounted"],
