@@ -202,6 +202,31 @@ class BoxContent(TextChoices):
     PHOTOGRAPHS = "photographs", "Photographs"
 
 
+class CastKind(TextChoices):
+    STUDY = "study", "Study cast"
+    MASTER = "master", "Master cast"
+    WORKING = "working", "Working cast"
+    OPPOSING = "opposing", "Opposing cast"
+    DUPLICATE = "duplicate", "Duplicate"
+    TRIMMED = "trimmed", "Trimmed cast"
+
+
+class CastState(TextChoices):
+    """What an inspection says of a cast."""
+
+    GOOD = "good", "Good"
+    MENDED = "mended", "Mended"
+    BROKEN = "broken", "Broken: a new one is needed"
+
+
+class PieceKind(TextChoices):
+    """What is made on a cast before teeth are set."""
+
+    TRAY = "custom tray", "Custom tray"
+    BASE = "record base", "Record base"
+    RIM = "rim", "Record base with rim"
+
+
 class TransferMethod(TextChoices):
     ARBITRARY = "arbitrary face-bow", "Arbitrary face-bow"
     KINEMATIC = "kinematic face-bow", "Kinematic face-bow"

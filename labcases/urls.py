@@ -8,6 +8,7 @@ from labcases.views import (
     boxes,
     case,
     cases,
+    casts,
     check,
     dates,
     desk,
@@ -92,6 +93,10 @@ urlpatterns = [
     path(f"{CASE}prescription/sign/", prescription.sign, name="prescription_sign"),
     path(f"{CASE}prescription/revise/", prescription.revise, name="prescription_revise"),
     # Bench: casts, settings, teeth, sites
+    path(f"{CASE}casts/", casts.casts_page, name="casts"),
+    path(f"{CASE}casts/impressions/<int:pk>/pour/", casts.pour, name="cast_pour"),
+    path(f"{CASE}casts/casts/<int:pk>/look/", casts.look, name="cast_look"),
+    path(f"{CASE}casts/<int:pk>/strike/<slug:what>/", casts.strike, name="casts_strike"),
     path(f"{CASE}mounting/", mounting.mounting, name="mounting"),
     path(f"{CASE}settings/", settings_record.settings, name="settings"),
     path(f"{CASE}settings/acknowledge/", settings_record.acknowledge, name="settings_acknowledge"),

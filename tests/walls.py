@@ -174,6 +174,16 @@ prescription_sign              POST   login     404    422 403 403 403 403 404  
 prescription_revise            GET    login     405    405 405 405 405 405 405     405
 prescription_revise            POST   login     404    ok  ok  403 403 403 404     404
 
+casts                          GET    login     404    200 200 200 200 200 404     404
+casts                          POST   login     404    403 403 422 403 422 404     404
+cast_pour                      GET    login     405    405 405 405 405 405 405     405
+cast_pour                      POST   login     404    403 403 422 403 422 404     404
+cast_look                      GET    login     405    405 405 405 405 405 405     405
+cast_look                      POST   login     404    403 403 422 403 422 404     404
+casts_strike                   GET    login     405    405 405 405 405 405 405     405
+casts_strike                   POST   login     404    403 403 422 403 422 404     404
+casts_strike:unknown           GET    login     405    405 405 405 405 405 405     405
+casts_strike:unknown           POST   login     404    403 403 404 403 404 404     404
 mounting                       GET    login     404    200 200 200 200 200 404     404
 mounting                       POST   login     404    403 403 ok  403 ok  404     404
 settings                       GET    login     404    200 200 200 200 200 404     404

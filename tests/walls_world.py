@@ -21,7 +21,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import box, files, people, prescription, records
+from labcases.domain import box, casts, files, people, prescription, records
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.enums import (
@@ -239,6 +239,20 @@ def _fill(walk: Walk) -> dict[str, int]:
         "question_revise": clinical.pk,
         "setup_strike": case.setup_entries.last().pk,
         "check_record_strike": read_in.pk,
+        **_entered_casts(case, hands.technician),
+    }
+
+
+def _entered_casts(case: Case, by: User) -> dict[str, int]:
+    """An impression that is not poured yet, and the cast of another."""
+    taken = {"arch": "upper", "material": "alginate", "taken_at": timezone.now()}
+    impression = casts.add_impression(case=case, by=by, values=taken)
+    cast = casts.add_cast(case=case, by=by, values={"arch": "upper", "kind": "master"})
+    return {
+        "cast_pour": impression.pk,
+        "cast_look": cast.pk,
+        "casts_strike": cast.pk,
+        "casts_strike:unknown": cast.pk,
     }
 
 
@@ -256,7 +270,7 @@ OF_A_CASE = (
         "prescription",
     ),
     *("prescription_check", "prescription_sign", "prescription_revise", "mounting", "settings"),
-    *("check_records", "check_records_adopt"),
+    *("casts", "check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "sites", "check", "check_compute", "setup", "try_in"),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
@@ -358,6 +372,8 @@ def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
         **{name: [case.code] for name in OF_A_CASE},
         **{url: [case.code, pk] for url, pk in rows.items()},
     }
+    found["casts_strike"].append("cast")
+    found["casts_strike:unknown"].append("nothing")
     for way in ("packed_by_office", "packed_by_laboratory"):
         found[f"box_send:{way}"] = found[f"box:{way}"]
     return found

@@ -8,14 +8,14 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from labcases.domain import history
-from labcases.models import CheckRecord, SetUpEntry, User
+from labcases.models import Cast, CastLook, CheckRecord, Impression, Piece, SetUpEntry, User
 
 
 class AlreadyStruck(Exception):
     """The line was struck out before."""
 
 
-Line = TypeVar("Line", SetUpEntry, CheckRecord)
+Line = TypeVar("Line", SetUpEntry, CheckRecord, Impression, Cast, CastLook, Piece)
 
 
 def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Line:
@@ -23,7 +23,7 @@ def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Lin
 
     Parameters
     ----------
-    row : SetUpEntry or CheckRecord
+    row : SetUpEntry, CheckRecord, Impression, Cast, CastLook or Piece
         The line.
     part, line : str
         Words of the history entry: what the line belongs to, and what it says.

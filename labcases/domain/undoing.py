@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from labcases.domain import bench, records, versions
-from labcases.enums import SetUpAct, Stage
+from labcases.domain import bench, casts, records, versions
+from labcases.enums import CastState, SetUpAct, Stage
 from labcases.models import Case, Mounting, Prescription, ToothSelection, User
 
 # The clinical part: everything that a signature covers.
@@ -171,6 +171,11 @@ def take_back(*, case: Case, fields: Iterable[str], by: User, why: str) -> None:
             reason=why,
             values=undone,
         )
+    if changed & _CASTS:
+        # Casts that were found sound are looked at again; a broken one stays broken.
+        sound = case.cast_looks.filter(struck_at__isnull=True).exclude(state=CastState.BROKEN)
+        for look in sound.select_related("cast"):
+            casts.strike(row=look, reason=why, by=by)
     selection = ToothSelection.objects.select_for_update().filter(case=case).first()
     if selection and changed & _TEETH:
         versions.save_row(

@@ -3,6 +3,7 @@
 from labcases.models.articulator import ArticulatorRecord, Mounting
 from labcases.models.box import Box, BoxItem
 from labcases.models.case import Appointment, Case, Patient, PatientName
+from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun
 from labcases.models.history import AppendOnly, HistoryEntry
@@ -31,6 +32,8 @@ __all__ = [
     "Box",
     "BoxItem",
     "Case",
+    "Cast",
+    "CastLook",
     "CheckRecord",
     "CheckRun",
     "DeliveryReport",
@@ -38,6 +41,7 @@ __all__ = [
     "FinalWax",
     "Handoff",
     "HistoryEntry",
+    "Impression",
     "Invitation",
     "Membership",
     "Mounting",
@@ -45,6 +49,7 @@ __all__ = [
     "Organisation",
     "Patient",
     "PatientName",
+    "Piece",
     "PrescribingDefaults",
     "Prescription",
     "Question",

@@ -26,6 +26,22 @@ class Versioned(models.Model):
         abstract = True
 
 
+class LogLine(models.Model):
+    """A line that is entered once, struck out when it is wrong, and never erased."""
+
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+    struck_at = models.DateTimeField(null=True, blank=True)
+    struck_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    struck_reason = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        abstract = True
+        ordering = ("id",)
+
+
 def mm(name: str | None = None, **options: Any) -> models.DecimalField[Any, Any]:
     """Millimetres to a hundredth."""
     return models.DecimalField(name, max_digits=6, decimal_places=2, **options)

@@ -161,6 +161,23 @@ def _picture(act: str) -> Callable[[HistoryEntry], str]:
     return say
 
 
+def _line(act: str, noun: str) -> Callable[[HistoryEntry], str]:
+    """A line of a log that is told whole: entered, or struck out."""
+
+    def say(entry: HistoryEntry) -> str:
+        before, after = entry.changes["line"]
+        return f'{act} {noun}, "{before or after}"'
+
+    return say
+
+
+_LOG_LINES = {
+    "impressions": "an impression",
+    "casts": "a cast",
+    "inspections of casts": "an inspection of a cast",
+    "trays, bases and rims": "a piece of the casts",
+}
+
 _WITH_REASON = (_signed, _revised)
 _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("stage", "moved"): _moved,
@@ -194,6 +211,12 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("set-up log", "struck out"): _struck,
     ("check records", "entered"): _record("read in"),
     ("check records", "struck out"): _record("struck out"),
+    **{
+        (part, act): _line(act, noun)
+        for part, noun in _LOG_LINES.items()
+        for act in ("entered", "struck out")
+    },
+    ("impressions", "poured"): _line("said when an impression was poured:", "it now reads"),
     ("articulator record", "adopted"): lambda entry: _with_changes(
         "adopted what check records say into the articulator record", entry
     ),

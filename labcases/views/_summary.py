@@ -6,12 +6,14 @@ from collections.abc import Callable
 
 from labcases.models import Case
 from labcases.views import _bench_parts as bench
+from labcases.views import _cast_parts as cast_parts
 from labcases.views import _office_parts as office
 from labcases.views._folded import Part
 
 PARTS: tuple[Callable[[Case], Part], ...] = (
     office.prescription,
     office.boxes,
+    cast_parts.casts,
     bench.mounting,
     office.files,
     bench.settings,

@@ -75,6 +75,7 @@ TITLES = {
     "prescription": "Case {} - Prescription",
     "prescription_step": "Case {} - Write a prescription",
     "prescription_check": "Case {} - Check the prescription",
+    "casts": "Case {} - Casts and records",
     "mounting": "Case {} - Mounting",
     "settings": "Case {} - Settings",
     "check_records": "Case {} - Check records",
