@@ -99,7 +99,7 @@ def blends_of(front: FrontGuidance, *, steps: int = BLEND_STEPS) -> tuple[AskedE
             steps=steps,
         )
         for one in fan_excursions(travel_mm=lengths, travel_along="horizontal")
-        if 0.0 < one.blend < 1.0
+        if one.blend > 0.0
     )
 
 
