@@ -202,6 +202,16 @@ class BoxContent(TextChoices):
     PHOTOGRAPHS = "photographs", "Photographs"
 
 
+class RecordKind(TextChoices):
+    """Which relation of the jaws a record holds."""
+
+    MAXIMUM_INTERCUSPATION = "maximum intercuspation", "Maximum intercuspation"
+    CENTRIC_RELATION = "centric relation", "Centric relation"
+    PROTRUSIVE = "protrusive", "Protrusive"
+    RIGHT = "right lateral", "Right lateral"
+    LEFT = "left lateral", "Left lateral"
+
+
 class CastKind(TextChoices):
     STUDY = "study", "Study cast"
     MASTER = "master", "Master cast"

@@ -8,14 +8,23 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from labcases.domain import history
-from labcases.models import Cast, CastLook, CheckRecord, Impression, Piece, SetUpEntry, User
+from labcases.models import (
+    Cast,
+    CastLook,
+    CheckRecord,
+    Impression,
+    Piece,
+    SetUpEntry,
+    TakenRecord,
+    User,
+)
 
 
 class AlreadyStruck(Exception):
     """The line was struck out before."""
 
 
-Line = TypeVar("Line", SetUpEntry, CheckRecord, Impression, Cast, CastLook, Piece)
+Line = TypeVar("Line", SetUpEntry, CheckRecord, Impression, Cast, CastLook, Piece, TakenRecord)
 
 
 def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Line:
@@ -23,7 +32,7 @@ def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Lin
 
     Parameters
     ----------
-    row : SetUpEntry, CheckRecord, Impression, Cast, CastLook or Piece
+    row : SetUpEntry, CheckRecord, Impression, Cast, CastLook, Piece or TakenRecord
         The line.
     part, line : str
         Words of the history entry: what the line belongs to, and what it says.

@@ -7,6 +7,7 @@ from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun
 from labcases.models.history import AppendOnly, HistoryEntry
+from labcases.models.jaw_records import TakenRecord
 from labcases.models.people import (
     DemoMark,
     Invitation,
@@ -58,6 +59,7 @@ __all__ = [
     "Release",
     "SetUpEntry",
     "SiteMeasure",
+    "TakenRecord",
     "ToothSelection",
     "TryIn",
     "User",

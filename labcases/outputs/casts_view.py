@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import box, casts, pouring
+from labcases.domain import box, casts, jaw_records, pouring
 from labcases.enums import BoxContent
 from labcases.models import Case, Cast, CastLook
 from labcases.reference import materials
@@ -103,6 +103,11 @@ def _glyph(row: Cast, look: CastLook | None) -> str:
 def pieces(case: Case) -> list[LogRow]:
     rows = case.pieces.select_related("by", "struck_by", "cast").order_by("-id")
     return [LogRow(what="piece", row=row, said=casts.in_words(row)) for row in rows]
+
+
+def jaw_record_rows(case: Case) -> list[LogRow]:
+    rows = case.taken_records.select_related("by", "struck_by").order_by("-id")
+    return [LogRow(what="record", row=row, said=jaw_records.in_words(row)) for row in rows]
 
 
 def disinfected(case: Case) -> list[str]:

@@ -172,6 +172,7 @@ def _line(act: str, noun: str) -> Callable[[HistoryEntry], str]:
 
 
 _LOG_LINES = {
+    "jaw records": "a jaw record",
     "impressions": "an impression",
     "casts": "a cast",
     "inspections of casts": "an inspection of a cast",

@@ -12,11 +12,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import casts
+from labcases.domain import casts, jaw_records
 from labcases.domain.striking import AlreadyStruck
 from labcases.forms.casts import CastForm, ImpressionForm, LogForm, LookForm, PieceForm, PourForm
+from labcases.forms.jaw_records import JawRecordForm
 from labcases.forms.setup import StrikeForm
-from labcases.models import Case, Cast, CastLook, Impression, Piece
+from labcases.models import Case, Cast, CastLook, Impression, Piece, TakenRecord
 from labcases.outputs import casts_view
 from labcases.outputs.casts_view import LogRow
 from labcases.views._head import head_context
@@ -29,6 +30,7 @@ ENTERED: dict[str, tuple[type[LogForm], Callable[..., Any]]] = {
     "impression": (ImpressionForm, casts.add_impression),
     "cast": (CastForm, casts.add_cast),
     "piece": (PieceForm, casts.add_piece),
+    "record": (JawRecordForm, jaw_records.add),
 }
 
 #: What may be struck out: the model, and the verb that strikes.
@@ -37,6 +39,7 @@ STRUCK: dict[str, tuple[type[Model], Callable[..., Any]]] = {
     "cast": (Cast, casts.strike),
     "look": (CastLook, casts.strike),
     "piece": (Piece, casts.strike),
+    "record": (TakenRecord, jaw_records.strike),
 }
 
 #: The logs of the page, in the order of the work.
@@ -44,12 +47,14 @@ SECTIONS: tuple[tuple[str, str, str, Callable[[Case], list[LogRow]]], ...] = (
     ("impression", "Impressions", "No impression is entered yet.", casts_view.impressions),
     ("cast", "Casts", "No cast is entered yet.", casts_view.cast_rows),
     ("piece", "Trays, bases and rims", "Nothing is entered yet.", casts_view.pieces),
+    ("record", "Jaw records", "No jaw record is entered yet.", casts_view.jaw_record_rows),
 )
 
 KEPT = {
     "impression": "The impression is entered.",
     "cast": "The cast is entered. Inspect it below.",
     "piece": "It is entered.",
+    "record": "The jaw record is entered.",
 }
 
 
@@ -136,7 +141,7 @@ def _page(
     context = {
         **head,
         "page_title": "Casts and records",
-        "cautions": casts.cautions(case),
+        "cautions": [*casts.cautions(case), *jaw_records.cautions(case)],
         "disinfected": casts_view.disinfected(case),
         "listed_times": casts_view.listed_times(),
         "sections": [
