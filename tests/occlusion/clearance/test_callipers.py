@@ -100,6 +100,23 @@ def test_what_stands_in_the_way_is_as_deep_as_the_deepest_overlap_and_names_its_
         assert row.normal_mm <= row.vertical_mm
 
 
+def test_depths_do_not_depend_on_which_excursion_is_asked_for_first():
+    surfaces = oppose(arches(cusp_angle_deg=35.0), pitch_mm=0.2)
+    asked = travels_of(FRONT, steps=12)
+    depths = []
+    for order in ((0, 1, 2), (2, 1, 0), (1, 2, 0)):
+        found = surface_clearance(
+            settings=settings_of(symmetric(15, 0, bennett=15)),
+            asked=[asked[number] for number in order],
+            surfaces=surfaces,
+        )
+        depths.append({row.name: row.vertical_mm for row in found.reduction})
+
+    assert depths[0].keys() == {"14", "15", "16", "17"}
+    assert depths[1] == pytest.approx(depths[0], abs=1e-5)
+    assert depths[2] == pytest.approx(depths[0], abs=1e-5)
+
+
 def test_steep_cusps_stand_in_the_way_where_flat_ones_do_not():
     flat, steep = (check(set_up_with(deg), bench=symmetric(15, 0)) for deg in (5.0, 35.0))
 

@@ -39,15 +39,6 @@ def test_a_depth_is_that_of_the_excursion_that_asks_for_most_wherever_it_stands(
     assert row.incline is None
 
 
-def test_an_excursion_that_comes_near_takes_nothing_back_of_what_another_meets():
-    # At 0.6 mm the top stands at -32.782 over the ridge: 0.102 mm off, more than counts as near.
-    near = AskedExcursion(kind="protrusive", travel_mm=0.6)
-
-    (row,) = depths(sphere_under_ridge(), [FORWARD, near], MATCHED)
-
-    assert row.vertical_mm == pytest.approx(0.198, abs=0.004)
-
-
 def test_the_place_is_read_in_the_position_that_asks():
     # The sphere reaches the ridge with the side of 20 deg of its top: 0.342 mm before its
     # middle, (50, -25), on the lower arch.
