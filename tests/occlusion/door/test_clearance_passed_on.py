@@ -140,6 +140,18 @@ def test_regions_and_scans_are_passed_on_each_for_its_own(monkeypatch, scans):
     assert pair.vertical_sd_mm == {"16": 0.0}
 
 
+@pytest.mark.parametrize("key", ["curve", "lower_material"])
+def test_a_key_of_the_other_kind_of_surface_is_refused(scans, key):
+    """A curve lays out callipers; a material is that of a scan."""
+    if key == "curve":
+        request, words = request_of(scans, curve={"radius_mm": 90}), "with scans"
+    else:
+        request, words = {key: "denture"}, "with calliper"
+
+    with pytest.raises(BadRequest, match=f"Key {key} has no meaning {words}"):
+        answer(**request)
+
+
 # Points and settling
 
 PLACES = {"A": (45.0, -30.0, -37.0), "B": (58.0, -28.0, -36.0), "C": (50.0, -18.0, -37.0)}
