@@ -249,6 +249,13 @@ class Verification(TextChoices):
     SPLIT_CAST = "split cast", "Split cast closes"
 
 
+class ReturnTo(TextChoices):
+    """Where a mounting that is not right is sent back to."""
+
+    NEW_MOUNTING = "new mounting", "New mounting"
+    NEW_RECORD = "new record", "New jaw record"
+
+
 class TableMember(TextChoices):
     UPPER = "upper", "Upper member"
     LOWER = "lower", "Lower member"

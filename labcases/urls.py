@@ -98,6 +98,7 @@ urlpatterns = [
     path(f"{CASE}casts/casts/<int:pk>/look/", casts.look, name="cast_look"),
     path(f"{CASE}casts/<int:pk>/strike/<slug:what>/", casts.strike, name="casts_strike"),
     path(f"{CASE}mounting/", mounting.mounting, name="mounting"),
+    path(f"{CASE}mounting/back/", mounting.send_back, name="mounting_back"),
     path(f"{CASE}settings/", settings_record.settings, name="settings"),
     path(f"{CASE}settings/acknowledge/", settings_record.acknowledge, name="settings_acknowledge"),
     path(f"{CASE}settings/records/", records.check_records, name="check_records"),

@@ -186,6 +186,8 @@ casts_strike:unknown           GET    login     405    405 405 405 405 405 405  
 casts_strike:unknown           POST   login     404    403 403 404 403 404 404     404
 mounting                       GET    login     404    200 200 200 200 200 404     404
 mounting                       POST   login     404    403 403 ok  403 ok  404     404
+mounting_back                  GET    login     405    405 405 405 405 405 405     405
+mounting_back                  POST   login     404    403 403 422 403 422 404     404
 settings                       GET    login     404    200 200 200 200 200 404     404
 settings                       POST   login     404    403 403 422 403 422 404     404
 settings_acknowledge           GET    login     405    405 405 405 405 405 405     405

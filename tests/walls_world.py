@@ -270,7 +270,7 @@ OF_A_CASE = (
         "prescription",
     ),
     *("prescription_check", "prescription_sign", "prescription_revise", "mounting", "settings"),
-    *("casts", "check_records", "check_records_adopt"),
+    *("casts", "mounting_back", "check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "sites", "check", "check_compute", "setup", "try_in"),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),

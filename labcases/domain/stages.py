@@ -13,6 +13,7 @@ from labcases.enums import (
     ENDS,
     BoxDirection,
     PrescriptionStatus,
+    ReturnTo,
     Route,
     SetUpOrder,
     Side,
@@ -283,8 +284,13 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | Non
     return case
 
 
-def bring_back(*, case: Case, to: Stage | None, by: User, revision: int) -> None:
-    """Take a case back to a stage because a signed revision undid what followed it."""
+def bring_back(
+    *, case: Case, to: Stage | None, by: User, revision: int = 0, because: str = ""
+) -> None:
+    """Take a case back to a stage because something undid what followed it.
+
+    By default that is a signed ``revision``; ``because`` names anything else.
+    """
     if to is None or _ORDER[Stage(case.stage)] <= _ORDER[to]:
         return
     with transaction.atomic():
@@ -296,7 +302,7 @@ def bring_back(*, case: Case, to: Stage | None, by: User, revision: int) -> None
             act="brought back",
             part="stage",
             changes={"stage": [origin.label, to.label]},
-            reason=f"revision {revision} of the prescription",
+            reason=because or f"revision {revision} of the prescription",
         )
     case.refresh_from_db()
 
@@ -334,7 +340,13 @@ def _enter(case: Case, to: Stage, by: User) -> None:
         )
     elif to == S.JAW_RECORDS:
         # On the way back: what was set on the old record is done again on the new one.
-        undoing.take_back(case=case, fields=("jaw_record",), by=by, why="a new jaw record")
+        undoing.take_back(
+            case=case,
+            fields=("jaw_record",),
+            by=by,
+            why="a new jaw record",
+            asked=ReturnTo.NEW_RECORD,
+        )
     elif to == S.TRY_IN:
         TryIn.objects.create(
             case=case,

@@ -6,9 +6,10 @@ the undone work no longer counts: it is asked for again on the way forward.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
-from labcases.domain import bench, casts, records, versions
+from labcases.domain import bench, casts, mounting, records, versions
 from labcases.enums import CastState, SetUpAct, Stage
 from labcases.models import Case, Mounting, Prescription, ToothSelection, User
 
@@ -151,19 +152,35 @@ def wax_approval_stands(case: Case) -> bool:
     return earliest(changed) is None and not _JUDGED & set(changed)
 
 
-def take_back(*, case: Case, fields: Iterable[str], by: User, why: str) -> None:
+def take_back(
+    *,
+    case: Case,
+    fields: Iterable[str],
+    by: User,
+    why: str,
+    mounting_too: Mapping[str, Any] | None = None,
+    asked: str = "",
+) -> None:
     """Unsay what these fields undo: inspection, verification, records, teeth in hand, passes.
+
+    A mounting that was verified is kept as a past one first. Where the mounting itself is sent
+    back, ``mounting_too`` is what else of it is unsaid, and ``asked`` what is to follow it.
 
     Call it inside the transaction of the change itself. Each thing that is taken back
     stands in the history with ``why``; lines of the log are struck out and stay readable.
     """
     changed = frozenset(fields)
-    mounting = Mounting.objects.select_for_update().filter(case=case).first()
-    if mounting and changed & _RECORDS:
-        undone = dict(_VERIFICATION) | ({"casts_inspected": False} if changed & _CASTS else {})
+    mounted = Mounting.objects.select_for_update().filter(case=case).first()
+    if mounted and changed & _RECORDS:
+        undone = {**_VERIFICATION, **(mounting_too or {})}
+        if changed & _CASTS:
+            undone["casts_inspected"] = False
+        if mounted.verified_by_method or mounting_too:
+            mounting.keep_as_past(row=mounted, by=by, reason=why, asked=asked)
+            undone["number"] = mounted.number + 1
         versions.save_row(
-            row=mounting,
-            version=mounting.version,
+            row=mounted,
+            version=mounted.version,
             by=by,
             case=case,
             part="mounting",

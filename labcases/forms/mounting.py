@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any, ClassVar
 
+from crispy_forms.helper import FormHelper
 from django import forms
+from django.db.models import Q, QuerySet
 
-from labcases.enums import JawRecord, TransferMethod, Verification
+from labcases.domain import casts, jaw_records
+from labcases.domain.remounting import LONGEST_REASON
+from labcases.enums import Arch, JawRecord, ReferencePlane, ReturnTo, TransferMethod, Verification
 from labcases.forms.base import PartForm
 from labcases.forms.chart import said
 from labcases.models import Mounting
@@ -27,8 +31,15 @@ class MountingForm(PartForm):
         "agreement_mm",
     )
     groups: ClassVar[dict[str, tuple[str, ...]]] = {
-        "Casts": ("casts_inspected", "cast_note"),
-        "Mounting": ("transfer", "jaw_record", "record_medium", "pin_zero_mm"),
+        "Casts": ("upper_cast", "lower_cast", "casts_inspected", "cast_note"),
+        "Mounting": (
+            "transfer",
+            "reference_plane",
+            "jaw_record",
+            "record",
+            "record_medium",
+            "pin_zero_mm",
+        ),
         "Verified against a second look": (
             "verified_by_method",
             "foil_points",
@@ -39,6 +50,11 @@ class MountingForm(PartForm):
     }
 
     transfer = said(TransferMethod, "Transfer of the upper cast")
+    reference_plane = forms.ChoiceField(
+        label="Plane that the upper cast is mounted to",
+        choices=[("", "Not said yet"), *ReferencePlane.choices],
+        required=False,
+    )
     jaw_record = said(JawRecord, "Jaw record that was used", across=True)
     verified_by_method = said(
         Verification,
@@ -66,10 +82,14 @@ class MountingForm(PartForm):
     class Meta:
         model = Mounting
         fields = (
+            "upper_cast",
+            "lower_cast",
             "casts_inspected",
             "cast_note",
             "transfer",
+            "reference_plane",
             "jaw_record",
+            "record",
             "record_medium",
             "pin_zero_mm",
             "verified_by_method",
@@ -79,6 +99,9 @@ class MountingForm(PartForm):
             "split_cast_closes",
         )
         labels = {
+            "upper_cast": "Upper cast",
+            "lower_cast": "Lower cast",
+            "record": "Which record, of those entered",
             "casts_inspected": "Both casts are inspected: no bubbles, no broken tooth, edges sound",
             "cast_note": "What was found on the casts",
             "record_medium": "Record medium",
@@ -98,6 +121,24 @@ class MountingForm(PartForm):
         super().__init__(*args, **kwargs)
         for name in self.needed:
             self.fields[name].widget.attrs["data-needed"] = True
+        case = self.instance.case
+        self._offer("upper_cast", case.casts.filter(arch=Arch.UPPER), casts.in_words)
+        self._offer("lower_cast", case.casts.filter(arch=Arch.LOWER), casts.in_words)
+        closed = case.taken_records.filter(kind__in=jaw_records.CLOSED)
+        self._offer("record", closed, jaw_records.in_words)
+
+    def _offer(self, name: str, rows: QuerySet[Any], words: Callable[[Any], str]) -> None:
+        """Let a field choose among the rows of the case that stand, or keep what it holds."""
+        field = self.fields[name]
+        held = getattr(self.instance, f"{name}_id")
+        field.queryset = rows.filter(  # type: ignore[attr-defined]
+            Q(struck_at__isnull=True) | Q(pk=held)
+        )
+        field.empty_label = "None entered here is named"  # type: ignore[attr-defined]
+        field.label_from_instance = words  # type: ignore[attr-defined]
+        field.error_messages["invalid_choice"] = (
+            "This line is struck out or belongs to another case. Choose one of the list."
+        )
 
     def clean_foil_pairs(self) -> str:
         """Pairs that a colleague can find again: an upper and a lower tooth each."""
@@ -116,3 +157,28 @@ class MountingForm(PartForm):
         """The fields under the headings of the page."""
         for title, names in self.groups.items():
             yield title, [self[name] for name in names]
+
+
+class SendBackForm(forms.Form):
+    """Why a mounting is sent back, and what follows it."""
+
+    to = forms.ChoiceField(
+        label="What follows",
+        choices=ReturnTo.choices,
+        widget=forms.RadioSelect(attrs={"data-across": True}),
+        error_messages={"required": "Choose a new mounting or a new jaw record."},
+    )
+    reason = forms.CharField(
+        label="Why it is sent back",
+        max_length=LONGEST_REASON,
+        error_messages={"required": "Give the reason why the mounting is sent back."},
+    )
+    version = forms.IntegerField(
+        widget=forms.HiddenInput,
+        error_messages={"required": "Open the mounting again before you send it back."},
+    )
+
+    def __init__(self, data: Any = None, *, version: int = 0) -> None:
+        super().__init__(data, auto_id="id_back_%s", initial={"version": version})
+        self.helper = FormHelper()
+        self.helper.form_tag = False

@@ -38,6 +38,7 @@ from labcases.enums import (
     Stage,
 )
 from labcases.management.sample import MEASURES, POINT_RECORDS
+from labcases.management.sample_casts import mounted_twice
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Organisation
 
@@ -167,9 +168,14 @@ def interference(stories: Stories) -> None:
 
 
 def no_height(stories: Stories) -> None:
-    """One site over an over-erupted lower molar, where base and tooth do not fit."""
+    """One site over an over-erupted lower molar, where base and tooth do not fit.
+
+    Its lower alginate was poured late, and its casts are mounted for the second time.
+    """
     walk = stories._walk(0, "FL-1043", 24)
-    walk.to(Stage.SETTINGS)
+    walk.to(Stage.MOUNTING)
+    mounted_twice(walk)
+    walk.enter(Stage.SETTINGS)
     _photograph(walk, PhotographView.SMILE, "")
     walk.sites = {
         "26": {"space_mm": D("6"), "tooth_height_mm": D("7"), "shell_over_fossa_mm": D("3")},

@@ -1,6 +1,6 @@
 """Everything that a case holds. One noun, one file; no sentences with a verb here."""
 
-from labcases.models.articulator import ArticulatorRecord, Mounting
+from labcases.models.articulator import ArticulatorRecord, Mounting, PastMounting
 from labcases.models.box import Box, BoxItem
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
@@ -48,6 +48,7 @@ __all__ = [
     "Mounting",
     "OfficeLink",
     "Organisation",
+    "PastMounting",
     "Patient",
     "PatientName",
     "Piece",

@@ -11,6 +11,7 @@ from labcases.enums import (
     FrontGuide,
     JawRecord,
     ReferencePlane,
+    ReturnTo,
     SettingsOrigin,
     TableMember,
     TransferMethod,
@@ -18,16 +19,27 @@ from labcases.enums import (
 )
 from labcases.models.base import Versioned, between, deg, mm
 from labcases.models.case import Case
+from labcases.models.casts import Cast
+from labcases.models.jaw_records import TakenRecord
 
 
-class Mounting(Versioned):
-    """Casts inspected, mounted and verified against a second look."""
+class MountingFacts(models.Model):
+    """How casts were mounted, and how that was verified against a second look."""
 
-    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="mounting")
     casts_inspected = models.BooleanField(default=False)
     cast_note = models.CharField(max_length=200, blank=True)
+    upper_cast = models.ForeignKey(
+        Cast, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    lower_cast = models.ForeignKey(
+        Cast, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
     transfer = models.CharField(max_length=24, choices=TransferMethod, blank=True)
+    reference_plane = models.CharField(max_length=20, choices=ReferencePlane, blank=True)
     jaw_record = models.CharField(max_length=24, choices=JawRecord, blank=True)
+    record = models.ForeignKey(
+        TakenRecord, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
     record_medium = models.CharField(max_length=80, blank=True)
     pin_zero_mm = mm(null=True, blank=True)
     verified_by_method = models.CharField(max_length=16, choices=Verification, blank=True)
@@ -39,6 +51,19 @@ class Mounting(Versioned):
     split_cast_closes = models.BooleanField(default=False)
 
     class Meta:
+        abstract = True
+
+
+MOUNTING_FACTS = tuple(field.name for field in MountingFacts._meta.local_fields)
+
+
+class Mounting(Versioned, MountingFacts):
+    """The mounting that counts. The ones before it are kept as ``PastMounting``."""
+
+    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="mounting")
+    number = models.PositiveSmallIntegerField(default=1)
+
+    class Meta:
         constraints = (
             between("pin_zero_mm", "-10", "30"),
             between("agreement_mm", "0", "5"),
@@ -46,6 +71,26 @@ class Mounting(Versioned):
 
     def __str__(self) -> str:
         return f"mounting of {self.case}"
+
+
+class PastMounting(MountingFacts):
+    """A mounting as it was when another one took its place, and why. Nothing changes it."""
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="past_mountings")
+    number = models.PositiveSmallIntegerField()
+    verdict = models.CharField(max_length=20)
+    asked = models.CharField(max_length=16, choices=ReturnTo, blank=True)
+    reason = models.CharField(max_length=240)
+    ended_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    ended_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("id",)
+
+    def __str__(self) -> str:
+        return f"mounting {self.number} of {self.case}, taken back"
 
 
 DEVIATIONS = {

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import box, casts, jaw_records, pouring
+from labcases.domain import box, casts, jaw_records, mounting, pouring
 from labcases.enums import BoxContent
 from labcases.models import Case, Cast, CastLook
 from labcases.reference import materials
@@ -107,7 +107,18 @@ def pieces(case: Case) -> list[LogRow]:
 
 def jaw_record_rows(case: Case) -> list[LogRow]:
     rows = case.taken_records.select_related("by", "struck_by").order_by("-id")
-    return [LogRow(what="record", row=row, said=jaw_records.in_words(row)) for row in rows]
+    used = mounting.mounted_by(case)
+    return [
+        LogRow(
+            what="record",
+            row=row,
+            said=jaw_records.in_words(row),
+            glyph="done" if row.pk in used else "not yet",
+            word="Used" if row.pk in used else "Not used",
+            why="; ".join(used.get(row.pk, ())),
+        )
+        for row in rows
+    ]
 
 
 def disinfected(case: Case) -> list[str]:

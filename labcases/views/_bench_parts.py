@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labcases.domain import checks, ledger, undoing
+from labcases.domain import mounting as mounting_rules
 from labcases.domain import teeth as tooth_lists
 from labcases.enums import CheckKind, SetUpPart
 from labcases.models import Case
@@ -14,20 +15,30 @@ def mounting(case: Case) -> Part:
     row = getattr(case, "mounting", None)
     if row is None:
         return Part("mounting", "Mounting", url_of("mounting", case), "Nothing entered", done=False)
+    verdict = mounting_rules.judge(row)
+    to_mind = mounting_rules.cautions(case)
     return Part(
         "mounting",
         "Mounting",
         url_of("mounting", case),
-        row.get_verified_by_method_display() or "Not verified yet",
-        done=bool(row.verified_by_method),
-        word="Verified" if row.verified_by_method else "",
-        pairs=pairs(
-            row,
-            (
-                *("casts_inspected", "cast_note", "transfer", "jaw_record", "record_medium"),
-                *("pin_zero_mm", "foil_pairs", "foil_points", "agreement_mm"),
+        f"Mounting {row.number}: {verdict.text}",
+        done=verdict.word == mounting_rules.AGREED,
+        word={
+            mounting_rules.AGREED: "Verified",
+            mounting_rules.NOT_AGREED: "Not agreed",
+        }.get(verdict.word, ""),
+        mark="warning" if verdict.word == mounting_rules.NOT_AGREED or to_mind else "",
+        pairs=[
+            *pairs(
+                row,
+                (
+                    *("casts_inspected", "cast_note", "upper_cast", "lower_cast", "transfer"),
+                    *("reference_plane", "jaw_record", "record", "record_medium", "pin_zero_mm"),
+                    *("foil_pairs", "foil_points", "agreement_mm"),
+                ),
             ),
-        ),
+            *({"label": "To mind", "value": one.text} for one in to_mind),
+        ],
     )
 
 

@@ -161,6 +161,11 @@ def _picture(act: str) -> Callable[[HistoryEntry], str]:
     return say
 
 
+def _sent_back(entry: HistoryEntry) -> str:
+    number, what_for = entry.changes["mounting"]
+    return f"sent mounting {number} back for a {what_for}"
+
+
 def _line(act: str, noun: str) -> Callable[[HistoryEntry], str]:
     """A line of a log that is told whole: entered, or struck out."""
 
@@ -217,6 +222,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
         for part, noun in _LOG_LINES.items()
         for act in ("entered", "struck out")
     },
+    ("mounting", "sent back"): _sent_back,
     ("impressions", "poured"): _line("said when an impression was poured:", "it now reads"),
     ("articulator record", "adopted"): lambda entry: _with_changes(
         "adopted what check records say into the articulator record", entry

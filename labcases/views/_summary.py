@@ -13,9 +13,9 @@ from labcases.views._folded import Part
 PARTS: tuple[Callable[[Case], Part], ...] = (
     office.prescription,
     office.boxes,
+    office.files,
     cast_parts.casts,
     bench.mounting,
-    office.files,
     bench.settings,
     bench.teeth,
     bench.sites,

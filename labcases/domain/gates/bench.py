@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from labcases.domain import calculations, ledger, teeth
 from labcases.domain.gates.missing import MANAGER, Missing
-from labcases.enums import JawRecord, Movement, SetUpPart, Verification
+from labcases.domain.mounting import AGREED, RECORDS_AGREE_MM, judge
+from labcases.enums import JawRecord, Movement, SetUpPart
 from labcases.models import Case
-
-# Two readings of centric relation count as the same within this (common practice, no source).
-RECORDS_AGREE_MM = Decimal("0.3")
 
 
 def mounted(case: Case) -> Iterator[Missing]:
@@ -26,8 +23,7 @@ def mounted(case: Case) -> Iterator[Missing]:
     if row.pin_zero_mm is None:
         yield Missing("Read the pin at mounting.", "mounting", "pin_zero_mm", MANAGER)
     if row.jaw_record == JawRecord.MAXIMUM_INTERCUSPATION:
-        points = row.foil_points or 0
-        if row.verified_by_method != Verification.FOIL or points < 3 or not row.foil_pairs:
+        if judge(row).word != AGREED:
             yield Missing(
                 "In maximum intercuspation the mounting is verified when at least three spread "
                 "points and the pairs you name hold foil. Enter both.",
@@ -36,13 +32,7 @@ def mounted(case: Case) -> Iterator[Missing]:
                 MANAGER,
             )
     elif row.jaw_record == JawRecord.CENTRIC_RELATION:
-        agrees = (
-            row.verified_by_method == Verification.SECOND_RECORD
-            and row.agreement_mm is not None
-            and row.agreement_mm <= RECORDS_AGREE_MM
-        )
-        closes = row.verified_by_method == Verification.SPLIT_CAST and row.split_cast_closes
-        if not (agrees or closes):
+        if judge(row).word != AGREED:
             yield Missing(
                 "In centric relation the mounting is verified when a second record agrees within "
                 f"{RECORDS_AGREE_MM} mm or the split cast closes. Enter which.",

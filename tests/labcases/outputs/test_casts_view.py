@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from labcases.domain import casts
+from labcases.domain import bench, casts, jaw_records
 from labcases.outputs import casts_view
 from labcases.templatetags.units import long_time
 from tests.factories import world
@@ -98,3 +98,19 @@ def test_boxes_say_how_impressions_were_disinfected(here, case):
         "1 in the box to the laboratory: hypochlorite spray, closed bag, 10 of 10 min."
     ]
     assert casts_view.disinfected(case) == []
+
+
+def test_a_jaw_record_says_which_mounting_it_was_used_for(here, case):
+    told = {"kind": "maximum intercuspation", "taken_at": timezone.now(), "taken_by": "Dora"}
+    used, _other = (jaw_records.add(case=case, by=here.tomas, values=told) for _ in range(2))
+    upper = casts.add_cast(case=case, by=here.tomas, values={"kind": "master", "arch": "upper"})
+    bench.save_mounting(
+        case=case, version=0, by=here.tomas, values={"record": used, "upper_cast": upper}
+    )
+
+    rows = casts_view.jaw_record_rows(type(case).objects.get(pk=case.pk))
+
+    assert [(row.glyph, row.word, row.why) for row in rows] == [
+        ("not yet", "Not used", ""),
+        ("done", "Used", "mounting 1: upper master cast"),
+    ]

@@ -39,13 +39,15 @@ def clock(minutes_ago: int) -> str:
 
 
 def impression(**more):
+    """One moment for both times, so that a minute that ends between them says nothing."""
+    now = timezone.now()
     return {
         "what": "impression",
         "arch": "upper",
         "material": "alginate",
         "tray": "dentate stock tray",
-        "taken_at": clock(100),
-        "poured_at": clock(45),
+        "taken_at": long_time(now - timedelta(minutes=100)),
+        "poured_at": long_time(now - timedelta(minutes=45)),
         **more,
     }
 
@@ -74,7 +76,9 @@ def test_an_impression_is_poured_later_from_its_own_line(here, case):
     before = text_of(client.get(url(case)))
 
     answer = client.post(
-        reverse("cast_pour", args=[case.code, row.pk]), {"poured_at": clock(2)}, follow=True
+        reverse("cast_pour", args=[case.code, row.pk]),
+        {"poured_at": long_time(row.taken_at + timedelta(minutes=10))},
+        follow=True,
     )
 
     row.refresh_from_db()

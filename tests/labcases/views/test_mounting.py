@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
+from labcases.domain import casts
 from labcases.enums import JawRecord, Stage
 from labcases.models import Case, Mounting
 from tests.factories import World, world
@@ -155,3 +156,78 @@ def test_only_the_bench_enters_a_mounting(cast, case, who):
 def test_another_office_finds_nothing(cast, case):
     assert logged_in(cast.olga).get(url(case)).status_code == 404
     assert logged_in(cast.olga).post(url(case), TYPED).status_code == 404
+
+
+# -- sent back ----------------------------------------------------------------------------------
+
+
+def back(case: Case) -> str:
+    return reverse("mounting_back", args=[case.code])
+
+
+NOT_HELD = TYPED | {"foil_points": "2"}
+
+
+def test_a_mounting_that_is_not_agreed_says_so_and_is_sent_back_with_a_reason(cast, case):
+    client = logged_in(cast.tomas)
+    page = text_of(client.post(url(case), NOT_HELD, follow=True))
+    version = Mounting.objects.get().version
+
+    answer = client.post(
+        back(case), {"to": "new mounting", "reason": "rocks", "version": version}, follow=True
+    )
+
+    words = text_of(answer)
+    assert "Mounting 1: Not agreed Foil is held at 2 of at least 3 spread points." in page
+    assert "The mounting is sent back. It is kept below as it was." in words
+    assert "Mounting 1, taken back" in words
+    assert "new mounting: rocks" in words
+    assert "Pin reading at mounting (pin zero) 0.5 mm" in words
+    assert Mounting.objects.get().number == 2
+
+
+@pytest.mark.parametrize(
+    ("posted", "status", "sentence"),
+    [
+        ({"reason": "rocks", "version": "1"}, 422, "Choose a new mounting or a new jaw record."),
+        ({"to": "new record", "version": "1"}, 422, "Give the reason why the mounting is sent"),
+        (
+            {"to": "new record", "reason": "rocks", "version": "99"},
+            *(409, "Tomas Abelard changed the mounting while you read it. Look at it again."),
+        ),
+    ],
+)
+def test_a_refused_return_says_why_and_keeps_the_mounting(cast, case, posted, status, sentence):
+    client = logged_in(cast.tomas)
+    client.post(url(case), NOT_HELD)
+
+    answer = client.post(back(case), posted)
+
+    assert answer.status_code == status
+    assert sentence in text_of(answer)
+    assert answer.content.decode().count("<title>Error: ") == 1
+    assert Mounting.objects.get().number == 1
+
+
+def test_casts_and_record_of_the_case_are_named_and_read_by_the_office(cast, case):
+    upper = casts.add_cast(
+        case=case, by=cast.tomas, values={"kind": "master", "arch": "upper", "lot": "G-7"}
+    )
+    lower = casts.add_cast(case=case, by=cast.tomas, values={"kind": "opposing", "arch": "lower"})
+    chosen = {"upper_cast": upper.pk, "lower_cast": lower.pk}
+
+    swapped = logged_in(cast.tomas).post(url(case), TYPED | {"upper_cast": lower.pk})
+    logged_in(cast.tomas).post(url(case), TYPED | chosen | {"reference_plane": "axis plane"})
+
+    assert swapped.status_code == 422
+    assert "This line is struck out or belongs to another case." in text_of(swapped)
+    words = text_of(logged_in(cast.dora).get(url(case)))
+    assert "Upper cast upper master cast, G-7" in words
+    assert "Axis plane of the articulator" in words
+    assert "no inspection of the upper master cast, G-7 is entered" in words
+
+
+@pytest.mark.parametrize("who", ["dora", "farah", "lena"])
+def test_only_the_bench_sends_a_mounting_back(cast, case, who):
+    client = logged_in(getattr(cast, who))
+    assert client.post(back(case), {"to": "new mounting"}).status_code == 403
