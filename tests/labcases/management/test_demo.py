@@ -184,7 +184,7 @@ def test_the_story_of_the_over_erupted_molar_shows_an_interference_and_a_proposa
     assert [(row.movement, row.tooth, row.opposing, row.word) for row in rows] == [
         ("Centric", "16", "46", "By foil"),
         ("Right lateral", "25", "36", "Reduce"),
-        ("Right lateral", "24", "35", "Mark first"),
+        ("Right lateral", "24", "35", "By foil"),
         ("Left lateral", "15", "46", "Re-set, do not grind"),
     ]
 
