@@ -16,6 +16,7 @@ from labcases.domain.queries import Search
 from labcases.enums import Arch, Route, Side, Stage, ToothStatus, TryInOutcome, TryInWish
 from labcases.management.walk import natural, teeth_of
 from labcases.models import Case, Organisation, User
+from labcases.prescribing import LowerBorder
 from tests.factories import World, world
 
 pytestmark = pytest.mark.django_db
@@ -256,6 +257,7 @@ def test_only_the_arch_in_force_counts(here):
         "arch": Arch.LOWER,
         "teeth": teeth_of(Arch.LOWER, Route.CONVENTIONAL),
         "opposing": natural(Arch.UPPER),
+        "lower_border": LowerBorder.AS_MARKED,
     }
     prescription.save(row=row, version=row.version, by=here.dora, values=lower)
 
