@@ -121,6 +121,8 @@ class MountingForm(PartForm):
         super().__init__(*args, **kwargs)
         for name in self.needed:
             self.fields[name].widget.attrs["data-needed"] = True
+        if not self.instance.case_id:  # a form that no case has asked for offers no rows of one
+            return
         case = self.instance.case
         self._offer("upper_cast", case.casts.filter(arch=Arch.UPPER), casts.in_words)
         self._offer("lower_cast", case.casts.filter(arch=Arch.LOWER), casts.in_words)
