@@ -71,12 +71,7 @@ def check_tooth(tooth: object, *, field: str = "tooth") -> str:
     ------
     BadRequest
     """
-    if (
-        isinstance(tooth, str)
-        and len(tooth) == 2
-        and tooth[0] in ("1", "2", "3", "4")
-        and tooth[1] in ("1", "2", "3", "4", "5", "6", "7", "8")
-    ):
+    if isinstance(tooth, str) and is_tooth(tooth):
         return tooth
     raise BadRequest(
         f"Tooth is {kind_of(tooth)}, not an ISO 3950 number. Enter 11 to 18, 21 to 28, 31 to 38 "
@@ -84,6 +79,11 @@ def check_tooth(tooth: object, *, field: str = "tooth") -> str:
         field=field,
         value=tooth if isinstance(tooth, str) else None,
     )
+
+
+def is_tooth(name: str) -> bool:
+    """Tell whether a name is the number of a permanent tooth in ISO 3950."""
+    return len(name) == 2 and name[0] in "1234" and name[1] in "12345678"
 
 
 def side_of(tooth: str) -> str:
@@ -94,6 +94,11 @@ def side_of(tooth: str) -> str:
 def arch_of(tooth: str) -> Member:
     """``upper`` or ``lower``."""
     return "upper" if check_tooth(tooth)[0] in "12" else "lower"
+
+
+def other_arch(arch: Member) -> Member:
+    """The arch that this one meets."""
+    return "lower" if arch == "upper" else "upper"
 
 
 def is_anterior(tooth: str) -> bool:

@@ -15,10 +15,8 @@ from occlusion.ranges import EngineWarning
 from occlusion.schemes import Scheme
 from occlusion.sources import MODEL_LIMITS, cite
 from occlusion.spread import Draws
+from occlusion.surfaces.calliper import LEAST_DEPTH_MM
 from occlusion.surfaces.gaps import FAR_MM, GapMaps, minima, sample_gaps
-
-CALLIPER_DEPTH_MM = 0.3
-"""Callipers are not worth a smaller depth: 5 deg of cusp are 0.2 mm at 3 mm travel."""
 
 APART_MM = 0.3
 """Arches that nowhere come nearer than this when closed are hardly in contact (common practice,
@@ -70,14 +68,14 @@ def shallow(found: Sequence[ExcursionClearance], surfaces: Opposed) -> tuple[Eng
         for region in excursion.regions
         if region.predicted == "interference"
         and region.gap_mm is not None
-        and region.gap_mm > -CALLIPER_DEPTH_MM
+        and region.gap_mm > -LEAST_DEPTH_MM
     }
     if not teeth:
         return ()
     return (
         EngineWarning(
             "calliper_depth_small",
-            f"Interferences under {CALLIPER_DEPTH_MM:g} mm are less than callipers can tell "
+            f"Interferences under {LEAST_DEPTH_MM:g} mm are less than callipers can tell "
             f"({', '.join(sorted(teeth))}). Mark them with foil before any reduction.",
             cite("geometry"),
         ),

@@ -16,6 +16,7 @@ from occlusion.frames import Array
 from occlusion.surfaces.arches import Arches
 from occlusion.surfaces.cusps import ToothForm
 from occlusion.surfaces.samples import Samples
+from occlusion.teeth import other_arch
 
 NATURAL_CUSP_DEG = 5.0
 """How far a cusp read by callipers may be off either way (common practice, no source)."""
@@ -85,7 +86,7 @@ def _looked_from(arches: Arches) -> dict[Member, list[str]]:
 
 def _against(arches: Arches, form: ToothForm) -> Material | None:
     """Of what the tooth over its centre is, else the nearest one of the other arch."""
-    other = _facing_member(form.member)
+    other = other_arch(form.member)
     facing = arches.place_at(other, *form.centre_mm)
     if facing is not None:
         return arches.material(facing)
@@ -95,13 +96,9 @@ def _against(arches: Arches, form: ToothForm) -> Material | None:
     return None if nearest is None else nearest.material
 
 
-def _facing_member(member: Member) -> Member:
-    return "lower" if member == "upper" else "upper"
-
-
 def _facing(arches: Arches, member: Member, names: list[str], pitch_mm: float) -> Facing:
     return Facing(
-        field=arches.field(_facing_member(member), pitch_mm=pitch_mm),
+        field=arches.field(other_arch(member), pitch_mm=pitch_mm),
         samples=only(arches.samples(member, pitch_mm=pitch_mm), names),
     )
 
@@ -152,6 +149,6 @@ def form_gaps(arches: Arches, member: str, places_mm: Array, transform: Array) -
     points = np.column_stack([x, y, arches.heights(own, x, y)])
     T = frames.inverse(transform) if own == "upper" else transform
     q = np.einsum("...ij,...j->...i", T[..., :3, :3], points) + T[..., :3, 3]
-    surface = arches.heights(_facing_member(own), q[:, 0], q[:, 1])
+    surface = arches.heights(other_arch(own), q[:, 0], q[:, 1])
     gaps = (q[:, 2] - surface) * (1.0 if own == "upper" else -1.0)
     return np.where(np.isnan(gaps), np.inf, gaps)

@@ -38,6 +38,7 @@ from occlusion.surfaces.gaps import (
     robust_minima,
     sample_gaps,
 )
+from occlusion.teeth import is_tooth
 
 Indices = npt.NDArray[np.intp]
 
@@ -364,5 +365,4 @@ def _pin_lifts(settings: ArticulatorSettings, facing: Facing, maps: GapMaps) -> 
 
 def role_if_tooth(name: str, asked: AskedExcursion) -> Role | None:
     """The role of a region that is named by a tooth number, else None."""
-    is_tooth = len(name) == 2 and name.isascii() and name[0] in "1234" and name[1] in "12345678"
-    return role_of(name, asked) if is_tooth else None
+    return role_of(name, asked) if is_tooth(name) else None

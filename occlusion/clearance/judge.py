@@ -9,10 +9,8 @@ import numpy as np
 from occlusion.clearance.model import Doubt
 from occlusion.frames import Array
 from occlusion.schemes import Predicted, Role, Scheme, State, Verdict, judge
+from occlusion.spread import DOUBT
 from occlusion.surfaces.gaps import FAR_MM
-
-DOUBT = 0.05
-"""From this probability on an interference is called possible (common practice, no source)."""
 
 
 @dataclass(frozen=True)

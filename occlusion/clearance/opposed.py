@@ -11,6 +11,7 @@ from occlusion.frames import Array
 from occlusion.ranges import EngineWarning
 from occlusion.surfaces.heightfield import HeightField
 from occlusion.surfaces.samples import Samples
+from occlusion.teeth import other_arch
 
 Material = Literal["denture", "natural"]
 
@@ -89,12 +90,8 @@ class Opposed:
         member = facing.samples.member
         T = frames.inverse(transform) if member == "upper" else transform
         x, y, _ = T[:3, :3] @ facing.samples.points_mm[cell].astype(float) + T[:3, 3]
-        return self.place_at(other(member), float(x), float(y))
+        return self.place_at(other_arch(member), float(x), float(y))
 
     @property
     def names(self) -> tuple[str, ...]:
         return tuple(name for facing in self.facings for name in facing.samples.names)
-
-
-def other(member: str) -> str:
-    return "lower" if member == "upper" else "upper"

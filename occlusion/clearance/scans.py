@@ -18,6 +18,7 @@ from occlusion.surfaces.heightfield import HeightField, height_field, tilted_vie
 from occlusion.surfaces.meshes import Mesh
 from occlusion.surfaces.samples import INCLINES, Region, Samples, samples_of
 from occlusion.surfaces.undercut import undercut_share, undercut_warning
+from occlusion.teeth import is_anterior, is_tooth
 
 POSTERIOR_MM = 12.0
 """Nearer to the midline a tooth has no buccal and lingual side to tell (common practice,
@@ -101,7 +102,7 @@ def oppose(
 
 
 def _is_front(name: str) -> bool:
-    return len(name) == 2 and name[0] in "1234" and name[1] in "123"
+    return is_tooth(name) and is_anterior(name)
 
 
 def _facing(

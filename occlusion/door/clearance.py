@@ -21,6 +21,7 @@ from occlusion.front import FrontGuidance
 from occlusion.ranges import check_hard, usual, warnings_for
 from occlusion.requests import REQUIRED, take, take_list
 from occlusion.schemes import Scheme
+from occlusion.teeth import is_tooth
 
 KEYS: Plain = {
     "articulator": REQUIRED,
@@ -213,12 +214,8 @@ def _reduction(row: Reduction) -> Plain:
         "reduce_normal_mm": row.normal_mm,
         "incline": row.incline,
         "object": "denture",
-        "tooth": row.object if _is_tooth(row.object) else None,
+        "tooth": row.object if is_tooth(row.object) else None,
         "place": row.place,
         "at_mm": list(row.at_mm),
         "excursion": row.excursion,
     }
-
-
-def _is_tooth(name: str) -> bool:
-    return len(name) == 2 and name[0] in "1234" and name[1] in "12345678"

@@ -16,7 +16,7 @@ from occlusion.articulator import (
 from occlusion.errors import shorten
 from occlusion.ranges import EngineWarning, check_hard, check_point
 from occlusion.requests import REQUIRED, take, take_text
-from occlusion.teeth import check_side
+from occlusion.teeth import check_side, is_tooth
 
 Plain = dict[str, Any]
 
@@ -115,7 +115,7 @@ def read_point(
     choose(told["member"], get_args(Member), field=f"{field}.member", label="member")
     chosen: Member = "upper" if told["member"] == "upper" else "lower"
     point = check_point(told["mm"], field=f"{field}.mm", label=f"point {shorten(name)}")
-    if len(name) == 2 and name.isascii() and name[0] in "1234" and name[1] in "12345678":
+    if is_tooth(name):
         check_side(name, point[1], field=f"{field}.mm")
     return name, chosen, point
 

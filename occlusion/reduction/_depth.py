@@ -12,16 +12,13 @@ from occlusion.reduction.denture import DENTIST_DECIDES, DentureTooth, Material
 from occlusion.reduction.marks import FoilMark
 from occlusion.reduction.rules import Yield
 from occlusion.sources import cite
+from occlusion.surfaces.calliper import LEAST_DEPTH_MM
 
 Kind = Literal["reduce", "re-set", "mark first", "dentist decides", "no rule", "nothing left"]
 
 RESET_BEYOND_MM = 0.5
 """More than this at one tooth is a matter of its place, not of its surface (common
 practice, no source: "beyond about 0.5 to 1 mm re-set")."""
-
-CALLIPER_FLOOR_MM = 0.3
-"""Below this a depth from calliper values is not worth grinding by: a degree of the cusp
-angle is about 0.05 mm at 3 mm of travel (source: geometry)."""
 
 ROUND_OFF = 1e-9
 
@@ -62,7 +59,7 @@ class DepthLimit:
         depth = min(self.wanted_mm, self.left_mm)
         if self.wanted_mm <= ROUND_OFF:
             return "nothing left", 0.0, f"{where}: nothing left to take. Mark again."
-        if self.mark.measured_by == "callipers" and self.wanted_mm < CALLIPER_FLOOR_MM - ROUND_OFF:
+        if self.mark.measured_by == "callipers" and self.wanted_mm < LEAST_DEPTH_MM - ROUND_OFF:
             return (
                 "mark first",
                 0.0,

@@ -12,7 +12,7 @@ from occlusion.articulator import ArticulatorSettings, Member, Point, choose
 from occlusion.errors import BadRequest
 from occlusion.frames import Array
 from occlusion.ranges import EngineWarning, check_hard, check_point
-from occlusion.surfaces.calliper import CalliperTooth, CompensatingCurve
+from occlusion.surfaces.calliper import LEAST_DEPTH_MM, CalliperTooth, CompensatingCurve
 from occlusion.surfaces.cusps import Material, ToothForm, heights
 from occlusion.surfaces.defaults import sentences
 from occlusion.surfaces.drawing import drawn, field_from, samples_from
@@ -24,9 +24,6 @@ from occlusion.surfaces.textbook import cusp_angle_of
 from occlusion.teeth import arch_of, is_anterior
 
 __all__ = ["LEAST_DEPTH_MM", "WORTH", "Arches", "Mark", "SetUp", "set_up"]
-
-LEAST_DEPTH_MM = 0.3
-"""A depth below this cannot be told from callipers (computed: 5 deg of cusp angle are 0.23 mm)."""
 
 WORTH = (
     "Surfaces are drawn from calliper measures: good for ranking teeth, for signs, settings and "

@@ -5,7 +5,8 @@ import dataclasses
 import numpy as np
 import pytest
 
-from occlusion.clearance.opposed import Opposed, nowhere, other
+from occlusion.clearance.opposed import Opposed, nowhere
+from occlusion.teeth import other_arch
 from tests.occlusion.clearance.faces import sphere_under_ridge, where
 
 #: The lower member goes 2 mm forward and 1 mm to the left.
@@ -41,5 +42,5 @@ def test_the_lower_surface_is_the_field_of_that_member():
 
 @pytest.mark.parametrize(("member", "faces"), [("upper", "lower"), ("lower", "upper")])
 def test_the_members_face_each_other(member, faces):
-    assert other(member) == faces
+    assert other_arch(member) == faces
     assert nowhere(member, 1.0, 2.0) is None
