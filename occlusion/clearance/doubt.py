@@ -13,7 +13,6 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from occlusion import frames
 from occlusion.articulator import Member
 from occlusion.clearance.model import Doubt
 from occlusion.clearance.opposed import FormGap, FormReading
@@ -30,9 +29,6 @@ COARSE_MM = 0.2
 
 KEPT = 30
 """Squares of each region that are kept: percentiles are then good to 0.01 mm (computed)."""
-
-DRAWS_AT_ONCE = 200
-"""So many draws of a hundred or two cells stay within the nearest caches."""
 
 EVENLY = 6
 """Positions that are drawn besides those that are told."""
@@ -159,7 +155,9 @@ def doubts(
         cells, owners = chosen.samples[k], chosen.regions[k]
         if not cells.size:
             continue
-        gaps = _at_once(field, samples.points_mm[cells], transforms[:, k], samples.member)
+        gaps = sample_gaps(
+            field, samples.points_mm[cells], transforms[:, k], member=samples.member
+        ).astype(float)
         for change, effect in zip(changes, effects, strict=True):
             gaps += change.offsets[:, owners] * effect[ends[k] - cells.size : ends[k]]
         present, lowest = _lowest(gaps, owners)
@@ -169,20 +167,6 @@ def doubts(
             if told[region] == index:
                 shown[:, region] = lowest[:, column]
     return [_doubt(shown[:, r], least[:, r], band_mm) for r in range(regions)]
-
-
-def _at_once(field: HeightField, points: Floats, transforms: Array, member: Member) -> Array:
-    """Gaps (draws, m) of a few points at very many positions, in one look-up each thousand."""
-    T = frames.inverse(transforms) if member == "upper" else transforms
-    view = field.view
-    A, b = view @ T[:, :3, :3], T[:, :3, 3] @ view.T
-    found = np.empty((len(T), len(points)))
-    for start in range(0, len(T), DRAWS_AT_ONCE):
-        part = slice(start, start + DRAWS_AT_ONCE)
-        q = points.astype(float) @ A[part].transpose(0, 2, 1) + b[part, None, :]
-        surface, inside = field.at(q[..., 0], q[..., 1])
-        found[part] = np.where(inside, field.sign * (q[..., 2] - surface), FAR_MM)
-    return found
 
 
 def _settled_anew(

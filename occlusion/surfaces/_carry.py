@@ -75,8 +75,8 @@ def carried(
     )
 
 
-def in_cells(field: HeightField, way: Carried, middle: Array) -> list[tuple[Array32, Array32]]:
-    """For each position, what carries points counted from ``middle`` to cells and height.
+def in_cells(field: HeightField, way: Carried, middle: Array) -> tuple[Array32, Array32]:
+    """What carries points counted from ``middle`` to cells and height, (n, 3, 3) and (n, 3, 1).
 
     Short numbers are enough once what is large has been taken out.
     """
@@ -84,4 +84,4 @@ def in_cells(field: HeightField, way: Carried, middle: Array) -> list[tuple[Arra
     A[:, :2] /= field.pitch_mm
     b[:, 0] = (b[:, 0] - field.x0_mm) / field.pitch_mm
     b[:, 1] = (b[:, 1] - field.y0_mm) / field.pitch_mm
-    return list(zip(A.astype(np.float32), b[:, :, None].astype(np.float32), strict=True))
+    return A.astype(np.float32), b[:, :, None].astype(np.float32)

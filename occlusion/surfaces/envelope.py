@@ -227,7 +227,7 @@ def _swept(field: HeightField, way: Carried) -> tuple[Array32, Which]:
         x, y, first = np.ascontiguousarray((block - middle).T, dtype=np.float32)
         best = np.full(len(block), -np.inf, dtype=np.float32)
         made = np.full(len(block), -1, dtype=np.intp)
-        for number, (A, c) in enumerate(in_cells(field, way, middle)):
+        for number, (A, c) in enumerate(zip(*in_cells(field, way, middle), strict=True)):
             u0, v0, w0 = A[:, :1] * x + A[:, 1:2] * y + c
             z = first
             for _ in range(ROUNDS):

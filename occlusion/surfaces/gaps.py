@@ -171,22 +171,28 @@ def _look(
     normal: Array32 | None,
     outside: Mask | None,
 ) -> None:
-    """Fill in the gaps, and what else is asked for, one position of one block at a time."""
+    """Fill in the gaps, and what else is asked for, one block at a time.
+
+    A block is many samples at one position, or few at as many positions as make up the size.
+    """
     sign, far = np.float32(field.sign), np.float32(FAR_MM)
     for start in range(0, len(way.points_mm), SAMPLES_AT_ONCE):
         block = way.points_mm[start : start + SAMPLES_AT_ONCE]
         those = slice(start, start + len(block))
         middle = block.mean(axis=0)
         near = np.ascontiguousarray((block - middle).T, dtype=np.float32)
-        for position, (A, c) in enumerate(in_cells(field, way, middle)):
-            u, v, z = A @ near + c
+        A, c = in_cells(field, way, middle)
+        together = max(1, SAMPLES_AT_ONCE // len(block))
+        for first in range(0, len(A), together):
+            at = slice(first, first + together)
+            u, v, z = (A[at] @ near + c[at]).transpose(1, 0, 2)
             height, ok, along_x, along_y = field.look_up(u, v, slopes=normal is not None)
             vertical = (z - height) * sign
             if normal is not None:
-                normal[position, those] = np.where(ok, vertical * cos_of(along_x, along_y), far)
+                normal[at, those] = np.where(ok, vertical * cos_of(along_x, along_y), far)
             if outside is not None:
-                np.logical_not(ok, out=outside[position, those])
-            gap[position, those] = np.where(ok, vertical, far)
+                np.logical_not(ok, out=outside[at, those])
+            gap[at, those] = np.where(ok, vertical, far)
 
 
 def _regions(samples: Samples) -> list[tuple[int, Which]]:
