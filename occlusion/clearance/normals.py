@@ -17,7 +17,8 @@ from occlusion import frames
 from occlusion.clearance.opposed import Facing
 from occlusion.frames import Array
 from occlusion.surfaces.gaps import FAR_MM
-from occlusion.surfaces.heightfield import HeightField, cos_of
+from occlusion.surfaces.heightfield import cos_of
+from occlusion.surfaces.nearest import refined
 
 Indices = npt.NDArray[np.intp]
 
@@ -92,7 +93,8 @@ class Normals:
         near = np.asarray(distance) < np.asarray(distance).min() + field.pitch_mm
         if not np.isfinite(distance).any():
             return by_cosine
-        return float(refined(field, q[near], self._nodes[np.asarray(node)[near]]).min())
+        away_mm, _ = refined(field, q[near], self._nodes[np.asarray(node)[near]])
+        return float(away_mm.min())
 
     @cached_property
     def _nodes(self) -> Array:
@@ -101,29 +103,3 @@ class Normals:
     @cached_property
     def _tree(self) -> cKDTree:
         return cKDTree(self._nodes)
-
-
-def refined(field: HeightField, q: Array, nearest: Array) -> Array:
-    """Distances from points to the surface between the nodes, from the nearest node on.
-
-    From the foot the point is projected on the plane that touches the surface there, and the
-    foot goes to that place; two rounds, and a round that does not help is not taken.
-    """
-    foot = nearest.copy()
-    best = np.linalg.norm(q - foot, axis=1)
-    for _ in range(2):
-        h = field.pitch_mm
-        x, y = foot[:, 0], foot[:, 1]
-        slope_x = (field.at(x + h, y)[0] - field.at(x - h, y)[0]).astype(float) / (2 * h)
-        slope_y = (field.at(x, y + h)[0] - field.at(x, y - h)[0]).astype(float) / (2 * h)
-        rise = np.column_stack([slope_x, slope_y])
-        beside = q[:, :2] - foot[:, :2]
-        off = q[:, 2] - foot[:, 2] - (rise * beside).sum(axis=1)
-        step = beside + rise * (off / (1.0 + (rise**2).sum(axis=1)))[:, None]
-        foot = foot.copy()
-        foot[:, :2] += np.clip(step, -h, h)
-        z, inside = field.at(foot[:, 0], foot[:, 1])
-        foot[:, 2] = z
-        distance = np.linalg.norm(q - foot, axis=1)
-        best = np.where(inside & (distance < best), distance, best)
-    return np.asarray(best)

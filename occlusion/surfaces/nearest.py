@@ -60,10 +60,33 @@ def nearest_gaps(
             "Choose points that come near it.",
             field="points_mm",
         )
-    away, which = cKDTree(nodes).query(q)
-    foot = nodes[which]
-    best = foot.copy()
-    for _ in range(3):  # from the nearest node along the plane there, on the surface again
+    _, which = cKDTree(nodes).query(q)
+    away, best = refined(field, q, nodes[which])
+    z, ok = field.at(q[:, 0], q[:, 1])
+    past = ok & (field.sign * (q[:, 2] - z) < 0.0)
+    return np.where(past, -away, away), best
+
+
+def refined(field: HeightField, q: Array, nearest: Array) -> tuple[Array, Array]:
+    """Distances from points to the surface between the nodes, and the feet, from nodes on.
+
+    From the foot the point is projected on the plane that touches the surface there, and the
+    foot goes to that place; three rounds, and a round that does not help is not taken.
+
+    Parameters
+    ----------
+    field : HeightField
+        The surface.
+    q, nearest : ndarray, shape (m, 3)
+        Points and the node nearest to each, in the axes of the view.
+
+    Returns
+    -------
+    tuple of ndarray, shapes (m,) and (m, 3)
+    """
+    foot, best = nearest.copy(), nearest.copy()
+    away = np.linalg.norm(q - foot, axis=1)
+    for _ in range(3):
         rise = _within_cells(field, foot)
         off = q[:, 2] - foot[:, 2] - (rise * (q[:, :2] - foot[:, :2])).sum(axis=1)
         step = q[:, :2] - foot[:, :2] + rise * (off / (1.0 + (rise**2).sum(axis=1)))[:, None]
@@ -74,9 +97,7 @@ def nearest_gaps(
         distance = np.linalg.norm(q - foot, axis=1)
         nearer = ok & (distance < away)
         away, best = np.where(nearer, distance, away), np.where(nearer[:, None], foot, best)
-    z, ok = field.at(q[:, 0], q[:, 1])
-    past = ok & (field.sign * (q[:, 2] - z) < 0.0)
-    return np.where(past, -away, away), best
+    return away, best
 
 
 def _within_cells(field: HeightField, places: Array) -> Array:
