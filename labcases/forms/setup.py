@@ -9,7 +9,7 @@ from typing import Any
 from crispy_forms.helper import FormHelper
 from django import forms
 
-from labcases.domain import teeth
+from labcases.domain import calculations, teeth
 from labcases.enums import Movement, Notation, OpposingTooth, SetUpAct, SetUpPart
 from labcases.forms.choices import TeethField, YesNoField
 from labcases.forms.fields import MeasureField
@@ -23,7 +23,7 @@ PIN_MM = ("-10", "30")
 BASE_MM = ("0", "10")
 DEPTH_MM = ("0.05", "5")
 
-RESET_RATHER_MM = Decimal("0.5")
+RESET_RATHER_MM = Decimal(str(calculations.RESET_BEYOND_MM))
 """From here on a tooth is usually set again instead of ground (common practice, no source)."""
 
 

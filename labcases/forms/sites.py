@@ -8,6 +8,7 @@ from django import forms
 from django.http import QueryDict
 
 from labcases import notation as numbers
+from labcases.domain.calculations.inputs import CALLIPER
 from labcases.enums import Notation, SpaceFrom
 from labcases.forms.base import PartForm
 from labcases.models import SiteMeasure
@@ -21,16 +22,6 @@ HEIGHT = (
     "shell_over_fossa_mm",
     "shell_min_mm",
     "ample",
-)
-CALLIPER = (
-    "cusp_angle_deg",
-    "tip_separation_mm",
-    "mesiodistal_mm",
-    "buccolingual_mm",
-    "tip_height_mm",
-    "tilt_deg",
-    "behind_incisal_mm",
-    "from_midline_mm",
 )
 # What is often the same at every site, so that one row may fill the empty boxes of all.
 SHARED = ("base_min_mm", "tooth_height_mm", "shell_over_fossa_mm", "shell_min_mm")

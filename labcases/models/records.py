@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from django.conf import settings
 from django.db import models
 
 from labcases.enums import CheckRecordKind
-from labcases.models.base import between, deg, mm
+from labcases.models.base import LogLine, between, deg, mm
 from labcases.models.case import Case
 from labcases.validators import validate_points, validate_tooth
 
 
-class CheckRecord(models.Model):
+class CheckRecord(LogLine):
     """One reading of one record. It is struck out when wrong, never erased.
 
     Moved points belong to the points that were read with the casts closed (``closed``):
@@ -33,16 +32,8 @@ class CheckRecord(models.Model):
     left_gap_mm = mm(null=True, blank=True)
     facet_deg = deg(default=Decimal("0"))
     note = models.CharField(max_length=200, blank=True)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField(auto_now_add=True)
-    struck_at = models.DateTimeField(null=True, blank=True)
-    struck_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
-    struck_reason = models.CharField(max_length=200, blank=True)
 
-    class Meta:
-        ordering = ("id",)
+    class Meta(LogLine.Meta):
         constraints = (
             between("advance_mm", "0", "15"),
             between("right_gap_mm", "0", "15"),

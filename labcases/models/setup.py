@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from django.conf import settings
 from django.db import models
 
 from labcases.enums import Movement, SetUpAct, SetUpPart
-from labcases.models.base import between, mm
+from labcases.models.base import LogLine, between, mm
 from labcases.models.case import Case
 from labcases.validators import validate_tooth_list
 
 
-class SetUpEntry(models.Model):
+class SetUpEntry(LogLine):
     """A line of the log. It is struck out when wrong, never erased."""
 
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="setup_entries")
@@ -24,16 +23,8 @@ class SetUpEntry(models.Model):
     before_mm = mm(null=True, blank=True)
     after_mm = mm(null=True, blank=True)
     note = models.CharField(max_length=300, blank=True)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField(auto_now_add=True)
-    struck_at = models.DateTimeField(null=True, blank=True)
-    struck_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
-    struck_reason = models.CharField(max_length=200, blank=True)
 
-    class Meta:
-        ordering = ("id",)
+    class Meta(LogLine.Meta):
         constraints = (
             between("before_mm", "-10", "40"),
             between("after_mm", "-10", "40"),

@@ -12,7 +12,7 @@ from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
 from typing import Any
 
 from labcases import notation as numbers
-from labcases.domain import teeth
+from labcases.domain import calculations, teeth
 from labcases.domain.checks import Shown
 from labcases.enums import Arch, Notation, Scheme, ToothStatus
 from labcases.models import Prescription
@@ -26,12 +26,6 @@ PROPOSAL = (
 
 TITLES = {"protrusive": "Protrusive", "right": "Right lateral", "left": "Left lateral"}
 NOT_AS_WANTED = "not as wanted"
-
-CALLIPER_DEPTH_MM = 0.3
-"""Callipers are not worth a smaller depth; foil is (computed: 5 deg of cusp are 0.23 mm)."""
-
-RESET_BEYOND_MM = 0.5
-"""Beyond this a tooth is set again rather than ground (common practice, no source)."""
 
 _STEP_MM = Decimal("0.05")
 
@@ -178,10 +172,10 @@ def _in_the_way(told: Mapping[str, Any], notation: str) -> InTheWay:
         place=show(told["place"], notation) if told["place"] else "",
         where=_incline(told["incline"]) if told["incline"] else "",
         title=TITLES[told["excursion"]],
-        vertical_mm=_to_step(depth, ROUND_HALF_EVEN),
+        vertical_mm=to_step(depth),
         object=show(told["object"], notation) if told["object"] else "",
-        shallow=depth < CALLIPER_DEPTH_MM,
-        deep=depth > RESET_BEYOND_MM,
+        shallow=depth < calculations.LEAST_DEPTH_MM,
+        deep=depth > calculations.RESET_BEYOND_MM,
     )
 
 
@@ -203,7 +197,7 @@ def _excursion(
     left_out: Sequence[Mapping[str, str]],
     notation: str,
 ) -> ExcursionView:
-    travel_mm = _to_step(told["travel_mm"], ROUND_HALF_EVEN)
+    travel_mm = to_step(told["travel_mm"])
     rows = [_row(row, told["travel_mm"], notation) for row in told["teeth"]]
     marks = _at_rest(arch, prescription)
     marks |= {
@@ -248,9 +242,9 @@ def _row(told: Mapping[str, Any], travel_mm: float, notation: str) -> ToothRow:
         role=told["role"],
         state=told["state"],
         verdict=told["verdict"],
-        gap_mm=_to_step(told["gap_mm"], ROUND_HALF_EVEN),
-        spread_mm=None if told["sd_mm"] is None else _to_step(told["sd_mm"], ROUND_CEILING),
-        at_travel_mm=_to_step(told["at_travel_mm"], ROUND_HALF_EVEN),
+        gap_mm=to_step(told["gap_mm"]),
+        spread_mm=None if told["sd_mm"] is None else to_step(told["sd_mm"], ROUND_CEILING),
+        at_travel_mm=to_step(told["at_travel_mm"]),
         chance_percent=None if chance is None else round(100 * chance),
         conditional=bool(told["conditional"]),
         curve=_curve(told["series"], travel_mm),
@@ -263,7 +257,7 @@ def _in_other(tooth: str, notation: str) -> str:
     return f"ISO {tooth}"
 
 
-def _to_step(value: float, rounding: str) -> Decimal:
+def to_step(value: float, rounding: str = ROUND_HALF_EVEN) -> Decimal:
     """To 0.05 mm. A spread is rounded up: it never looks smaller than it is."""
     steps = (Decimal(str(value)) / _STEP_MM).quantize(Decimal(1), rounding=rounding)
     return steps * _STEP_MM
@@ -283,7 +277,7 @@ def _pin(told: Mapping[str, Any]) -> str:
     where = "" if at is None else f", most at {at:.1f} mm of travel"
     return (
         "The front teeth are steeper than the table and lift the pin by up to "
-        f"{_to_step(lift, ROUND_HALF_EVEN):.2f} mm{where}. "
+        f"{to_step(lift):.2f} mm{where}. "
         "Rows marked conditional hold only as long as these front teeth guide."
     )
 

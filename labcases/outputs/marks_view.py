@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from dataclasses import dataclass
-from decimal import ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
 from labcases import notation as numbers
@@ -13,9 +13,8 @@ from labcases.domain import calculations, checks, ledger, teeth
 from labcases.domain.calculations import MarkAdvice, SeenMark
 from labcases.enums import CheckKind, SetUpAct
 from labcases.models import Case, ToothSelection
+from labcases.outputs.check_view import to_step
 from labcases.templatetags.units import NO_BREAK, tooth_number
-
-_STEP_MM = Decimal("0.05")
 
 WORDS = {
     "reduce": ("Reduce", "on the bench"),
@@ -141,8 +140,5 @@ def _down(value_mm: float | None) -> Decimal | None:
 
 
 def _to_step(value_mm: float | None) -> Decimal | None:
-    """To 0.05 mm, as gaps are shown."""
-    if value_mm is None:
-        return None
-    steps = (Decimal(str(value_mm)) / _STEP_MM).quantize(Decimal(1), rounding=ROUND_HALF_EVEN)
-    return steps * _STEP_MM
+    """As gaps are shown, where there is one."""
+    return None if value_mm is None else to_step(value_mm)

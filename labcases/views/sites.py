@@ -11,9 +11,10 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from labcases.domain import bench, calculations, checks, teeth
+from labcases.domain.calculations.inputs import CALLIPER
 from labcases.domain.versions import EditConflict
 from labcases.enums import CheckKind, Notation
-from labcases.forms.sites import CALLIPER, SharedForm, SiteForm, ToothForm, with_shared
+from labcases.forms.sites import SharedForm, SiteForm, ToothForm, with_shared
 from labcases.models import Case, SiteMeasure
 from labcases.views import _conflict
 from labcases.views._head import head_context

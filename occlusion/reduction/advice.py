@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 from occlusion.errors import BudgetExceeded
 from occlusion.ranges import EngineWarning, check_hard
-from occlusion.reduction._depth import DepthLimit, Kind
+from occlusion.reduction._depth import RESET_BEYOND_MM, DepthLimit, Kind
 from occlusion.reduction.denture import DENTIST_DECIDES, DentureTooth, cautions_of
 from occlusion.reduction.marks import FoilMark, finding_of
 from occlusion.reduction.rules import CONFIRM, Rule, Yield, rule_for
 from occlusion.sources import cite
 from occlusion.teeth import is_anterior
+
+__all__ = ["RESET_BEYOND_MM", "Proposal", "propose"]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -27,11 +27,15 @@ from labcases.domain.calculations.selection import SelectionAdvice, selection_ad
 from labcases.domain.calculations.settings import SettingsFindings, settings_findings
 from labcases.enums import CheckKind
 from labcases.models import Case
+from occlusion.reduction.advice import RESET_BEYOND_MM
+from occlusion.surfaces.calliper import LEAST_DEPTH_MM
 
 ENGINE_VERSION: str = occlusion.__version__
 
 __all__ = [
     "ENGINE_VERSION",
+    "LEAST_DEPTH_MM",
+    "RESET_BEYOND_MM",
     "CannotCompute",
     "HeightBudget",
     "HeightRow",

@@ -14,6 +14,7 @@ from labcases.domain.calculations.refusals import CannotCompute
 from labcases.domain.calculations.settings import engine_settings, form_field
 from occlusion.articulator import ArticulatorSettings
 from occlusion.clearance import (
+    BAND_MM,
     Clearance,
     ExcursionClearance,
     Opposed,
@@ -29,9 +30,6 @@ from occlusion.errors import OcclusionError
 from occlusion.front import FrontGuidance
 from occlusion.ranges import warnings_for
 from occlusion.spread import DEFAULT_HALF_WIDTHS, Draws, Measured, draws_of
-
-BAND_MM = 0.10
-"""Width of the contact band for a set-up in wax (common practice, no source)."""
 
 PITCH_MM = 0.1
 

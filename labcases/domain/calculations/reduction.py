@@ -18,6 +18,7 @@ from occlusion.reduction.marks import FoilMark, Role
 from occlusion.reduction.rules import CONFIRM
 from occlusion.reduction.steps import steps_for
 from occlusion.sources import cite
+from occlusion.surfaces.calliper import LEAST_DEPTH_MM
 
 EXCURSION: dict[Movement, Kind] = {
     Movement.RIGHT: "right",
@@ -27,9 +28,6 @@ EXCURSION: dict[Movement, Kind] = {
 
 LEAST_MM = 1e-3
 """Depths below this are none."""
-
-CALLIPERS_TELL_MM = 0.3
-"""The depth below which the engine proposes none from calliper values (source: geometry)."""
 
 MOST_TAKEN_MM = 10.0
 """More than the engine counts for one tooth is as good as this: no budget is that large."""
@@ -280,7 +278,7 @@ def _no_depth(met: Met) -> str:
     if met.foil.depth_mm > 0.0:
         return (
             f"a depth of {_up(met.foil.depth_mm)} mm is predicted, less than callipers can tell "
-            f"({CALLIPERS_TELL_MM:g} mm)."
+            f"({LEAST_DEPTH_MM:g} mm)."
         )
     if met.seen.movement == Movement.CENTRIC:
         return "the check predicts no depth in centric."
