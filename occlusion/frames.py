@@ -95,6 +95,14 @@ def inverse(T: Array) -> Array:
     return transform(R, -np.einsum("...ij,...j->...i", R, T[..., :3, 3]))
 
 
+def across(T: Array, member: str) -> Array:
+    """What carries points of one member over to the other, as ``T`` moves the lower member.
+
+    Lower points move with the lower member; upper points are seen from it. Shape (..., 4, 4).
+    """
+    return inverse(T) if member == "upper" else T
+
+
 def apply(T: Array, points_mm: Array) -> Array:
     """Points (m, 3) moved by transforms (..., 4, 4): shape (..., m, 3)."""
     if T.ndim > 2 and len(points_mm) <= FEW_POINTS:

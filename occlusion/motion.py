@@ -210,7 +210,7 @@ def landmark_movement(
     T = positions.transform if isinstance(positions, LowerPosition) else positions.transforms
     points = np.asarray(points_mm, dtype=float)
     many = np.atleast_2d(points)
-    moved = frames.apply(frames.inverse(T) if member == "upper" else T, many) - many
+    moved = frames.apply(frames.across(T, member), many) - many
     return np.asarray(moved[..., 0, :] if points.ndim == 1 else moved)
 
 

@@ -92,7 +92,7 @@ def ask(
             asked_from=_house_of(by, case, other_than=waits_for),
             waiting_since=now,
         )
-        history.write(case=case, by=by, act="asked", part="question", changes={about: [None, text]})
+        _log(question, "asked", None, text, by)
         mark_read(user=by, question=question, said=0)
     return question
 
@@ -164,13 +164,7 @@ def answer(*, question: Question, text: str, by: User) -> Question:
     """
     with transaction.atomic():
         _say(question, EntryKind.ANSWER, text, by, answered=(text, by))
-        history.write(
-            case=question.case,
-            by=by,
-            act="answered",
-            part="question",
-            changes={question.about: [question.text, text]},
-        )
+        _log(question, "answered", question.text, text, by)
     return question
 
 
@@ -178,13 +172,7 @@ def ask_again(*, question: Question, text: str, by: User) -> Question:
     """Ask once more in the same thread; the case waits again from now on."""
     with transaction.atomic():
         _say(question, EntryKind.AGAIN, text, by, waits=True)
-        history.write(
-            case=question.case,
-            by=by,
-            act="asked again",
-            part="question",
-            changes={question.about: [None, text]},
-        )
+        _log(question, "asked again", None, text, by)
     return question
 
 
@@ -192,13 +180,7 @@ def remark(*, question: Question, text: str, by: User) -> Question:
     """Add words that neither answer nor ask: who waits stays as it is."""
     with transaction.atomic():
         _say(question, EntryKind.REMARK, text, by)
-        history.write(
-            case=question.case,
-            by=by,
-            act="remarked",
-            part="question",
-            changes={question.about: [None, text]},
-        )
+        _log(question, "remarked", None, text, by)
     return question
 
 
@@ -226,14 +208,7 @@ def close(*, question: Question, by: User, reason: str = "") -> Question:
         question.refresh_from_db()
         if not written:
             _refuse(question, seen)
-        history.write(
-            case=question.case,
-            by=by,
-            act="withdrawn" if withdrawn else "closed",
-            part="question",
-            changes={question.about: [question.text, None]},
-            reason=reason,
-        )
+        _log(question, "withdrawn" if withdrawn else "closed", question.text, None, by, reason)
     return question
 
 
@@ -241,13 +216,7 @@ def will_answer(*, question: Question, row: Prescription, by: User) -> Question:
     """Say that a revision is being written to answer; the case waits until it is signed."""
     with transaction.atomic():
         _say(question, EntryKind.REVISION, "", by, revision=row)
-        history.write(
-            case=question.case,
-            by=by,
-            act="took up",
-            part="question",
-            changes={question.about: [question.text, f"revision {row.revision}"]},
-        )
+        _log(question, "took up", question.text, f"revision {row.revision}", by)
     return question
 
 
@@ -259,13 +228,7 @@ def answer_by(*, row: Prescription, by: User) -> None:
     for question in row.questions.filter(WAITING).select_for_update():
         text = f"Revision {row.revision} of the prescription is signed."
         _say(question, EntryKind.ANSWER, text, by, answered=(text, by), revision=row)
-        history.write(
-            case=question.case,
-            by=by,
-            act="answered",
-            part="question",
-            changes={question.about: [question.text, text]},
-        )
+        _log(question, "answered", question.text, text, by)
 
 
 def _say(
@@ -310,6 +273,20 @@ def _say(
         revision=revision,
     )
     mark_read(user=by, question=question, said=question.said)
+
+
+def _log(
+    question: Question, act: str, before: str | None, after: str | None, by: User, reason: str = ""
+) -> None:
+    """One line of the case's history about a question."""
+    history.write(
+        case=question.case,
+        by=by,
+        act=act,
+        part="question",
+        changes={question.about: [before, after]},
+        reason=reason,
+    )
 
 
 def _refuse(question: Question, seen: int) -> None:

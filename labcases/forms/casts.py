@@ -12,7 +12,7 @@ from labcases.domain import casts
 from labcases.enums import Arch, CastKind, CastState, PieceKind
 from labcases.forms.fields import MeasureField
 from labcases.forms.moments import MomentField
-from labcases.models import Case, Impression
+from labcases.models import Case, Cast, Impression
 from labcases.reference import materials
 
 MOST_MINUTES = 20160
@@ -66,12 +66,17 @@ def text(label: str, *, longest: int = 80, help_text: str = "") -> forms.CharFie
     return forms.CharField(label=label, max_length=longest, required=False, help_text=help_text)
 
 
-def arch_field() -> forms.ChoiceField:
+def pick(label: str, pairs: Iterable[tuple[Any, str]], *, missing: str) -> forms.ChoiceField:
+    """One of a list, with nothing chosen at first; ``missing`` asks for it when it stays so."""
     return forms.ChoiceField(
-        label="Arch",
-        choices=choices("Choose one", Arch.choices),
-        error_messages={"required": "Choose the arch."},
+        label=label,
+        choices=choices("Choose one", pairs),
+        error_messages={"required": missing},
     )
+
+
+def arch_field() -> forms.ChoiceField:
+    return pick("Arch", Arch.choices, missing="Choose the arch.")
 
 
 def note_field() -> forms.CharField:
@@ -151,11 +156,7 @@ class CastForm(LogForm):
     title = "Enter a cast"
     button = "Enter the cast"
 
-    kind = forms.ChoiceField(
-        label="Kind",
-        choices=choices("Choose one", CastKind.choices),
-        error_messages={"required": "Choose what kind of cast it is."},
-    )
+    kind = pick("Kind", CastKind.choices, missing="Choose what kind of cast it is.")
     arch = arch_field()
     impression = forms.ModelChoiceField(
         queryset=Impression.objects.none(),
@@ -164,7 +165,7 @@ class CastForm(LogForm):
         empty_label="No impression entered here",
     )
     made_from = forms.ModelChoiceField(
-        queryset=Impression.objects.none(),
+        queryset=Cast.objects.none(),
         label="Made from",
         required=False,
         empty_label="No other cast",
@@ -231,11 +232,7 @@ class LookForm(LogForm):
     bubbles = forms.BooleanField(label="Bubbles", required=False)
     chipped = forms.BooleanField(label="A chipped tooth", required=False)
     rocks = forms.BooleanField(label="It rocks", required=False)
-    state = forms.ChoiceField(
-        label="State",
-        choices=choices("Choose one", CastState.choices),
-        error_messages={"required": "Say in which state the cast is."},
-    )
+    state = pick("State", CastState.choices, missing="Say in which state the cast is.")
     note = note_field()
 
     def __init__(self, data: Any = None, *, case: Case, cast_pk: int) -> None:
@@ -248,14 +245,10 @@ class PieceForm(LogForm):
     title = "Enter a tray, a base or a rim"
     button = "Enter it"
 
-    kind = forms.ChoiceField(
-        label="What was made",
-        choices=choices("Choose one", PieceKind.choices),
-        error_messages={"required": "Choose what was made."},
-    )
+    kind = pick("What was made", PieceKind.choices, missing="Choose what was made.")
     arch = arch_field()
     cast = forms.ModelChoiceField(
-        queryset=Impression.objects.none(),
+        queryset=Cast.objects.none(),
         label="On which cast",
         required=False,
         empty_label="No cast entered here",

@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from labcases.enums import RecordKind
-from labcases.forms.casts import LogForm, choices, note_field, text
+from labcases.forms.casts import LogForm, note_field, pick, text
 from labcases.forms.fields import MeasureField
 from labcases.forms.moments import MomentField
 from labcases.models import Case
@@ -18,11 +18,7 @@ class JawRecordForm(LogForm):
     title = "Enter a jaw record"
     button = "Enter the record"
 
-    kind = forms.ChoiceField(
-        label="What it holds",
-        choices=choices("Choose one", RecordKind.choices),
-        error_messages={"required": "Choose what the record holds."},
-    )
+    kind = pick("What it holds", RecordKind.choices, missing="Choose what the record holds.")
     material = text("Material", help_text="For example hard wax, silicone, resin.")
     taken_at = MomentField(
         label="Taken", error_messages={"required": "Enter when the record was taken."}

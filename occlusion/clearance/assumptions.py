@@ -16,7 +16,7 @@ from occlusion.schemes import Scheme
 from occlusion.sources import MODEL_LIMITS, cite
 from occlusion.spread import Draws
 from occlusion.surfaces.calliper import LEAST_DEPTH_MM
-from occlusion.surfaces.gaps import FAR_MM, GapMaps, minima, sample_gaps
+from occlusion.surfaces.gaps import FAR_MM, minima, vertical_maps
 
 APART_MM = 0.3
 """Arches that nowhere come nearer than this when closed are hardly in contact (common practice,
@@ -88,8 +88,7 @@ def when_closed(surfaces: Opposed, band_mm: float) -> tuple[EngineWarning, ...]:
     shut = np.eye(4)[None]
     for facing in surfaces.facings:
         samples = facing.samples
-        gaps = sample_gaps(facing.field, samples.points_mm, shut, member=samples.member)
-        least, _ = minima(GapMaps(gaps, gaps, gaps >= FAR_MM), samples)
+        least, _ = minima(vertical_maps(facing.field, samples, shut), samples)
         alone = [n for n, gap in zip(samples.names, least[0], strict=True) if gap >= FAR_MM]
         into = [n for n, gap in zip(samples.names, least[0], strict=True) if gap < -band_mm]
         if alone:

@@ -147,7 +147,7 @@ def form_gaps(arches: Arches, member: str, places_mm: Array, transform: Array) -
     own: Member = "lower" if member == "lower" else "upper"
     x, y = places_mm[:, 0], places_mm[:, 1]
     points = np.column_stack([x, y, arches.heights(own, x, y)])
-    T = frames.inverse(transform) if own == "upper" else transform
+    T = frames.across(transform, own)
     q = np.einsum("...ij,...j->...i", T[..., :3, :3], points) + T[..., :3, 3]
     surface = arches.heights(other_arch(own), q[:, 0], q[:, 1])
     gaps = (q[:, 2] - surface) * (1.0 if own == "upper" else -1.0)

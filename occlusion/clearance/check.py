@@ -36,7 +36,7 @@ from occlusion.surfaces.gaps import (
     contact_area_mm2,
     minima,
     robust_minima,
-    sample_gaps,
+    vertical_maps,
 )
 from occlusion.teeth import is_tooth
 
@@ -117,7 +117,10 @@ def surface_clearance(
     for path in more:
         for mask, whole in zip(near, surfaces.facings, strict=True):
             facing, kept = _near(whole, path)
-            mask[kept] |= _maps(facing, path).gap_mm.min(axis=0) < MET_MM
+            mask[kept] |= (
+                vertical_maps(facing.field, facing.samples, path.transforms).gap_mm.min(axis=0)
+                < MET_MM
+            )
     every, closed, met = [*asked, *swept_too], [*paths, *more], [*near]
     if settings.pin_opening_mm != 0.0:
         shut = replace(settings, pin_opening_mm=0.0)
@@ -159,7 +162,7 @@ def _excursion(
         # The search for nearest points needs the slopes beside the least gap as well.
         facing, kept = (whole, np.ones(len(whole.samples), bool)) if exact else _near(whole, path)
         normals = Normals(facing)
-        maps = _maps(facing, path)
+        maps = vertical_maps(facing.field, facing.samples, path.transforms)
         near[index][kept] |= maps.gap_mm.min(axis=0) < MET_MM
         plain, cells = minima(maps, facing.samples)
         least = plain.astype(float)
@@ -221,19 +224,11 @@ def _near(facing: Facing, path: Path) -> tuple[Facing, Mask]:
     n = len(path.travel_mm)
     at = np.unique(np.linspace(0, n - 1, min(LOOKED_AT, n)).round().astype(int))
     samples = facing.samples
-    gaps = sample_gaps(facing.field, samples.points_mm, path.transforms[at], member=samples.member)
-    maps = GapMaps(gaps, gaps, gaps >= FAR_MM)
+    maps = vertical_maps(facing.field, samples, path.transforms[at])
     least, _ = minima(maps, samples)
     margin = np.concatenate([least, np.full((len(at), 1), -FAR_MM, np.float32)], axis=1)
-    kept: Mask = np.any(gaps <= margin[:, samples.region] + MARGIN_MM, axis=0)
+    kept: Mask = np.any(maps.gap_mm <= margin[:, samples.region] + MARGIN_MM, axis=0)
     return replace(facing, samples=samples.taken(kept)), kept
-
-
-def _maps(facing: Facing, path: Path) -> GapMaps:
-    """Vertical gaps only: normal ones are asked for at a few places, and more exactly."""
-    samples = facing.samples
-    gaps = sample_gaps(facing.field, samples.points_mm, path.transforms, member=samples.member)
-    return GapMaps(gaps, gaps, gaps >= FAR_MM)
 
 
 def _region(

@@ -70,7 +70,7 @@ class Normals:
     def _by_cosine(self, transforms: Array, cells: Indices, vertical_mm: Array) -> Array:
         """Slope over two cells: within one the height field is flat along each axis."""
         field, samples = self.facing.field, self.facing.samples
-        T = frames.inverse(transforms) if samples.member == "upper" else transforms
+        T = frames.across(transforms, samples.member)
         points = samples.points_mm[cells].astype(float)
         foot = np.einsum("nij,nj->ni", T[:, :3, :3], points) + T[:, :3, 3]
         x, y, _ = (foot @ field.view.T).T
@@ -87,7 +87,7 @@ class Normals:
         away = np.hypot(*(samples.points_mm[:, :2] - samples.points_mm[cell, :2]).T)
         # The foot on a slope lies beside the least vertical gap, by no more than the gap.
         chosen = away <= by_cosine + BESIDE_MM
-        T = frames.inverse(transform) if samples.member == "upper" else transform
+        T = frames.across(transform, samples.member)
         q = (samples.points_mm[chosen].astype(float) @ T[:3, :3].T + T[:3, 3]) @ field.view.T
         distance, node = self._tree.query(q, distance_upper_bound=SEARCHED_MM + 0.5)
         near = np.asarray(distance) < np.asarray(distance).min() + field.pitch_mm

@@ -88,7 +88,7 @@ class Opposed:
     def met(self, facing: Facing, cell: int, transform: Array) -> str | None:
         """The opposing tooth that a sample stands over at a position of the lower member."""
         member = facing.samples.member
-        T = frames.inverse(transform) if member == "upper" else transform
+        T = frames.across(transform, member)
         x, y, _ = T[:3, :3] @ facing.samples.points_mm[cell].astype(float) + T[:3, 3]
         return self.place_at(other_arch(member), float(x), float(y))
 

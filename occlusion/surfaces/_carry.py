@@ -67,7 +67,7 @@ def carried(
         )
     T = frames.check_rigid(transforms, field="transforms").reshape(-1, 4, 4)
     view = field.view
-    T = frames.inverse(T) if member == "upper" else T
+    T = frames.across(T, member)
     return Carried(
         A=view @ T[..., :3, :3] @ view.T,
         b=T[..., :3, 3] @ view.T,

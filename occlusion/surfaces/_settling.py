@@ -230,7 +230,7 @@ def _levers(
     field: HeightField, points: Array, T: Array, load: Array, arm: float, member: Member
 ) -> Array:
     """What each part of a motion takes from the gap at some samples, shape (m, 6)."""
-    seen = frames.inverse(T) if member == "upper" else T
+    seen = frames.across(T, member)
     x, y, _ = (frames.apply(seen, points) @ field.view.T).T
     _z, _ok, along_x, along_y = field.look_up(*field.cells(x, y))
     normal = np.column_stack([-along_x, -along_y, np.ones(len(x))]).astype(float) @ field.view

@@ -82,6 +82,15 @@ def gap_maps(field: HeightField, samples: Samples, transforms: npt.ArrayLike) ->
     return GapMaps(gap, normal, outside)
 
 
+def vertical_maps(field: HeightField, samples: Samples, transforms: npt.ArrayLike) -> GapMaps:
+    """As ``gap_maps``, with the vertical gaps in the place of the normal ones too.
+
+    Cheaper where normal gaps are asked for at a few places only, and more exactly than by slope.
+    """
+    gaps = sample_gaps(field, samples.points_mm, transforms, member=samples.member)
+    return GapMaps(gaps, gaps, gaps >= FAR_MM)
+
+
 def sample_gaps(
     field: HeightField, points_mm: npt.ArrayLike, transforms: npt.ArrayLike, *, member: Member
 ) -> Array32:
