@@ -29,8 +29,6 @@ TESTED_ELSEWHERE = {
     "labcases/domain/gates/missing.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/release.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/wax.py": "tests/labcases/domain/test_gates.py",
-    "labcases/enums.py": "tests/labcases/domain/test_stages.py",
-    "labcases/prescribing.py": "tests/labcases/forms/test_prescription.py",
     "labcases/management/demo_case.py": "tests/labcases/management/test_demo.py",
     "labcases/management/demo_stories.py": "tests/labcases/management/test_demo.py",
     "occlusion/apps.py": "tests/occlusion",
@@ -89,7 +87,7 @@ def places_of_tests(module: str) -> list[str]:
     """Where the tests of a module may stand: the same path below tests/, or as the floors allow.
 
     A form is tested through the page that it stands on, a model through the verbs that write it,
-    and a private part of a folder (`_x.py`) through the modules beside it.
+    a private part of a folder (`_x.py`) through the modules beside it, and choices together.
     """
     if module in TESTED_ELSEWHERE:
         return [TESTED_ELSEWHERE[module]]
@@ -100,6 +98,8 @@ def places_of_tests(module: str) -> list[str]:
         "labcases/models": [f"tests/labcases/domain/test_{name}"],
     }.get(folder, [])
     beside = [f"tests/{folder}"] if name.startswith("_") else []
+    if folder == "labcases/enums":
+        return ["tests/labcases/test_enums.py"]
     return [own, *neighbours, *beside]
 
 

@@ -22,8 +22,8 @@ from labcases.enums import (
     Stage,
     ToothStatus,
 )
+from labcases.enums.prescribing import VerticalWish
 from labcases.models import Prescription
-from labcases.prescribing import VerticalWish
 
 HOUSE = "common practice, no source"
 FREEWAY_MM = (Decimal("2"), Decimal("4"))

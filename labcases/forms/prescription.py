@@ -22,13 +22,7 @@ from labcases.enums import (
     ToothStatus,
     TryInWish,
 )
-from labcases.forms.base import PartForm
-from labcases.forms.before import BeforeStep
-from labcases.forms.chart import ChartForm, said
-from labcases.forms.choices import YesNoField
-from labcases.forms.dates import DateField
-from labcases.models import Prescription
-from labcases.prescribing import (
+from labcases.enums.prescribing import (
     Identification,
     LowerBorder,
     MouldForm,
@@ -37,6 +31,12 @@ from labcases.prescribing import (
     ShadeLight,
     VerticalWish,
 )
+from labcases.forms.base import PartForm
+from labcases.forms.before import BeforeStep
+from labcases.forms.chart import ChartForm, said
+from labcases.forms.choices import YesNoField
+from labcases.forms.dates import DateField
+from labcases.models import Prescription
 
 REMAINING = "remaining"
 """The button that marks all remaining teeth at once; no mark of its own."""

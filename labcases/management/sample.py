@@ -25,7 +25,7 @@ from labcases.enums import (
     TryInWish,
     Verification,
 )
-from labcases.prescribing import LowerBorder, NaturalChanges, PostDam, VerticalWish
+from labcases.enums.prescribing import LowerBorder, NaturalChanges, PostDam, VerticalWish
 
 D = Decimal
 

@@ -20,8 +20,7 @@ from labcases.enums import (
     ToothMaterial,
     TryInWish,
 )
-from labcases.models.base import Versioned, between, mm
-from labcases.prescribing import (
+from labcases.enums.prescribing import (
     Identification,
     LowerBorder,
     MouldForm,
@@ -30,6 +29,7 @@ from labcases.prescribing import (
     ShadeLight,
     VerticalWish,
 )
+from labcases.models.base import Versioned, between, mm
 from labcases.validators import (
     validate_opposing_teeth,
     validate_photographs,

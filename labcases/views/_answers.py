@@ -23,11 +23,11 @@ from labcases.enums import (
     Route,
     ToothStatus,
 )
+from labcases.enums.prescribing import NaturalChanges
 from labcases.forms.prescription import STEP_TITLES, STEPS, fields_of
 from labcases.models import Prescription
 from labcases.models.articulator import DEVIATIONS
 from labcases.outputs.arch import MARK_OF_STATUS, ArchDrawing, ToothMark, arch_drawing
-from labcases.prescribing import NaturalChanges
 from labcases.templatetags.units import deg_within, long_date, mm
 from labcases.views._words import in_words
 

@@ -15,8 +15,8 @@ from labcases.enums import (
     ToothStatus,
     TryInWish,
 )
+from labcases.enums.prescribing import NaturalChanges
 from labcases.models import Case, Prescription
-from labcases.prescribing import NaturalChanges
 
 _ASKED = {
     "base_material": "Choose the base material.",

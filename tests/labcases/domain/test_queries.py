@@ -14,9 +14,9 @@ from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.domain.queries import Search
 from labcases.enums import Arch, Route, Side, Stage, ToothStatus, TryInOutcome, TryInWish
+from labcases.enums.prescribing import LowerBorder
 from labcases.management.walk import natural, teeth_of
 from labcases.models import Case, Organisation, User
-from labcases.prescribing import LowerBorder
 from tests.factories import World, world
 
 pytestmark = pytest.mark.django_db

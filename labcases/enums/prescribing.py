@@ -1,4 +1,4 @@
-"""Choices that only a prescription asks for; all others stand in ``enums.py``."""
+"""Choices that only a prescription asks for; what it shares with other nouns stands beside it."""
 
 from django.db.models import TextChoices
 

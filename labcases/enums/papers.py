@@ -1,0 +1,32 @@
+"""Papers that are printed, and pictures that are kept."""
+
+from django.db.models import TextChoices
+
+
+class PaperKind(TextChoices):
+    """Two capitals that stand in a paper's code."""
+
+    LAB_SLIP = "LS", "Lab slip"
+    TRY_IN = "TI", "Posterior try-in checklist"
+    HANDOFF = "PH", "Processing handoff"
+
+
+class AttachmentKind(TextChoices):
+    """What is shown on the page of photographs and papers."""
+
+    PHOTOGRAPH = "photograph", "Photograph"
+    PRESCRIPTION = "paper prescription", "Paper prescription, signed"
+    PAPER = "paper", "Another paper"
+
+
+class PhotographView(TextChoices):
+    """What a photograph shows. Right and left are the patient's."""
+
+    FACE = "face", "Face"
+    SMILE = "smile", "Smile"
+    PROFILE = "profile", "Profile"
+    FRONT = "intraoral front", "Teeth from in front"
+    RIGHT = "intraoral right", "Teeth from the right"
+    LEFT = "intraoral left", "Teeth from the left"
+    CAST = "cast", "Cast"
+    OTHER = "other", "Something else"

@@ -1,0 +1,38 @@
+"""People and the houses they work in."""
+
+from django.db.models import TextChoices
+
+
+class OrganisationKind(TextChoices):
+    OFFICE = "office", "Office"
+    LABORATORY = "laboratory", "Laboratory"
+    BOTH = "both", "Office and laboratory"
+
+
+class Role(TextChoices):
+    """What a membership makes of a person inside one organisation."""
+
+    DENTIST = "dentist", "Dentist"
+    FRONT_DESK = "front desk", "Front desk"
+    TECHNICIAN = "technician", "Technician"
+    MANAGER = "laboratory manager", "Laboratory manager"
+
+
+class Position(TextChoices):
+    """Where a person stands towards one case: the columns of the access table."""
+
+    DENTIST = "dentist", "dentist"
+    OFFICE_DESK = "office desk", "office front desk"
+    TECHNICIAN = "technician", "technician"
+    LAB_DESK = "laboratory desk", "laboratory front desk"
+    LAB_MANAGER = "laboratory manager", "laboratory manager"
+
+
+class Notation(TextChoices):
+    ISO_3950 = "ISO 3950", "ISO 3950 (two digits)"
+    UNIVERSAL = "Universal", "Universal (1 to 32)"
+
+
+class PaperSize(TextChoices):
+    A4 = "A4", "A4"
+    LETTER = "Letter", "Letter"

@@ -1,0 +1,45 @@
+"""The log of the set-up, the try-in and the wax."""
+
+from django.db.models import TextChoices
+
+
+class SetUpAct(TextChoices):
+    """One line of the set-up log."""
+
+    BASE_ADAPTED = "base adapted", "Base adapted and sealed"
+    PIN_OPENED = "pin opened", "Pin opened"
+    PIN_READING = "pin reading", "Pin read"
+    BASE_REDUCED = "base reduced", "Base reduced at a site"
+    HOLLOW_GROUND = "hollow-ground", "Tooth hollow-ground"
+    TOOTH_SET = "tooth set", "Teeth set in wax"
+    REDUCTION = "reduction", "Denture tooth reduced"
+    PASS = "pass", "Pass with foil"
+    PART_DONE = "part done", "Part of the set-up done"
+    NOTE = "note", "Note"
+
+
+class SetUpPart(TextChoices):
+    POSTERIOR = "posterior", "Posterior teeth"
+    ANTERIOR = "anterior", "Anterior teeth"
+
+
+class Movement(TextChoices):
+    """What the jaw does in a pass."""
+
+    CENTRIC = "centric", "Centric"
+    RIGHT = "right lateral", "Right lateral"
+    LEFT = "left lateral", "Left lateral"
+    PROTRUSIVE = "protrusive", "Protrusive"
+
+
+class TryInOutcome(TextChoices):
+    APPROVED = "approved", "Approved"
+    APPROVED_WITH_CHANGES = "approved with changes", "Approved with changes"
+    NEW_RECORD = "new record", "New record, mount again"
+    WAIVED = "waived", "Waived by the dentist"
+
+
+class TrimMethod(TextChoices):
+    ONE_BY_ONE = "one by one", "One tooth at a time"
+    ALTERNATE = "alternate", "Every second tooth"
+    ALL_AT_ONCE = "all at once", "All teeth at once"
