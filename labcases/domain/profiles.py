@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
 from enum import StrEnum
 from functools import cache
 from typing import Any
@@ -324,11 +323,3 @@ def lacking(case: Case, row: Prescription, act: str) -> Iterator[tuple[Profile, 
             if wanted and answer.item.key not in said:
                 said.add(answer.item.key)
                 yield profile, answer
-
-
-def keep_until(placed_on: date, years: int) -> date:
-    """The day until which papers are kept; of two days that could be meant, the later one."""
-    try:
-        return placed_on.replace(year=placed_on.year + years)
-    except ValueError:
-        return placed_on.replace(year=placed_on.year + years, day=28) + timedelta(days=1)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from copy import deepcopy
-from datetime import date
 from typing import Any
 
 import pytest
@@ -103,19 +102,6 @@ def test_the_federal_rules_stand_beside_every_state_and_nowhere_else():
     said = " ".join(profiles.profiles()["us-mt"].beside)
     assert "not automatically exempt from the rules on quality systems" in said
     assert "complaint" not in said
-
-
-@pytest.mark.parametrize(
-    ("placed", "years", "until"),
-    [
-        (date(2026, 3, 26), 10, date(2036, 3, 26)),
-        (date(2028, 2, 29), 10, date(2038, 3, 1)),
-        (date(2028, 2, 29), 4, date(2032, 2, 29)),
-        (date(2026, 3, 26), 1, date(2027, 3, 26)),
-    ],
-)
-def test_papers_are_kept_until_the_same_day_or_the_next_where_there_is_none(placed, years, until):
-    assert profiles.keep_until(placed, years) == until
 
 
 # A file that says something else
