@@ -42,6 +42,18 @@ PEOPLE = (
     ("Marit Osei", "marit", LABORATORY, (Role.MANAGER, Role.TECHNICIAN)),
 )
 
+#: Invented like everything else; the profiles are of two places, so that a page shows what each
+#: of them asks for.
+PLACES: dict[str, dict[str, str]] = {
+    OFFICE: {"address": "4 Foxglove Lane, Brindlemouth", "profile": "eu"},
+    SECOND_OFFICE: {
+        "address": "19 Harbour Bridge, Port Ansel",
+        "profile": "us-mt",
+        "notation": Notation.UNIVERSAL,
+    },
+    LABORATORY: {"address": "The Old Millrace, Brindlemouth", "profile": "eu"},
+}
+
 #: Invented, like everything else.
 LICENCES = {"dora": "D-7781", "pavel": "D-4410"}
 
@@ -55,11 +67,12 @@ def new_password() -> str:
 def load_demo() -> list[DemoPerson]:
     """Fill an empty database, mark it as the demonstration's, and say who can log in."""
     organisations = {
-        OFFICE: Organisation.objects.create(name=OFFICE, kind=OrganisationKind.OFFICE),
-        SECOND_OFFICE: Organisation.objects.create(
-            name=SECOND_OFFICE, kind=OrganisationKind.OFFICE, notation=Notation.UNIVERSAL
-        ),
-        LABORATORY: Organisation.objects.create(name=LABORATORY, kind=OrganisationKind.LABORATORY),
+        name: Organisation.objects.create(
+            name=name,
+            kind=OrganisationKind.LABORATORY if name == LABORATORY else OrganisationKind.OFFICE,
+            **place,
+        )
+        for name, place in PLACES.items()
     }
     for office in (OFFICE, SECOND_OFFICE):
         OfficeLink.objects.create(

@@ -15,7 +15,7 @@ from django.core.files.base import ContentFile
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import files, prescription
+from labcases.domain import defaults, files, prescription
 from labcases.domain import question as asking
 from labcases.domain.schedule import is_working_day
 from labcases.domain.teeth import posterior_sites
@@ -73,9 +73,12 @@ class Stories:
         )
 
     def tell(self) -> None:
-        """All ten, in the order in which they were opened."""
-        for story in STORIES:
+        """All ten, in the order in which they were opened; the last uses the defaults."""
+        *told, last = STORIES
+        for story in told:
             story(self)
+        _remember_defaults(self)
+        last(self)
 
 
 def _book(walk: Walk, kind: AppointmentKind, days_before_surgery: int) -> None:
@@ -249,15 +252,25 @@ def on_the_way(stories: Stories) -> None:
 
 
 def being_written(stories: Stories) -> None:
+    """The front desk began it, and the dentist filled in what she prescribes as a rule."""
     walk = stories._walk(0, "FL-1055", 110)
-    case = walk.reload()
-    row = case.prescription
+    row = walk.reload().prescription
     prescription.save(
         row=row,
         version=row.version,
         by=walk.hands.office_desk,
         values={"arch": Arch.UPPER, "shade_system": "office tabs, set of 16", "shade": "A3"},
     )
+    row = walk.reload().prescription
+    defaults.use(row=row, version=row.version, by=walk.hands.dentist)
+
+
+def _remember_defaults(stories: Stories) -> None:
+    """Both dentists keep the choices of their first case as their own defaults."""
+    for hands, office in zip(stories.hands, stories.offices, strict=True):
+        first = office.office_cases.order_by("pk").first()
+        if first is not None:
+            defaults.remember(row=first.prescription, by=hands.dentist)
 
 
 STORIES: tuple[Callable[[Stories], None], ...] = (

@@ -10,6 +10,7 @@ from typing import Any
 from django.conf import settings
 from django.contrib.auth import get_user_model
 from django.contrib.staticfiles.finders import get_finders
+from django.contrib.staticfiles.storage import staticfiles_storage
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.core.servers.basehttp import WSGIServer, run
@@ -103,18 +104,29 @@ class Command(BaseCommand):
             call_command("migrate", verbosity=0, interactive=False)
 
     def collect_static(self) -> None:
-        """Collect style sheets and scripts when one has changed since the last time."""
-        digest = hashlib.sha256()
+        """Collect style sheets and scripts when one has changed since the last time.
+
+        How they are stored counts as well: without DEBUG every page looks its files up in a
+        manifest that a collection with DEBUG does not write.
+        """
+        digest = hashlib.sha256(settings.STORAGES["staticfiles"]["BACKEND"].encode())
         for finder in get_finders():
             for name, storage in finder.list([]):
                 digest.update(f"{name} {storage.get_modified_time(name)}\n".encode())
         stamp = self.folder / "static.sha256"
         wanted = digest.hexdigest()
-        if stamp.exists() and stamp.read_text() == wanted and Path(settings.STATIC_ROOT).is_dir():
+        if stamp.exists() and stamp.read_text() == wanted and self.is_collected():
             return
         self.say("Collecting style sheets and scripts ...")
         call_command("collectstatic", verbosity=0, interactive=False, clear=True)
         stamp.write_text(wanted)
+
+    @staticmethod
+    def is_collected() -> bool:
+        """Whether the collected files are there, with their manifest where pages ask for it."""
+        folder = Path(settings.STATIC_ROOT)
+        manifest = getattr(staticfiles_storage, "manifest_name", None)
+        return folder.is_dir() and (manifest is None or (folder / manifest).is_file())
 
     def load(self) -> None:
         self.check()

@@ -1,5 +1,6 @@
 """`manage.py demo`: one database of its own, filled once, never a real one."""
 
+import io
 import os
 import re
 import socket
@@ -12,12 +13,15 @@ from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.templatetags.static import static
 
-from labcases.domain import checks
+from labcases.domain import checks, profiles
 from labcases.enums import CheckKind
 from labcases.management import demo_stories
+from labcases.management.commands.demo import Command
+from labcases.management.demo_case import load_demo
 from labcases.management.demo_stories import Stories
-from labcases.models import Case, DemoMark, Organisation, User
+from labcases.models import Case, DemoMark, Organisation, PrescribingDefaults, User
 from labcases.outputs import marks_view
 from tests.factories import world
 
@@ -152,6 +156,66 @@ def test_demo_never_touches_the_database_of_real_cases(settings):
         call_command("demo", "--no-serve")
 
     assert not User.objects.exists()
+
+
+PLAIN = "django.contrib.staticfiles.storage.StaticFilesStorage"
+WITH_MANIFEST = "whitenoise.storage.CompressedManifestStaticFilesStorage"
+
+
+def collect(settings, backend: str) -> str:
+    """What the command says while it collects for pages that use this store of static files."""
+    settings.STORAGES = {**settings.STORAGES, "staticfiles": {"BACKEND": backend}}
+    command = Command(stdout=io.StringIO())
+    command.folder = Path(settings.DATA_DIR)
+    command.collect_static()
+    return command.stdout.getvalue()
+
+
+def test_a_demo_that_was_made_with_debug_is_collected_anew_without_it(demo_settings, settings):
+    assert "Collecting" in collect(settings, PLAIN)
+    assert collect(settings, PLAIN) == ""
+    assert "Collecting" in collect(settings, WITH_MANIFEST)
+    assert static("css/base.css").startswith("/static/css/base.")
+    assert static("css/base.css") != "/static/css/base.css"
+
+
+def test_a_manifest_that_is_gone_is_written_again(demo_settings, settings):
+    collect(settings, WITH_MANIFEST)
+    assert collect(settings, WITH_MANIFEST) == ""
+    (demo_settings / "static" / "staticfiles.json").unlink()
+
+    assert "Collecting" in collect(settings, WITH_MANIFEST)
+    assert (demo_settings / "static" / "staticfiles.json").is_file()
+
+
+@pytest.mark.django_db
+def test_the_offices_of_the_demonstration_stand_in_two_places_with_a_profile_each():
+    load_demo()
+
+    chosen = {one.name: one.profile for one in Organisation.objects.all()}
+    assert chosen == {
+        "Foxglove Lane Dental Office": "eu",
+        "Harbour Bridge Dental Office": "us-mt",
+        "Millrace Denture Laboratory": "eu",
+    }
+    both = Case.objects.filter(patient__code="HB-0311").get()
+    assert [one.title for one in profiles.chosen(both)] == ["Montana, USA", "European Union"]
+
+
+@pytest.mark.django_db
+def test_dentists_of_the_demonstration_have_defaults_and_one_draft_is_filled_with_them():
+    load_demo()
+
+    assert list(
+        PrescribingDefaults.objects.order_by("user__username").values_list(
+            "user__username", "base_material", "scheme"
+        )
+    ) == [
+        ("dora", "heat-cured resin", "balanced"),
+        ("pavel", "heat-cured resin", "lingualised"),
+    ]
+    draft = Case.objects.get(patient__code="FL-1055").prescription
+    assert (draft.status, draft.base_material, draft.shade) == ("draft", "heat-cured resin", "A3")
 
 
 @pytest.fixture
