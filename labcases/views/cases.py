@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from labcases import codes
 from labcases.domain import access, people, queries
 from labcases.domain import case as cases_of
+from labcases.domain import question as questions
 from labcases.domain.case import NotLinked
 from labcases.domain.queries import Line
 from labcases.enums import ENDS, Notation
@@ -34,6 +35,7 @@ class Found:
     line: Line
     code: str
     for_office: bool
+    unread: int = 0
 
     @property
     def state(self) -> str:
@@ -65,8 +67,10 @@ def cases(request: HttpRequest) -> HttpResponse:
         queries.with_tooth(rows, asked.tooth) if asked.tooth else rows, CASES_A_PAGE
     ).get_page(request.GET.get("page"))
     offices = {one.pk for one in people.offices(user)}
+    shown = list(page)
+    unread = questions.unread(user, shown)
     context |= {
-        "found": [_found(row, offices) for row in page],
+        "found": [_found(row, offices, unread.get(row.pk, 0)) for row in shown],
         "count": page.paginator.count,
         "pager": pager(request, page),
         "hint": _hint(asked.text),
@@ -74,8 +78,8 @@ def cases(request: HttpRequest) -> HttpResponse:
     return render(request, "cases/cases.html", context)
 
 
-def _found(row: Case, offices: set[int]) -> Found:
-    return Found(queries.line(row), codes.grouped(row.code), row.office_id in offices)
+def _found(row: Case, offices: set[int], unread: int) -> Found:
+    return Found(queries.line(row), codes.grouped(row.code), row.office_id in offices, unread)
 
 
 def _notation(user: User) -> str:

@@ -262,8 +262,8 @@ class TestNew:
         client.post(reverse("questions_read", args=[case.code]), {f"seen-{question.pk}": 0})
         assert "Mark 1 new as read" in thread(client, here.farah, case)
 
-    @pytest.mark.parametrize("place", ["case", "desk", "bench"])
-    def test_case_desk_and_bench_count_them(self, client, here, case, place):
+    @pytest.mark.parametrize("place", ["case", "desk", "bench", "cases"])
+    def test_case_desk_bench_and_cases_count_them(self, client, here, case, place):
         ask(client, here.tomas, case)
         where = reverse(place, args=[case.code] if place == "case" else [])
         for user, count in ((here.mona, 1), (here.tomas, 0)):
