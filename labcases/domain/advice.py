@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from labcases.domain import schedule, teeth
+from labcases.domain import schedule, shades, teeth
 from labcases.enums import (
     Allergy,
     Flange,
@@ -240,6 +240,8 @@ def _at_surgery(row: Prescription) -> list[str]:
 
 
 def _wishes(row: Prescription) -> Iterator[Advice]:
+    if text := shades.unlisted(row):
+        yield _warn("shade_system", text)
     if not row.natural_changes and OpposingTooth.NATURAL in row.opposing.values():
         yield _warn(
             "natural_changes",

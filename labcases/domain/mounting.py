@@ -9,11 +9,9 @@ from decimal import Decimal
 from labcases.domain import casts
 from labcases.domain.cautions import Caution
 from labcases.enums import JawRecord, ReturnTo, Verification
-from labcases.models import Case, Cast, Mounting, PastMounting, User
+from labcases.models import Case, Cast, Mounting, Organisation, PastMounting, User
 from labcases.models.articulator import MOUNTING_FACTS, MountingFacts
 
-# Two readings of centric relation count as the same within this (common practice, no source).
-RECORDS_AGREE_MM = Decimal("0.3")
 POINTS_AT_LEAST = 3
 PRACTICE = "common practice, no source"
 
@@ -27,15 +25,49 @@ WAYS: dict[str, tuple[Verification, ...]] = {
 
 
 @dataclass(frozen=True)
+class Limits:
+    """What a laboratory verifies mountings by (common practice, no source)."""
+
+    agree_mm: Decimal
+    foil_um: int
+
+    @property
+    def agree(self) -> str:
+        """The limit without trailing noughts: "0.3 mm"."""
+        return f"{self.agree_mm.normalize():f} mm"
+
+
+USUAL = Limits(agree_mm=Decimal("0.3"), foil_um=8)
+
+
+def limits_of(laboratory: Organisation) -> Limits:
+    """What the laboratory has set for itself."""
+    return Limits(agree_mm=laboratory.records_agree_mm, foil_um=laboratory.foil_um)
+
+
+@dataclass(frozen=True)
 class Verdict:
-    """Whether a mounting is verified, and why not."""
+    """Whether a mounting is verified, why not, and the limit that it was held to."""
 
     word: str
     text: str
+    held_to: str = ""
+
+    @property
+    def whole(self) -> str:
+        return f"{self.text} {self.held_to}".strip()
 
 
-def judge(row: MountingFacts) -> Verdict:
-    """Hold what was verified against what the jaw record of the mounting asks for."""
+def judge(row: MountingFacts, limits: Limits = USUAL) -> Verdict:
+    """Hold what was verified against what the jaw record of the mounting asks for.
+
+    Parameters
+    ----------
+    row : MountingFacts
+        A mounting, or one of the past.
+    limits : Limits
+        What the laboratory of the case has set.
+    """
     if row.jaw_record not in WAYS:
         return Verdict(OPEN, "Choose the jaw record; it says how the mounting is verified.")
     if not row.verified_by_method:
@@ -51,34 +83,42 @@ def judge(row: MountingFacts) -> Verdict:
         Verification.SECOND_RECORD: _second_record,
         Verification.SPLIT_CAST: _split_cast,
     }
-    return judged[Verification(row.verified_by_method)](row)
+    return judged[Verification(row.verified_by_method)](row, limits)
 
 
-def _foil(row: MountingFacts) -> Verdict:
+def judge_of(case: Case) -> Verdict | None:
+    """The verdict on the mounting that counts, by its own laboratory; none where none is there."""
+    row: Mounting | None = getattr(case, "mounting", None)
+    return None if row is None else judge(row, limits_of(case.laboratory))
+
+
+def _foil(row: MountingFacts, limits: Limits) -> Verdict:
+    held_to = f"Foil of the laboratory: {limits.foil_um} µm ({PRACTICE})."
     if row.foil_points is None:
         return Verdict(OPEN, "Enter at how many spread points foil is held.")
     if row.foil_points < POINTS_AT_LEAST:
         return Verdict(
             NOT_AGREED,
             f"Foil is held at {row.foil_points} of at least {POINTS_AT_LEAST} spread points.",
+            held_to,
         )
     if not row.foil_pairs:
         return Verdict(OPEN, "Name the pairs of teeth that hold foil.")
-    return Verdict(AGREED, f"Foil is held at {row.foil_points} points: {row.foil_pairs}.")
+    return Verdict(AGREED, f"Foil is held at {row.foil_points} points: {row.foil_pairs}.", held_to)
 
 
-def _second_record(row: MountingFacts) -> Verdict:
+def _second_record(row: MountingFacts, limits: Limits) -> Verdict:
+    held_to = f"Limit of the laboratory: {limits.agree} ({PRACTICE})."
     if row.agreement_mm is None:
         return Verdict(OPEN, "Enter by how much the second record differs.")
     said = f"{Decimal(row.agreement_mm).normalize():f} mm"
-    if row.agreement_mm > RECORDS_AGREE_MM:
-        return Verdict(
-            NOT_AGREED, f"The second record differs by {said}; up to {RECORDS_AGREE_MM} mm agrees."
-        )
-    return Verdict(AGREED, f"The second record differs by {said}.")
+    if row.agreement_mm > limits.agree_mm:
+        text = f"The second record differs by {said}; up to {limits.agree} agrees."
+        return Verdict(NOT_AGREED, text, held_to)
+    return Verdict(AGREED, f"The second record differs by {said}.", held_to)
 
 
-def _split_cast(row: MountingFacts) -> Verdict:
+def _split_cast(row: MountingFacts, _limits: Limits) -> Verdict:
     if row.split_cast_closes:
         return Verdict(AGREED, "The split cast closes.")
     return Verdict(NOT_AGREED, "The split cast does not close, or that it does is not ticked.")
@@ -94,13 +134,15 @@ def has_anything(row: MountingFacts) -> bool:
 
 def keep_as_past(*, row: Mounting, by: User, reason: str, asked: str = "") -> PastMounting:
     """Keep a mounting as it stands now, before another one takes its place."""
+    verdict = judge(row, limits_of(row.case.laboratory))
     return PastMounting.objects.create(
         case=row.case,
         number=row.number,
         ended_by=by,
         reason=reason,
         asked=asked,
-        verdict=judge(row).word,
+        verdict=verdict.word,
+        said=verdict.whole,
         **{name: getattr(row, name) for name in MOUNTING_FACTS},
     )
 

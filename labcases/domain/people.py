@@ -7,11 +7,12 @@ import logging
 import secrets
 from dataclasses import dataclass
 from datetime import timedelta
+from decimal import Decimal
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from labcases.domain import access, profiles
+from labcases.domain import access, profiles, shades
 from labcases.enums import Notation, OrganisationKind, PaperSize, Role
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
 
@@ -259,14 +260,20 @@ def change_organisation(
     notation: Notation,
     paper_size: PaperSize,
     profile: str = "",
+    shade_systems: str | None = None,
+    records_agree_mm: Decimal | None = None,
+    foil_um: int | Decimal | None = None,
     by: User,
 ) -> Organisation:
-    """Correct what stands on papers; notation and profile count from the next page on.
+    """Correct what stands on papers; everything counts from the next page on.
+
+    Shade systems of an office, and the limits that a laboratory verifies mountings by, stay as
+    they are where nothing is given.
 
     Raises
     ------
     ValueError
-        There is no such profile.
+        There is no such profile, or the shade systems cannot be read.
     """
     if profile and profile not in profiles.profiles():
         raise ValueError(f"There is no profile {profile!r}. Choose one of the list, or none.")
@@ -275,6 +282,18 @@ def change_organisation(
     organisation.notation = notation
     organisation.paper_size = paper_size
     organisation.profile = profile
-    organisation.save(update_fields=["name", "address", "notation", "paper_size", "profile"])
+    if shade_systems is not None:
+        shades.read(shade_systems)
+        organisation.shade_systems = shade_systems
+    if records_agree_mm is not None:
+        organisation.records_agree_mm = records_agree_mm
+    if foil_um is not None:
+        organisation.foil_um = int(foil_um)
+    organisation.save(
+        update_fields=[
+            *("name", "address", "notation", "paper_size", "profile"),
+            *("shade_systems", "records_agree_mm", "foil_um"),
+        ]
+    )
     log.info("person %s changed organisation %s", by.pk, organisation.pk)
     return organisation

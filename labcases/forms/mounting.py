@@ -11,12 +11,19 @@ from django import forms
 from django.db.models import Q, QuerySet
 
 from labcases.domain import casts, jaw_records
+from labcases.domain.mounting import USUAL, limits_of
 from labcases.domain.remounting import LONGEST_REASON
 from labcases.enums import Arch, JawRecord, ReferencePlane, ReturnTo, TransferMethod, Verification
 from labcases.forms.base import PartForm
 from labcases.forms.chart import said
 from labcases.models import Mounting
 from labcases.notation import LOWER, UPPER
+
+HOW_VERIFIED = (
+    "In maximum intercuspation three spread points and named pairs hold foil ({foil} µm). In "
+    "centric relation a second record agrees within {agree}, or the split cast closes (limits of "
+    "the laboratory; common practice, no source)."
+)
 
 
 class MountingForm(PartForm):
@@ -59,9 +66,7 @@ class MountingForm(PartForm):
     verified_by_method = said(
         Verification,
         "How the mounting was verified",
-        help_text="In maximum intercuspation three spread points and named pairs hold foil. In "
-        "centric relation a second record agrees within 0.3 mm, or the split cast closes (common "
-        "practice, no source).",
+        help_text=HOW_VERIFIED.format(agree=USUAL.agree, foil=USUAL.foil_um),
     )
     foil_points = forms.IntegerField(
         label="Points that hold foil",
@@ -124,6 +129,10 @@ class MountingForm(PartForm):
         if not self.instance.case_id:  # a form that no case has asked for offers no rows of one
             return
         case = self.instance.case
+        limits = limits_of(case.laboratory)
+        self.fields["verified_by_method"].help_text = HOW_VERIFIED.format(
+            agree=limits.agree, foil=limits.foil_um
+        )
         self._offer("upper_cast", case.casts.filter(arch=Arch.UPPER), casts.in_words)
         self._offer("lower_cast", case.casts.filter(arch=Arch.LOWER), casts.in_words)
         closed = case.taken_records.filter(kind__in=jaw_records.CLOSED)

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, ClassVar
 
 from crispy_forms.helper import FormHelper
 from crispy_forms.layout import Submit
 from django import forms
 
-from labcases.domain import profiles
+from labcases.domain import profiles, shades
+from labcases.domain.shades import HOW
 from labcases.enums import Notation, PaperSize, Role
+from labcases.forms.fields import MeasureField
 from labcases.models import Organisation
 
 
@@ -63,10 +65,47 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
         help_text="A prescription is checked against it before it is signed. Not legal advice: "
         "check what is in force where you are.",
     )
+    shade_systems = forms.CharField(
+        label="Shade systems of the office",
+        required=False,
+        max_length=4000,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        help_text=f"A line a system. {HOW} A prescription cannot be signed with a code that its "
+        "system has not; systems that are not listed are not checked.",
+    )
+    records_agree_mm = MeasureField(
+        unit="mm",
+        bounds=("0.05", "1"),
+        max_digits=6,
+        decimal_places=2,
+        label="Two records of centric relation agree within",
+        help_text="0.3 mm is common practice without a source. It decides whether a mounting is "
+        "verified, and stands beside the verdict.",
+    )
+    foil_um = MeasureField(
+        unit="µm",
+        bounds=("5", "40"),
+        max_digits=2,
+        decimal_places=0,
+        label="Foil that verifies a mounting",
+        help_text="The thickness on its package. Foil of 8 µm still held where a gap of 6 µm was "
+        "left (Harper & Setchell, Int J Prosthodont 2002;15:347-352); thicker paper marks more "
+        "than there is (Brizuela-Velasco, Int J Prosthodont 2015;28:360-362). Of both, the source "
+        "or its abstract was read.",
+    )
+
+    #: What is asked of one kind of house only.
+    only: ClassVar[dict[str, tuple[str, ...]]] = {
+        "office": ("shade_systems",),
+        "laboratory": ("records_agree_mm", "foil_um"),
+    }
 
     class Meta:
         model = Organisation
-        fields = ("name", "address", "notation", "paper_size", "profile")
+        fields = (
+            *("name", "address", "notation", "paper_size", "profile"),
+            *("shade_systems", "records_agree_mm", "foil_um"),
+        )
         labels = {
             "name": "Name",
             "address": "Address",
@@ -82,11 +121,25 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
             ("", "None chosen"),
             *((key, one.title) for key, one in profiles.profiles().items()),
         ]
+        for kind, names in self.only.items():
+            if not getattr(self.instance, f"is_{kind}"):
+                for name in names:
+                    del self.fields[name]
         self.helper = FormHelper()
         self.helper.add_input(Submit("go", "Save"))
 
+    def clean_shade_systems(self) -> str:
+        text = str(self.cleaned_data["shade_systems"]).strip()
+        try:
+            shades.read(text)
+        except shades.NotRead as refused:
+            raise forms.ValidationError(str(refused)) from None
+        return text
+
     def values(self) -> dict[str, Any]:
+        own = {name for names in self.only.values() for name in names} & set(self.cleaned_data)
         return {
+            **{name: self.cleaned_data[name] for name in own},
             "name": self.cleaned_data["name"],
             "address": self.cleaned_data["address"],
             "notation": Notation(self.cleaned_data["notation"]),

@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 from django import forms
 
 from labcases import notation
-from labcases.domain import teeth
+from labcases.domain import shades, teeth
 from labcases.enums import (
     Allergy,
     Arch,
@@ -201,6 +201,10 @@ class MaterialsStep(PartForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         del self.fields["lower_border" if self.instance.arch == Arch.UPPER else "post_dam"]
+        self.shades = shades.systems(self.instance.case.office) if self.instance.case_id else {}
+        if self.shades:
+            self.fields["shade_system"].widget.attrs["list"] = "shade-systems"
+            self.fields["shade"].widget.attrs["list"] = "shade-codes"
 
 
 class RecordsStep(PartForm):

@@ -45,7 +45,11 @@ PEOPLE = (
 #: Invented like everything else; the profiles are of two places, so that a page shows what each
 #: of them asks for.
 PLACES: dict[str, dict[str, str]] = {
-    OFFICE: {"address": "4 Foxglove Lane, Brindlemouth", "profile": "eu"},
+    OFFICE: {
+        "address": "4 Foxglove Lane, Brindlemouth",
+        "profile": "eu",
+        "shade_systems": "office tabs, set of 16: A2, A3, B2, B3\ngreen box: 1 light, 2, 3 dark",
+    },
     SECOND_OFFICE: {
         "address": "19 Harbour Bridge, Port Ansel",
         "profile": "us-mt",

@@ -79,6 +79,8 @@ class PastMounting(MountingFacts):
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="past_mountings")
     number = models.PositiveSmallIntegerField()
     verdict = models.CharField(max_length=20)
+    said = models.CharField(max_length=400, blank=True)
+    """The verdict in words, with the limit that it was held to on that day."""
     asked = models.CharField(max_length=16, choices=ReturnTo, blank=True)
     reason = models.CharField(max_length=240)
     ended_by = models.ForeignKey(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import ClassVar
 
 from django.conf import settings
@@ -9,6 +10,7 @@ from django.contrib.auth.models import AbstractUser
 from django.db import models
 
 from labcases.enums import Notation, OrganisationKind, PaperSize, Role
+from labcases.models.base import between, mm
 
 
 class User(AbstractUser):
@@ -45,10 +47,16 @@ class Organisation(models.Model):
     paper_size = models.CharField(max_length=10, choices=PaperSize, default=PaperSize.A4)
     profile = models.CharField(max_length=20, blank=True)
     """What the law of its place asks: a key of ``domain/profiles.py``, or none chosen."""
+    shade_systems = models.TextField(max_length=4000, blank=True)
+    """An office's own shade systems, a line each; ``domain/shades.py`` reads it."""
+    # What a laboratory verifies mountings by: common practice, no source, and its own to change.
+    records_agree_mm = mm(default=Decimal("0.3"))
+    foil_um = models.PositiveSmallIntegerField(default=8)
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
         ordering = ("name",)
+        constraints = (between("records_agree_mm", "0.05", "1"), between("foil_um", "5", "40"))
 
     def __str__(self) -> str:
         return self.name

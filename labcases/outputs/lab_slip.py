@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import access, ledger, teeth
+from labcases.domain import access, ledger, mounting, teeth
 from labcases.enums import Arch, Notation, OpposingTooth, PaperKind, ToothStatus
 from labcases.models import Case, Prescription, User
 from labcases.outputs import paper
@@ -28,6 +28,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "appointments": list(case.appointments.all()),
         "record": getattr(case, "articulator", None),
         "mounting": getattr(case, "mounting", None),
+        "verified": mounting.judge_of(case),
         "selection": getattr(case, "selection", None),
         "balance": ledger.balance(case),
         "questions": list(case.questions.select_related("asked_by", "answered_by")),

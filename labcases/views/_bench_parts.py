@@ -13,9 +13,9 @@ from labcases.views._folded import Part, many, pairs, url_of
 
 def mounting(case: Case) -> Part:
     row = getattr(case, "mounting", None)
-    if row is None:
+    verdict = mounting_rules.judge_of(case)
+    if row is None or verdict is None:
         return Part("mounting", "Mounting", url_of("mounting", case), "Nothing entered", done=False)
-    verdict = mounting_rules.judge(row)
     to_mind = mounting_rules.cautions(case)
     return Part(
         "mounting",
@@ -37,6 +37,7 @@ def mounting(case: Case) -> Part:
                     *("foil_pairs", "foil_points", "agreement_mm"),
                 ),
             ),
+            *([{"label": "Held to", "value": verdict.held_to}] if verdict.held_to else []),
             *({"label": "To mind", "value": one.text} for one in to_mind),
         ],
     )

@@ -34,7 +34,7 @@ def _row(case: Case) -> Mounting:
 
 def _beside(case: Case, _user: User) -> dict[str, Any]:
     row: Mounting | None = getattr(case, "mounting", None)
-    verdict = mountings.judge(row) if row else None
+    verdict = mountings.judge_of(case)
     may_go_back = row is not None and mountings.has_anything(row) and case.stage in remounting.WHILE
     return {
         "pairs": _reading.pairs(row, MountingForm),
@@ -54,7 +54,7 @@ def _past(row: PastMounting) -> dict[str, Any]:
     return {
         "row": row,
         "glyph": GLYPHS.get(row.verdict, "not yet"),
-        "verdict": mountings.judge(row).text,
+        "verdict": row.said or mountings.judge(row).text,
         "pairs": [pair for pair in _reading.pairs(row, MountingForm) if pair["value"]],
     }
 

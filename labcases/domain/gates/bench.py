@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from labcases.domain import calculations, ledger, teeth
 from labcases.domain.gates.missing import MANAGER, Missing
-from labcases.domain.mounting import AGREED, RECORDS_AGREE_MM, judge
+from labcases.domain.mounting import AGREED, judge, limits_of
 from labcases.enums import JawRecord, Movement, SetUpPart
 from labcases.models import Case
 
@@ -22,8 +22,10 @@ def mounted(case: Case) -> Iterator[Missing]:
         yield Missing("Say how the upper cast was transferred.", "mounting", "transfer", MANAGER)
     if row.pin_zero_mm is None:
         yield Missing("Read the pin at mounting.", "mounting", "pin_zero_mm", MANAGER)
+    limits = limits_of(case.laboratory)
+    agreed = judge(row, limits).word == AGREED
     if row.jaw_record == JawRecord.MAXIMUM_INTERCUSPATION:
-        if judge(row).word != AGREED:
+        if not agreed:
             yield Missing(
                 "In maximum intercuspation the mounting is verified when at least three spread "
                 "points and the pairs you name hold foil. Enter both.",
@@ -32,10 +34,10 @@ def mounted(case: Case) -> Iterator[Missing]:
                 MANAGER,
             )
     elif row.jaw_record == JawRecord.CENTRIC_RELATION:
-        if judge(row).word != AGREED:
+        if not agreed:
             yield Missing(
                 "In centric relation the mounting is verified when a second record agrees within "
-                f"{RECORDS_AGREE_MM} mm or the split cast closes. Enter which.",
+                f"{limits.agree} or the split cast closes. Enter which.",
                 "mounting",
                 "agreement_mm",
                 MANAGER,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labcases import notation
-from labcases.domain import profiles, teeth
+from labcases.domain import profiles, shades, teeth
 from labcases.domain.gates.missing import Missing
 from labcases.enums import (
     Allergy,
@@ -36,6 +36,8 @@ def to_sign(prescription: Prescription) -> list[Missing]:
     """What the clinical part still lacks before a dentist can sign it."""
     found = [Missing(text, "prescription", field) for field, text in _clinical(prescription)]
     if prescription.case_id is not None:
+        if text := shades.stranger(prescription):
+            found.append(Missing(text, "prescription", "shade"))
         found += wanted_by_profile(prescription.case, prescription, "sign")
     return found
 

@@ -9,7 +9,7 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import bench, casts, gates, jaw_records, mounting
-from labcases.models import Mounting, PastMounting
+from labcases.models import Mounting, Organisation, PastMounting
 from tests.factories import world
 
 D = Decimal
@@ -89,6 +89,33 @@ def test_a_verdict_says_why(record, way, result, text):
     assert mounting.judge(entered(record, way, result)).text == text
 
 
+@pytest.mark.parametrize(
+    ("record", "way", "result", "words"),
+    [
+        (
+            *(CR, SECOND, {"agreement_mm": "0.4"}),
+            "The second record differs by 0.4 mm; up to 0.25 mm agrees. Limit of the laboratory: "
+            "0.25 mm (common practice, no source).",
+        ),
+        (
+            *(CR, SECOND, {"agreement_mm": "0.25"}),
+            "The second record differs by 0.25 mm. Limit of the laboratory: 0.25 mm (common "
+            "practice, no source).",
+        ),
+        (
+            *(MI, FOIL, {"foil_points": 3, "foil_pairs": "16/46"}),
+            "Foil is held at 3 points: 16/46. Foil of the laboratory: 12 µm (common practice, no "
+            "source).",
+        ),
+        (CR, SPLIT, {"split_cast_closes": True}, "The split cast closes."),
+    ],
+)
+def test_the_limit_of_the_laboratory_stands_beside_the_verdict(record, way, result, words):
+    own = mounting.Limits(agree_mm=D("0.25"), foil_um=12)
+
+    assert mounting.judge(entered(record, way, result), own).whole == words
+
+
 # -- with rows ----------------------------------------------------------------------------------
 
 
@@ -123,6 +150,35 @@ def test_the_gate_into_the_settings_asks_for_exactly_what_is_not_agreed(
     row.save()
 
     assert (list(gates.mounted(type(case).objects.get(pk=case.pk))) == []) is (word == YES)
+
+
+def test_the_gate_uses_the_limit_that_the_laboratory_has_set(here, case):
+    case = mount(
+        *(here, case),
+        **{"casts_inspected": True, "transfer": "average values", "pin_zero_mm": D(0)},
+        **{"jaw_record": CR, "verified_by_method": SECOND, "agreement_mm": D("0.3")},
+    )
+    assert list(gates.mounted(case)) == []
+
+    Organisation.objects.filter(pk=here.laboratory.pk).update(records_agree_mm=D("0.2"))
+
+    assert [item.text for item in gates.mounted(type(case).objects.get(pk=case.pk))] == [
+        "In centric relation the mounting is verified when a second record agrees within 0.2 mm "
+        "or the split cast closes. Enter which."
+    ]
+
+
+def test_a_past_mounting_keeps_the_limit_of_its_day(here, case):
+    case = mount(here, case, jaw_record=CR, verified_by_method=SECOND, agreement_mm=D("0.3"))
+    mounting.keep_as_past(row=case.mounting, by=here.tomas, reason="rocks")
+    Organisation.objects.filter(pk=here.laboratory.pk).update(records_agree_mm=D("0.2"))
+
+    past = PastMounting.objects.get()
+    assert (past.verdict, past.said) == (
+        YES,
+        "The second record differs by 0.3 mm. Limit of the laboratory: 0.3 mm (common practice, "
+        "no source).",
+    )
 
 
 def taken(here, case, kind=MI, **more):

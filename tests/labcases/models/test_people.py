@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from labcases.enums import OrganisationKind, Role
 from labcases.models import DemoMark, Invitation, Membership, OfficeLink, Organisation, User
-from tests.labcases.models.limits import second_row_refused
+from tests.labcases.models.limits import assert_held, second_row_refused, stored
 
 pytestmark = pytest.mark.django_db
 
@@ -81,3 +81,10 @@ def test_rows_say_what_they_are(cast):
     )
     mark = DemoMark.objects.create(usernames=["dora"])
     assert str(mark).startswith("Demo loaded 20")
+
+
+def test_a_laboratory_verifies_by_limits_that_the_database_keeps_sensible(cast):
+    assert_held(cast.laboratory, "records_agree_mm", "0.05", "1")
+    assert [stored(cast.laboratory, "foil_um", um) for um in (4, 5, 40, 41)] == [
+        *(False, True, True, False)
+    ]

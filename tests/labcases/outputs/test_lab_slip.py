@@ -24,6 +24,10 @@ def test_lab_slip_says_what_was_ordered_and_what_arrived(cast, handed_over):
     assert "Condylar inclination, by condyle 25 deg 30 deg" in text
     assert "Impression 1 1 hypochlorite spray, closed bag, 10 of 10 min" in text
     assert "Signed by Dora Winsley, licence D-7781" in text
+    assert (
+        "Mounting 1, agreed: Foil is held at 3 points: 13/43, 23/33, 11/41. Foil of the "
+        "laboratory: 8 µm (common practice, no source)." in text
+    )
 
 
 def test_unsigned_slip_may_not_be_worked_from(cast):

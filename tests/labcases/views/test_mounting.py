@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from labcases.domain import casts
 from labcases.enums import JawRecord, Stage
-from labcases.models import Case, Mounting
+from labcases.models import Case, Mounting, Organisation
 from tests.factories import World, world
 from tests.labcases.views.pages import logged_in, text_of
 
@@ -231,3 +231,19 @@ def test_casts_and_record_of_the_case_are_named_and_read_by_the_office(cast, cas
 def test_only_the_bench_sends_a_mounting_back(cast, case, who):
     client = logged_in(getattr(cast, who))
     assert client.post(back(case), {"to": "new mounting"}).status_code == 403
+
+
+def test_the_page_names_the_limits_of_its_laboratory(cast, case):
+    Organisation.objects.filter(pk=cast.laboratory.pk).update(
+        records_agree_mm=Decimal("0.2"), foil_um=12
+    )
+    client = logged_in(cast.tomas)
+
+    words = text_of(client.get(url(case)))
+    assert "named pairs hold foil (12 µm)" in words
+    assert "a second record agrees within 0.2 mm" in words
+    client.post(url(case), TYPED)
+
+    assert "Foil of the laboratory: 12 µm (common practice, no source)." in text_of(
+        client.get(url(case))
+    )

@@ -1,6 +1,7 @@
 """The page of an organisation: read by all inside, changed by those in charge."""
 
 import re
+from decimal import Decimal
 
 import pytest
 from django.urls import reverse
@@ -211,6 +212,8 @@ class TestChange:
         "address": "1 Tarn Lane",
         "notation": "Universal",
         "paper_size": "Letter",
+        "records_agree_mm": "0,25",
+        "foil_um": "12 µm",
     }
 
     def test_the_manager_changes_notation_and_paper(self, client):
@@ -222,6 +225,57 @@ class TestChange:
             "Tarn Lane Denture Laboratory",
             "Universal",
         )
+        shown = text(page(client, here.tomas, "organisation", pk))
+        assert (
+            "Mountings are verified with foil of 12 µm, and records of centric relation agree "
+            "within 0.25 mm." in shown
+        )
+        assert "Shade systems" not in shown
+
+    @pytest.mark.parametrize(
+        ("name", "typed", "words"),
+        [
+            ("records_agree_mm", "1.2", "agree within is 1.2 mm. Enter 0.05 to 1 mm."),
+            ("records_agree_mm", "0.04", "agree within is 0.04 mm. Enter 0.05 to 1 mm."),
+            ("foil_um", "80", "Foil that verifies a mounting is 80 µm. Enter 5 to 40 µm."),
+            ("foil_um", "4", "Foil that verifies a mounting is 4 µm. Enter 5 to 40 µm."),
+            ("foil_um", "", "Foil that verifies a mounting: enter a number."),
+        ],
+    )
+    def test_a_limit_that_cannot_be_is_refused_in_words(self, client, name, typed, words):
+        here = world()
+        answer = post(
+            *(client, here.mona, "organisation_change", here.laboratory.pk),
+            **{**self.GIVEN, name: typed},
+        )
+        assert answer.status_code == 422
+        assert words in text(answer)
+        here.laboratory.refresh_from_db()
+        assert (here.laboratory.records_agree_mm, here.laboratory.foil_um) == (Decimal("0.3"), 8)
+
+    OFFICE = {"name": "Ferry", "address": "", "notation": "Universal", "paper_size": "A4"}
+
+    def test_an_office_lists_its_shade_systems(self, client):
+        here = world()
+        pk = here.office.pk
+        assert "so shade codes are not checked" in text(page(client, here.dora, "organisation", pk))
+        listed = {"shade_systems": "Green box: 1, 2\nBlue box: a; b"}
+        answer = post(client, here.dora, "organisation_change", pk, **self.OFFICE, **listed)
+        assert answer.status_code == 302
+        shown = text(page(client, here.farah, "organisation", pk))
+        assert '<th scope="row">Green box</th><td>1, 2</td>' in shown
+        assert '<th scope="row">Blue box</th><td>a, b</td>' in shown
+        assert "Mountings are verified" not in shown
+
+    def test_lines_that_name_no_codes_are_refused_and_stay_in_the_box(self, client):
+        here = world()
+        listed = {"shade_systems": "Green box"}
+        answer = post(
+            *(client, here.dora, "organisation_change", here.office.pk), **self.OFFICE, **listed
+        )
+        assert answer.status_code == 422
+        assert "Line 1, &quot;Green box&quot;, has no name or no codes." in text(answer)
+        assert ">\nGreen box</textarea>" in text(answer)
 
     def test_a_nameless_one_is_refused(self, client):
         here = world()

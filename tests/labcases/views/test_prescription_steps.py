@@ -7,7 +7,7 @@ import pytest
 from django.urls import reverse
 
 from labcases.enums import Notation, ToothMaterial
-from labcases.models import Case
+from labcases.models import Case, Organisation
 from tests.factories import World, world
 from tests.labcases.views.pages import logged_in, text_of
 from tests.labcases.views.prescribing import STEPS, posted, step_url
@@ -285,3 +285,20 @@ def test_an_opposing_chart_of_an_arch_that_was_changed_meanwhile_is_refused(cast
     assert answer.status_code == 422
     assert "so mark the upper arch here" in text_of(answer)
     assert Case.objects.get().prescription.opposing == {}
+
+
+def test_the_step_offers_the_shades_that_the_office_lists(cast):
+    Organisation.objects.filter(pk=cast.office.pk).update(shade_systems="Green box: 1, 2")
+    case = cast.walk().case
+
+    page = logged_in(cast.dora).get(step_url(case, "materials")).content.decode()
+
+    assert re.search(r'name="shade_system"[^>]* list="shade-systems"', page)
+    assert '<datalist id="shade-systems"><option value="Green box"></option></datalist>' in page
+    assert '<option value="2">Green box</option>' in page
+
+
+def test_without_a_list_of_the_office_the_step_offers_no_shades(cast):
+    page = logged_in(cast.dora).get(step_url(cast.walk().case, "materials")).content.decode()
+
+    assert "datalist" not in page
