@@ -65,7 +65,9 @@ def codes_of(office: Organisation, system: str) -> tuple[str, ...]:
 
 def stranger(row: Prescription) -> str:
     """Why the shade is not one of its system, as a sentence; empty where nothing says so."""
-    codes = codes_of(row.case.office, row.shade_system) if row.shade and row.shade_system else ()
+    if row.case.office_id is None or not row.shade:
+        return ""
+    codes = codes_of(row.case.office, row.shade_system)
     if not codes or any(_same(row.shade, code) for code in codes):
         return ""
     more = ", ..." if len(codes) > SHOWN else ""
@@ -78,8 +80,10 @@ def stranger(row: Prescription) -> str:
 
 def unlisted(row: Prescription) -> str:
     """That the system is on no list of the office, although it keeps one."""
+    if row.case.office_id is None or not row.shade_system:
+        return ""
     listed = systems(row.case.office)
-    if not row.shade_system or not listed or codes_of(row.case.office, row.shade_system):
+    if not listed or codes_of(row.case.office, row.shade_system):
         return ""
     return (
         f"The office lists no shade system called {row.shade_system}, so nothing checks the code. "
