@@ -28,6 +28,8 @@ from labcases.views._sentences import sentence
 from labcases.views._summary import parts_of
 from labcases.views._ways import offers
 
+CORRECT = "Please correct this"
+
 
 @require_safe
 def case(request: HttpRequest, code: str) -> HttpResponse:
@@ -40,7 +42,7 @@ def case_move(request: HttpRequest, code: str) -> HttpResponse:
     row = case_for(request, code)
     form = MoveForm.posted(request.POST)
     if not form.is_valid():
-        return _page(request, row, status=422, refusal=_first_error(form), tried=form)
+        return _page(request, row, status=422, refusal=CORRECT, refusal_form=form, tried=form)
     to = Stage(form.cleaned_data["to"])
     seen = form.cleaned_data["seen"]
     try:
@@ -64,6 +66,7 @@ def case_move(request: HttpRequest, code: str) -> HttpResponse:
             status=422,
             refusal=str(refused),
             refusal_items=listed(fresh, refused.items),
+            refusal_form=form,
             tried=form,
         )
     messages.success(request, f"The case now stands at {to.label.lower()}.")
@@ -75,7 +78,7 @@ def case_hold(request: HttpRequest, code: str) -> HttpResponse:
     row = case_for(request, code, "hold a case")
     form = HoldForm(request.POST)
     if not form.is_valid():
-        return _page(request, row, status=422, refusal=_first_error(form), hold_form=form)
+        return _page(request, row, status=422, refusal=CORRECT, refusal_form=form, hold_form=form)
     cases.hold(case=row, reason=form.cleaned_data["reason"], by=person(request))
     messages.success(request, "The case is on hold. It goes nowhere until it is taken off.")
     return redirect("case", row.code)
@@ -95,7 +98,7 @@ def case_tray(request: HttpRequest, code: str) -> HttpResponse:
     row = case_for(request, code, "bench work")
     form = TrayForm(request.POST, case=row)
     if not form.is_valid():
-        return _page(request, row, status=422, refusal=_first_error(form), tray_form=form)
+        return _page(request, row, status=422, refusal=CORRECT, refusal_form=form, tray_form=form)
     try:
         cases.set_tray_number(
             case=row,
@@ -121,10 +124,6 @@ def _ask_for_reason(form: MoveForm, refused: stages.Refused, held: frozenset[str
     may_pass = refused.items and all(item.passable in held for item in refused.items)
     if may_pass and not form.cleaned_data["reason"].strip():
         form.add_error("reason", "Give the reason for going on without what is listed.")
-
-
-def _first_error(form: Any) -> str:
-    return str(next(iter(form.errors.values()))[0])
 
 
 def _moved_on(request: HttpRequest, code: str, text: str) -> HttpResponse:

@@ -1,6 +1,7 @@
 """How much of a request is read: people are told in words, and memory and disk stay small."""
 
 import io
+from urllib.parse import urlencode
 
 import pytest
 from django.contrib.auth.decorators import login_not_required
@@ -59,6 +60,16 @@ def test_a_request_beyond_every_form_is_answered_before_it_is_read(client):
     assert "A photograph or scan may have 1 MB." in said
     assert "no-store" in answer["Cache-Control"]
     assert "default-src 'none'" in answer["Content-Security-Policy"]
+
+
+@pytest.mark.parametrize(
+    "typed", [{f"box{number}": "1" for number in range(1100)}, {"caption": "y" * 2_600_000}]
+)
+def test_more_boxes_or_text_than_any_form_has_is_refused_in_words(client, typed):
+    answer = client.post("/measured", urlencode(typed), "application/x-www-form-urlencoded")
+
+    assert answer.status_code == 400
+    assert "Nothing of it was stored." in answer.content.decode()
 
 
 def test_nothing_of_a_request_that_is_too_long_is_touched():

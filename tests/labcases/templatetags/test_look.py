@@ -91,6 +91,7 @@ def test_without_a_demonstration_the_page_does_not_speak_of_one():
 @pytest.mark.parametrize(
     ("template", "heading"),
     [
+        ("400.html", "That could not be read"),
         ("403.html", "This is not yours to do"),
         ("404.html", "There is no such page for you"),
         ("500.html", "Something broke on our side"),

@@ -314,7 +314,8 @@ class TestHold:
         client.force_login(here.tomas)
         answer = client.post(reverse("case_hold", args=[case.code]), {"reason": ""})
         assert answer.status_code == 422
-        assert "Give the reason why the case is put on hold." in answer.content.decode()
+        sentence = "Give the reason why the case is put on hold."
+        assert f'<li><a href="#id_reason_hold">{sentence}</a></li>' in answer.content.decode()
         case.refresh_from_db()
         assert case.on_hold is False
 
