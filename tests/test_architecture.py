@@ -226,6 +226,59 @@ def test_reading_a_stage_is_no_change():
     assert writes_to_stage(ast.parse("stage = case.stage\nCase.objects.filter(stage='sent')")) == []
 
 
+#: Modules through which a verb writes history.
+WRITES_HISTORY = {"history", "versions", "striking", "stages"}
+
+
+def transactions_without_a_turn(tree: ast.AST) -> list[int]:
+    """Lines that open a transaction in which history is written, and wait for no turn first."""
+    named = {
+        alias.name.rpartition(".")[2]
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("labcases.domain")
+        for alias in node.names
+    }
+    if not named & WRITES_HISTORY:
+        return []
+
+    def opened(node: ast.With) -> list[str]:
+        return [ast.unparse(item.context_expr) for item in node.items]
+
+    blocks = [node for node in ast.walk(tree) if isinstance(node, ast.With)]
+    inside = {
+        id(inner)
+        for node in blocks
+        if any(text.startswith("history.turn(") for text in opened(node))
+        for inner in ast.walk(node)
+    }
+    return [
+        node.lineno
+        for node in blocks
+        if id(node) not in inside and "transaction.atomic()" in opened(node)
+    ]
+
+
+def test_whoever_writes_history_waits_for_the_turn_first():
+    """DEVELOPERS.md, D14: write `with history.turn(case):` in place of `transaction.atomic()`."""
+    found = {
+        relative(path): transactions_without_a_turn(ast.parse(path.read_text(encoding="utf-8")))
+        for path in sources("labcases/domain")
+        if path.name != "history.py"
+    }
+
+    assert {path: lines for path, lines in found.items() if lines} == {}
+
+
+def test_a_planted_transaction_without_a_turn_is_found():
+    planted = "from labcases.domain import history\nwith transaction.atomic():\n    act()"
+    turned = planted.replace("transaction.atomic()", "history.turn(case)")
+    inner = f"{turned}\n    with transaction.atomic():\n        row.save()"
+
+    assert transactions_without_a_turn(ast.parse(planted)) == [2]
+    assert transactions_without_a_turn(ast.parse(turned)) == []
+    assert transactions_without_a_turn(ast.parse(inner)) == []
+
+
 # Sources
 
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from django.db import transaction
-
 from labcases.domain import calculations, history, teeth, versions
 from labcases.domain.striking import strike_out
 from labcases.enums import OpposingTooth, SettingsOrigin, SetUpAct
@@ -144,7 +142,7 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
                     f"{tooth} is no denture tooth, and nothing else is ground. Log it as a note "
                     "and ask the dentist."
                 )
-    with transaction.atomic():
+    with history.turn(case):
         entry = SetUpEntry.objects.create(case=case, by=by, **values)
         history.write(
             case=case,

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from django.db import transaction
 from django.utils import timezone
 
 from labcases.domain import access, gates, history, schedule, versions
@@ -46,7 +45,7 @@ def save(
         It has left.
     """
     rows = [BoxItem(**item) for item in items]
-    with transaction.atomic():
+    with history.turn(case):
         if box is None:
             box = Box.objects.create(
                 case=case, direction=direction, courier=courier, packed_by=by, changed_by=by
@@ -94,7 +93,7 @@ def send(*, box: Box, by: User) -> Box:
         items.append(Missing(f"This box leaves when the case is {stage.value}.", "case"))
     if items:
         raise MayNotLeave(items)
-    with transaction.atomic():
+    with history.turn(box.case):
         written = Box.objects.filter(pk=box.pk, sent_at__isnull=True).update(
             sent_at=timezone.now(), sent_by=by
         )
@@ -109,7 +108,7 @@ def send(*, box: Box, by: User) -> Box:
 
 def receive(*, box: Box, counts: Mapping[int, int], by: User) -> Box:
     """Take in a box and store what was counted, item by item (primary key -> count)."""
-    with transaction.atomic():
+    with history.turn(box.case):
         written = Box.objects.filter(
             pk=box.pk, sent_at__isnull=False, received_at__isnull=True
         ).update(received_at=timezone.now(), received_by=by)

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from django.db import transaction
 from django.utils import timezone
 
 from labcases import codes
@@ -48,7 +47,7 @@ def open_case(
         raise NotLinked(
             f"{office} is not linked to {laboratory}. Ask the laboratory's manager for a link."
         )
-    with transaction.atomic():
+    with history.turn(laboratory):
         patient, _new = Patient.objects.get_or_create(office=office, code=patient_code)
         if patient_name:
             PatientName.objects.update_or_create(patient=patient, defaults={"name": patient_name})

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any, TypeVar
 
-from django.db import transaction
 from django.db.models import Model
 from django.utils import timezone
 
@@ -33,7 +32,7 @@ class AlreadyPoured(Exception):
 
 
 def add_impression(*, case: Case, by: User, values: Mapping[str, Any]) -> Impression:
-    with transaction.atomic():
+    with history.turn(case):
         row = Impression.objects.create(case=case, by=by, **values)
         _write(case, by, "entered", IMPRESSIONS, in_words(row))
     return row
@@ -51,7 +50,7 @@ def pour(*, row: Impression, at: datetime, by: User) -> Impression:
     """
     if at < row.taken_at:
         raise ValueError(NOT_BEFORE_TAKEN)
-    with transaction.atomic():
+    with history.turn(row.case):
         written = Impression.objects.filter(
             pk=row.pk, poured_at__isnull=True, struck_at__isnull=True
         ).update(poured_at=at)
@@ -65,7 +64,7 @@ def pour(*, row: Impression, at: datetime, by: User) -> Impression:
 
 
 def add_cast(*, case: Case, by: User, values: Mapping[str, Any]) -> Cast:
-    with transaction.atomic():
+    with history.turn(case):
         row = Cast.objects.create(case=case, by=by, **values)
         _write(case, by, "entered", CASTS, in_words(row))
     return row
@@ -73,14 +72,14 @@ def add_cast(*, case: Case, by: User, values: Mapping[str, Any]) -> Cast:
 
 def look_at(*, cast: Cast, by: User, values: Mapping[str, Any]) -> CastLook:
     """Inspect a cast. The last inspection that stands says in which state it is."""
-    with transaction.atomic():
+    with history.turn(cast.case):
         row = CastLook.objects.create(case=cast.case, cast=cast, by=by, **values)
         _write(cast.case, by, "entered", INSPECTIONS, in_words(row))
     return row
 
 
 def add_piece(*, case: Case, by: User, values: Mapping[str, Any]) -> Piece:
-    with transaction.atomic():
+    with history.turn(case):
         row = Piece.objects.create(case=case, by=by, **values)
         _write(case, by, "entered", PIECES, in_words(row))
     return row

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from django.db import transaction
-
 from labcases.domain import calculations, history
 from labcases.domain.calculations import inputs
 from labcases.enums import CheckKind
@@ -50,7 +48,7 @@ def compute(*, case: Case, kind: CheckKind, by: User) -> CheckRun:
     """
     told = inputs.of(case, kind)
     findings = calculations.answer(kind, told)
-    with transaction.atomic():
+    with history.turn(case):
         run = CheckRun.objects.create(
             case=case,
             kind=kind,

@@ -10,7 +10,7 @@ from datetime import timedelta
 from django.core.files import File
 from django.core.files.base import ContentFile
 from django.core.files.storage import FileSystemStorage, default_storage
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError
 from django.utils import timezone
 
 from labcases.domain import access, history, pictures
@@ -112,7 +112,7 @@ def add(
     )
     _refuse_twice(row)
     try:
-        with transaction.atomic():
+        with history.turn(case):
             _store(row, picture)
             row.save(force_insert=True)
             history.write(
@@ -134,7 +134,7 @@ def add(
 
 def agree(*, attachment: Attachment, by: User) -> Attachment:
     """Store that the patient agreed to showing this face to the laboratory; once is enough."""
-    with transaction.atomic():
+    with history.turn(attachment.case):
         written = Attachment.objects.filter(
             pk=attachment.pk,
             view__in=OF_THE_FACE,
@@ -165,7 +165,7 @@ def take_out(*, attachment: Attachment, reason: str, by: User) -> Attachment:
     """
     if not reason.strip():
         raise ValueError("Give the reason why it is taken out of view.")
-    with transaction.atomic():
+    with history.turn(attachment.case):
         written = Attachment.objects.filter(pk=attachment.pk, removed_at__isnull=True).update(
             removed_at=timezone.now(), removed_by=by, removed_reason=reason.strip()
         )

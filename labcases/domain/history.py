@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from typing import Any
 
+from django.db import transaction
 from django.db.models import Model
 
 from labcases.domain.access import positions
-from labcases.models import Case, HistoryEntry, User
+from labcases.models import Case, ChainHead, HistoryEntry, Organisation, User
 
 # Fields that identify a person: history says that they changed, never the value.
 IDENTITY_FIELDS = frozenset({"name", "patient", "patient_name"})
@@ -42,6 +44,25 @@ def differences(before: Model, after: Mapping[str, Any]) -> dict[str, list[Any]]
     return found
 
 
+@contextmanager
+def turn(of: Case | Organisation) -> Iterator[None]:
+    """The transaction of a change that writes history, begun by waiting for one's turn.
+
+    Everybody who writes history of a laboratory passes here one after the other. The turn is
+    taken before any row of the case is locked; otherwise one person could hold a row and wait
+    for the turn while another holds the turn and waits for that row.
+
+    Parameters
+    ----------
+    of : Case or Organisation
+        The case that changes, or the laboratory of one that is about to be opened.
+    """
+    laboratory = of.laboratory_id if isinstance(of, Case) else of.pk
+    with transaction.atomic():
+        ChainHead.objects.locked(laboratory)
+        yield
+
+
 def write(
     *,
     case: Case,
@@ -51,7 +72,7 @@ def write(
     changes: Mapping[str, list[Any]] | None = None,
     reason: str = "",
 ) -> HistoryEntry:
-    """Append one entry. Call it inside the transaction of the change itself."""
+    """Append one entry. Call it inside ``turn``, with the change itself."""
     held = positions(by, case)
     return HistoryEntry.objects.create(
         case=case,

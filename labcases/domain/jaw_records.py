@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from django.db import transaction
-
 from labcases.domain import history, striking
 from labcases.domain.cautions import Caution
 from labcases.enums import JawRecord, RecordKind
@@ -21,7 +19,7 @@ CLOSED = (RecordKind.MAXIMUM_INTERCUSPATION, RecordKind.CENTRIC_RELATION)
 
 
 def add(*, case: Case, by: User, values: Mapping[str, Any]) -> TakenRecord:
-    with transaction.atomic():
+    with history.turn(case):
         row = TakenRecord.objects.create(case=case, by=by, **values)
         history.write(
             case=case, by=by, act="entered", part=PART, changes={"line": [None, in_words(row)]}

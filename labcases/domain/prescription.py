@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from django.db import transaction
 from django.utils import timezone
 
 from labcases.domain import gates, history, question, stages, versions
@@ -100,7 +99,7 @@ def sign(
         raise NotReady(items)
     if row.status != PrescriptionStatus.DRAFT:
         raise AlreadySigned(f"Revision {row.revision} is already signed.")
-    with transaction.atomic():
+    with history.turn(row.case):
         # Locked, so that nobody moves the case on while the revision takes it back.
         case = Case.objects.select_for_update().get(pk=row.case_id)
         before = case.prescription if row.revision > 1 else None
@@ -166,7 +165,7 @@ def answer_by_revision(*, asked: Question, by: User) -> Prescription:
     labcases.domain.question.SaidMeanwhile
         The thread has grown since ``asked`` was read. Nothing was started.
     """
-    with transaction.atomic():
+    with history.turn(asked.case):
         row = revise(case=asked.case, by=by)
         question.will_answer(question=asked, row=row, by=by)
     return row
@@ -184,7 +183,7 @@ def revise(*, case: Case, by: User) -> Prescription:
     current = case.prescription
     if current.status == PrescriptionStatus.DRAFT:
         return current
-    with transaction.atomic():
+    with history.turn(case):
         row, new = Prescription.objects.get_or_create(
             case=case,
             status=PrescriptionStatus.DRAFT,

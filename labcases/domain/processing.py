@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from django.db import transaction
 from django.utils import timezone
 
 from labcases.domain import calculations, checks, history, stages, versions
@@ -27,7 +26,7 @@ def hand_over(*, case: Case, by: User, values: Mapping[str, Any], reason: str = 
     labcases.domain.stages.Refused
         The gate into processing names what is missing.
     """
-    with transaction.atomic():
+    with history.turn(case):
         # Locked, so that of two people who hand over at once the second is told.
         fresh = Case.objects.select_for_update().get(pk=case.pk)
         _budget_again(fresh, by)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable
 
-from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 
@@ -78,7 +77,7 @@ def ask(
 ) -> Question:
     """Ask about a named thing. The case waits for the answer unless ``blocking`` is off."""
     now = timezone.now()
-    with transaction.atomic():
+    with history.turn(case):
         question = Question.objects.create(
             case=case,
             about=about,
@@ -162,7 +161,7 @@ def answer(*, question: Question, text: str, by: User) -> Question:
     Closed
         The asker has closed it.
     """
-    with transaction.atomic():
+    with history.turn(question.case):
         _say(question, EntryKind.ANSWER, text, by, answered=(text, by))
         _log(question, "answered", question.text, text, by)
     return question
@@ -170,7 +169,7 @@ def answer(*, question: Question, text: str, by: User) -> Question:
 
 def ask_again(*, question: Question, text: str, by: User) -> Question:
     """Ask once more in the same thread; the case waits again from now on."""
-    with transaction.atomic():
+    with history.turn(question.case):
         _say(question, EntryKind.AGAIN, text, by, waits=True)
         _log(question, "asked again", None, text, by)
     return question
@@ -178,7 +177,7 @@ def ask_again(*, question: Question, text: str, by: User) -> Question:
 
 def remark(*, question: Question, text: str, by: User) -> Question:
     """Add words that neither answer nor ask: who waits stays as it is."""
-    with transaction.atomic():
+    with history.turn(question.case):
         _say(question, EntryKind.REMARK, text, by)
         _log(question, "remarked", None, text, by)
     return question
@@ -198,7 +197,7 @@ def close(*, question: Question, by: User, reason: str = "") -> Question:
     reason = reason.strip()
     if withdrawn and not reason:
         raise ValueError("Give the reason why you take the question back.")
-    with transaction.atomic():
+    with history.turn(question.case):
         if withdrawn:
             _say(question, EntryKind.REMARK, reason, by)
         seen = question.said
@@ -214,7 +213,7 @@ def close(*, question: Question, by: User, reason: str = "") -> Question:
 
 def will_answer(*, question: Question, row: Prescription, by: User) -> Question:
     """Say that a revision is being written to answer; the case waits until it is signed."""
-    with transaction.atomic():
+    with history.turn(question.case):
         _say(question, EntryKind.REVISION, "", by, revision=row)
         _log(question, "took up", question.text, f"revision {row.revision}", by)
     return question

@@ -6,8 +6,6 @@ from collections.abc import Collection, Mapping
 from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
 from typing import Any
 
-from django.db import transaction
-
 from labcases.domain import calculations, history, striking, versions
 from labcases.domain.calculations import ProposedValue
 from labcases.enums import CheckRecordKind, SettingsOrigin
@@ -36,7 +34,7 @@ def add(*, case: Case, by: User, values: Mapping[str, Any]) -> CheckRecord:
     ValueError
         Moved points without any points that they moved from.
     """
-    with transaction.atomic():
+    with history.turn(case):
         closed = calculations.points_closed(case) if values["kind"] in MOVED else None
         if values["kind"] in MOVED and closed is None:
             raise ValueError(CLOSED_FIRST)

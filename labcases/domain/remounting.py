@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from django.db import transaction
-
 from labcases.domain import history, mounting, stages, undoing
 from labcases.enums import ReturnTo, Stage
 from labcases.models import Case, Mounting, User
@@ -58,7 +56,7 @@ def send_back(*, case: Case, to: ReturnTo, reason: str, version: int, by: User) 
     if not reason.strip():
         raise ValueError("Give the reason why the mounting is sent back.")
     why = f"{to.label.lower()}: {reason.strip()}"
-    with transaction.atomic():
+    with history.turn(case):
         fresh = Case.objects.select_for_update().get(pk=case.pk)
         row = Mounting.objects.select_for_update().filter(case=fresh).first()
         if row is None or not mounting.has_anything(row):

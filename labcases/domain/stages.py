@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from django.db import transaction
 from django.utils import timezone
 
 from labcases.domain import access, gates, history, undoing
@@ -251,7 +250,7 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | Non
     reason = reason.strip()
     if ends and not reason:
         raise Refused(f"Give the reason why the case is {to.label.lower()}.")
-    with transaction.atomic():
+    with history.turn(case):
         fresh = Case.objects.select_for_update().get(pk=case.pk)
         if fresh.stage != origin:
             raise _overtaken(Stage(fresh.stage))
@@ -293,7 +292,7 @@ def bring_back(
     """
     if to is None or _ORDER[Stage(case.stage)] <= _ORDER[to]:
         return
-    with transaction.atomic():
+    with history.turn(case):
         origin = Stage(case.stage)
         Case.objects.filter(pk=case.pk).update(stage=to, stage_since=timezone.now())
         history.write(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
-from django.db import models, transaction
+from django.db import models
 from django.utils import timezone
 
 from labcases.domain import history
@@ -51,7 +51,7 @@ def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Lin
     if not reason.strip():
         raise ValueError("Give the reason why the line is struck out.")
     rows: models.Manager[Any] = type(row)._default_manager
-    with transaction.atomic():
+    with history.turn(row.case):
         written = rows.filter(pk=row.pk, struck_at__isnull=True).update(
             struck_at=timezone.now(), struck_by=by, struck_reason=reason.strip()
         )

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import gates, versions
+from labcases.domain import gates, history, versions
 from labcases.enums import TryInOutcome
 from labcases.models import Case, FinalWax, TryIn, User
 
@@ -53,7 +52,7 @@ def waive(*, case: Case, by: User, reason: str) -> TryIn:
     if not list(gates.try_in_answered(case)):
         raise NothingToWaive("No try-in is open on this case, so there is none to waive.")
     last = case.try_ins.last()
-    with transaction.atomic():
+    with history.turn(case):
         row = last if last and not last.outcome else TryIn(case=case, number=_next(case))
         return versions.save_row(
             row=row,

@@ -83,7 +83,7 @@ def save_row(
     EditConflict
         ``version`` is no longer the stored one. Nothing was written.
     """
-    with transaction.atomic():
+    with history.turn(case):
         model = type(row)
         if row.pk is None:
             for field, value in values.items():

@@ -2,16 +2,16 @@
 
 from django.db import migrations
 
-from labcases.models.guard import guard_statements, unguard_statements
+from labcases.models.guard import guard_entries_statements, unguard_entries_statements
 
 
 def guard(apps, schema_editor):
-    for statement in guard_statements(schema_editor.connection.vendor):
+    for statement in guard_entries_statements(schema_editor.connection.vendor):
         schema_editor.execute(statement)
 
 
 def unguard(apps, schema_editor):
-    for statement in unguard_statements(schema_editor.connection.vendor):
+    for statement in unguard_entries_statements(schema_editor.connection.vendor):
         schema_editor.execute(statement)
 
 

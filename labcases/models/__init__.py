@@ -6,7 +6,7 @@ from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun
-from labcases.models.history import AppendOnly, HistoryEntry
+from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
 from labcases.models.jaw_records import TakenRecord
 from labcases.models.people import (
     DemoMark,
@@ -35,6 +35,7 @@ __all__ = [
     "Case",
     "Cast",
     "CastLook",
+    "ChainHead",
     "CheckRecord",
     "CheckRun",
     "DeliveryReport",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
@@ -43,6 +45,23 @@ class PatientName(models.Model):
         return "name held by the office"
 
 
+class LaboratoryStays(Exception):
+    """A case was about to change its laboratory, where its history is chained."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "A case stays with its laboratory: its history is chained there. Open a new case at "
+            "the other laboratory, and say why in its instructions."
+        )
+
+
+class CaseQuerySet(models.QuerySet["Case"]):
+    def update(self, **changes: Any) -> int:
+        if {"laboratory", "laboratory_id"} & set(changes):
+            raise LaboratoryStays
+        return super().update(**changes)
+
+
 class Case(Versioned):
     code = models.CharField(max_length=12, unique=True, validators=[validate_case_code])
     office = models.ForeignKey(Organisation, on_delete=models.PROTECT, related_name="office_cases")
@@ -62,6 +81,9 @@ class Case(Versioned):
     tray_number = models.CharField(max_length=20, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
 
+    objects = CaseQuerySet.as_manager()
+    _stored_laboratory: int | None = None
+
     class Meta:
         ordering = ("surgery_on", "id")
         indexes = (
@@ -71,6 +93,18 @@ class Case(Versioned):
 
     def __str__(self) -> str:
         return self.code
+
+    @classmethod
+    def from_db(cls, *args: Any, **kwargs: Any) -> Case:
+        row = super().from_db(*args, **kwargs)
+        row._stored_laboratory = row.__dict__.get("laboratory_id")
+        return row
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if self._stored_laboratory not in (None, self.laboratory_id):
+            raise LaboratoryStays
+        super().save(*args, **kwargs)
+        self._stored_laboratory = self.laboratory_id
 
     @property
     def is_open(self) -> bool:

@@ -1,4 +1,4 @@
-"""SQL that makes the history table append-only, for both database engines.
+"""SQL that makes the history append-only, for both database engines.
 
 Plain text without imports of models, so that a migration may use it for ever.
 """
@@ -8,18 +8,31 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 TABLE = "labcases_historyentry"
+HEADS = "labcases_chainhead"
+_ABORT = "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END"
+_HEAD_ABORT = "BEGIN SELECT RAISE(ABORT, 'the head of a history only goes forward'); END"
 
-_SQLITE = (
-    f"CREATE TRIGGER {TABLE}_no_update BEFORE UPDATE ON {TABLE} "
-    "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
-    f"CREATE TRIGGER {TABLE}_no_delete BEFORE DELETE ON {TABLE} "
-    "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
-    # INSERT OR REPLACE takes the old row away without a delete trigger being asked.
+# INSERT OR REPLACE takes the old row away without a delete trigger being asked, whichever key it
+# meets; the triggers before an insert look at each of them.
+_SQLITE_ENTRIES = (
+    f"CREATE TRIGGER {TABLE}_no_update BEFORE UPDATE ON {TABLE} {_ABORT}",
+    f"CREATE TRIGGER {TABLE}_no_delete BEFORE DELETE ON {TABLE} {_ABORT}",
     f"CREATE TRIGGER {TABLE}_no_replace BEFORE INSERT ON {TABLE} "  # noqa: S608  (TABLE is fixed)
-    f"WHEN EXISTS (SELECT 1 FROM {TABLE} WHERE id = NEW.id) "
-    "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END",
+    f"WHEN EXISTS (SELECT 1 FROM {TABLE} WHERE id = NEW.id) {_ABORT}",
 )
-_POSTGRESQL = (
+_SQLITE_CHAIN = (
+    f"CREATE TRIGGER {TABLE}_no_second BEFORE INSERT ON {TABLE} "  # noqa: S608  (TABLE is fixed)
+    f"WHEN EXISTS (SELECT 1 FROM {TABLE} WHERE laboratory_id = NEW.laboratory_id "
+    f"AND sequence = NEW.sequence) {_ABORT}",
+    f"CREATE TRIGGER {HEADS}_no_jump BEFORE UPDATE ON {HEADS} "
+    f"WHEN NEW.sequence <> OLD.sequence + 1 OR NEW.laboratory_id <> OLD.laboratory_id "
+    f"{_HEAD_ABORT}",
+    f"CREATE TRIGGER {HEADS}_no_delete BEFORE DELETE ON {HEADS} {_HEAD_ABORT}",
+    f"CREATE TRIGGER {HEADS}_no_replace BEFORE INSERT ON {HEADS} "  # noqa: S608  (HEADS is fixed)
+    f"WHEN EXISTS (SELECT 1 FROM {HEADS} WHERE id = NEW.id "
+    f"OR laboratory_id = NEW.laboratory_id) {_HEAD_ABORT}",
+)
+_POSTGRESQL_ENTRIES = (
     f"CREATE OR REPLACE FUNCTION {TABLE}_refuse() RETURNS trigger AS $$ "
     "BEGIN RAISE EXCEPTION 'history is append-only'; END $$ LANGUAGE plpgsql",
     f"CREATE TRIGGER {TABLE}_no_change BEFORE UPDATE OR DELETE ON {TABLE} "
@@ -27,22 +40,44 @@ _POSTGRESQL = (
     f"CREATE TRIGGER {TABLE}_no_truncate BEFORE TRUNCATE ON {TABLE} "
     f"FOR EACH STATEMENT EXECUTE FUNCTION {TABLE}_refuse()",
 )
-_SQLITE_OFF = (
-    f"DROP TRIGGER IF EXISTS {TABLE}_no_update",
-    f"DROP TRIGGER IF EXISTS {TABLE}_no_delete",
-    f"DROP TRIGGER IF EXISTS {TABLE}_no_replace",
+_POSTGRESQL_CHAIN = (
+    f"CREATE OR REPLACE FUNCTION {HEADS}_refuse() RETURNS trigger AS $$ "
+    "BEGIN RAISE EXCEPTION 'the head of a history only goes forward'; END $$ LANGUAGE plpgsql",
+    f"CREATE TRIGGER {HEADS}_no_jump BEFORE UPDATE ON {HEADS} FOR EACH ROW "
+    "WHEN (NEW.sequence <> OLD.sequence + 1 OR NEW.laboratory_id <> OLD.laboratory_id) "
+    f"EXECUTE FUNCTION {HEADS}_refuse()",
+    f"CREATE TRIGGER {HEADS}_no_delete BEFORE DELETE ON {HEADS} "
+    f"FOR EACH ROW EXECUTE FUNCTION {HEADS}_refuse()",
+    f"CREATE TRIGGER {HEADS}_no_truncate BEFORE TRUNCATE ON {HEADS} "
+    f"FOR EACH STATEMENT EXECUTE FUNCTION {HEADS}_refuse()",
 )
-_POSTGRESQL_OFF = (
-    f"DROP TRIGGER IF EXISTS {TABLE}_no_change ON {TABLE}",
-    f"DROP TRIGGER IF EXISTS {TABLE}_no_truncate ON {TABLE}",
-)
+
+
+def guard_entries_statements(vendor: str) -> Iterable[str]:
+    """SQL that makes the table of entries append-only, for one database engine."""
+    return _POSTGRESQL_ENTRIES if vendor == "postgresql" else _SQLITE_ENTRIES
 
 
 def guard_statements(vendor: str) -> Iterable[str]:
-    """SQL that makes the history table append-only, for one database engine."""
-    return _POSTGRESQL if vendor == "postgresql" else _SQLITE
+    """The whole guard: of the entries, of their numbers, and of the heads of the chains."""
+    if vendor == "postgresql":
+        return (*_POSTGRESQL_ENTRIES, *_POSTGRESQL_CHAIN)
+    return (*_SQLITE_ENTRIES, *_SQLITE_CHAIN)
+
+
+def unguard_entries_statements(vendor: str) -> Iterable[str]:
+    """SQL that lifts the guard of the entries alone."""
+    return _dropped(guard_entries_statements(vendor), vendor)
 
 
 def unguard_statements(vendor: str) -> Iterable[str]:
-    """SQL that lifts the guard: for the reverse migration and for emptying test databases."""
-    return _POSTGRESQL_OFF if vendor == "postgresql" else _SQLITE_OFF
+    """SQL that lifts the whole guard: for migrations, and for emptying test databases."""
+    return _dropped(guard_statements(vendor), vendor)
+
+
+def _dropped(statements: Iterable[str], vendor: str) -> Iterable[str]:
+    for statement in statements:
+        if statement.startswith("CREATE TRIGGER"):
+            words = statement.split()
+            on = f" ON {words[words.index('ON') + 1]}" if vendor == "postgresql" else ""
+            yield f"DROP TRIGGER IF EXISTS {words[2]}{on}"

@@ -3,20 +3,28 @@
 from decimal import Decimal
 
 import pytest
-from django.db import connection
+from django.db import DatabaseError, connection, transaction
 from django.db.migrations.executor import MigrationExecutor
+
+from labcases.domain import chain
+from labcases.models import ChainHead, HistoryEntry, Organisation
 
 BEFORE, AFTER = ("labcases", "0004_selection_measures"), ("labcases", "0005_callipers")
 
 
-@pytest.fixture
-def before(transactional_db):
-    """The tables as they were while facets were read; afterwards as they are now."""
+def as_it_was(at):
+    """The tables at a migration; afterwards as they are now."""
     newest = MigrationExecutor(connection).loader.graph.leaf_nodes()
     executor = MigrationExecutor(connection)
-    executor.migrate([BEFORE])
-    yield executor.loader.project_state([BEFORE]).apps
+    executor.migrate([at])
+    yield executor.loader.project_state([at]).apps
     MigrationExecutor(connection).migrate(newest)
+
+
+@pytest.fixture
+def before(transactional_db):
+    """The tables as they were while facets were read."""
+    yield from as_it_was(BEFORE)
 
 
 def case_of(apps):
@@ -53,3 +61,56 @@ def test_the_steepest_facet_that_was_read_stays_as_the_cusp_angle(before):
         "26": None,
     }
     assert rows.objects.get(tooth="26").space_mm == 9
+
+
+UNCHAINED = ("labcases", "0011_past_mountings")
+
+
+@pytest.fixture
+def unchained(transactional_db):
+    """The history as it was before its entries were numbered."""
+    yield from as_it_was(UNCHAINED)
+
+
+@pytest.mark.both_databases
+def test_history_that_was_written_before_is_chained_in_its_order_and_guarded_again(unchained):
+    case = case_of(unchained)
+    entries, user = (unchained.get_model("labcases", name) for name in ("HistoryEntry", "User"))
+    by = user.objects.create(username="dora", full_name="Dora")
+    for number in range(7):
+        entries.objects.create(case=case, by=by, act=f"act {number}", part="case", changes={"a": 1})
+
+    executor = MigrationExecutor(connection)
+    executor.migrate(executor.loader.graph.leaf_nodes())
+
+    rows = HistoryEntry.objects.all()
+    assert [(row.sequence, row.act) for row in rows] == [
+        (number + 1, f"act {number}") for number in range(7)
+    ]
+    laboratory = Organisation.objects.get(pk=case.laboratory_id)
+    assert chain.walk(laboratory).broken is None
+    assert ChainHead.objects.get(laboratory=laboratory).digest == rows[6].digest
+    for statement in (
+        "UPDATE labcases_historyentry SET act = 'forged'",
+        "UPDATE labcases_chainhead SET sequence = 3",
+    ):
+        with (
+            pytest.raises(DatabaseError, match=r"append-only|only goes forward"),
+            transaction.atomic(),
+            connection.cursor() as cursor,
+        ):
+            cursor.execute(statement)
+
+
+@pytest.mark.both_databases
+def test_without_the_chain_the_entries_are_guarded_as_before(unchained):
+    case = case_of(unchained)
+    entries, user = (unchained.get_model("labcases", name) for name in ("HistoryEntry", "User"))
+    by = user.objects.create(username="dora", full_name="Dora")
+    entries.objects.create(case=case, by=by, act="opened", part="case")
+    with (
+        pytest.raises(DatabaseError, match="append-only"),
+        transaction.atomic(),
+        connection.cursor() as cursor,
+    ):
+        cursor.execute("DELETE FROM labcases_historyentry")

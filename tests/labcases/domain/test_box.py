@@ -6,9 +6,9 @@ import pytest
 
 from labcases.domain import box, gates
 from labcases.domain.versions import EditConflict
-from labcases.enums import BoxContent, BoxDirection, OrganisationKind, Role, Stage
+from labcases.enums import BoxContent, BoxDirection, Role, Stage
 from labcases.models import Box, Case
-from tests.factories import MembershipFactory, OrganisationFactory, world
+from tests.factories import MembershipFactory, world
 
 pytestmark = pytest.mark.django_db
 
@@ -244,11 +244,11 @@ class TestWhose:
 
     def test_a_dentist_with_an_own_laboratory_may_send_both_ways(self):
         here = world()
-        house = OrganisationFactory(kind=OrganisationKind.BOTH)
+        case = here.walk().case
+        house = case.laboratory
         MembershipFactory(user=here.dora, organisation=house, role=Role.DENTIST)
         MembershipFactory(user=here.dora, organisation=house, role=Role.TECHNICIAN)
-        case = here.walk().case
-        Case.objects.filter(pk=case.pk).update(office=house, laboratory=house)
+        Case.objects.filter(pk=case.pk).update(office=house)
         case.refresh_from_db()
         assert box.ways_of(here.dora, case) == [TO_LABORATORY, TO_OFFICE]
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.db import transaction
 from django.db.models import ProtectedError
 
 from labcases import codes
+from labcases.domain.versions import save_row
 from labcases.enums import ENDS, Stage
 from labcases.models import Case, Patient, PatientName, Prescription
+from labcases.models.case import LaboratoryStays
 from tests.labcases.models.limits import second_row_refused
 
 pytestmark = pytest.mark.django_db
@@ -88,3 +91,35 @@ def test_cases_come_by_surgery_day(cast, case):
     sooner = cast.walk(patient_code="P-3", surgery_in_days=5).case
 
     assert list(Case.objects.all()) == [sooner, case, later]
+
+
+STAYS = (
+    "A case stays with its laboratory: its history is chained there. Open a new case at the other "
+    "laboratory, and say why in its instructions."
+)
+
+
+def test_a_case_stays_with_its_laboratory(cast, case):
+    moved = Case.objects.get(pk=case.pk)
+    moved.laboratory = cast.other_laboratory
+    for act in (
+        moved.save,
+        lambda: Case.objects.filter(pk=case.pk).update(laboratory=cast.other_laboratory),
+        lambda: Case.objects.filter(pk=case.pk).update(laboratory_id=cast.other_laboratory.pk),
+        lambda: Case.objects.bulk_update([moved], ["laboratory"]),
+        lambda: save_row(
+            row=case,
+            version=case.version,
+            by=cast.mona,
+            case=case,
+            part="case",
+            values={"laboratory": cast.other_laboratory},
+        ),
+    ):
+        with pytest.raises(LaboratoryStays) as told, transaction.atomic():
+            act()
+        assert str(told.value) == STAYS
+    case.refresh_from_db()
+    assert case.laboratory == cast.laboratory
+    case.tray_number = "T1"
+    case.save()

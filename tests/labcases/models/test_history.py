@@ -87,15 +87,19 @@ FORGERIES = {
     "delete of all": "DELETE FROM labcases_historyentry WHERE id = %s OR id > 0",
 }
 COPY = """
-    INTO labcases_historyentry (id, case_id, at, by_id, position, act, part, changes, reason)
-    SELECT id, case_id, at, by_id, position, 'forged', part, changes, reason
+    INTO labcases_historyentry (id, case_id, at, by_id, position, act, part, changes, reason,
+    laboratory_id, sequence, previous, digest)
+    SELECT id, case_id, at, by_id, position, 'forged', part, changes, reason,
+    laboratory_id, sequence, previous, digest
     FROM labcases_historyentry WHERE id = %s
 """
+UNDER_A_NEW_KEY = COPY.replace("SELECT id", "SELECT id + 1000")
 UPSERT = f"INSERT {COPY} ON CONFLICT (id) DO UPDATE SET act = 'forged'"
 OF_ONE_ENGINE = {
     "sqlite": (
         f"REPLACE {COPY}",
         f"INSERT OR REPLACE {COPY}",
+        f"INSERT OR REPLACE {UNDER_A_NEW_KEY}",
         "UPDATE OR REPLACE labcases_historyentry SET act = 'forged' WHERE id = %s",
         UPSERT,
     ),
