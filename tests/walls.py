@@ -144,6 +144,12 @@ box_receive:sent_by_office     GET    login     404    403 403 200 200 200 404  
 box_receive:sent_by_office     POST   login     404    403 403 422 422 422 404     404
 box_receive:sent_by_laboratory GET    login     404    200 200 403 403 403 404     404
 box_receive:sent_by_laboratory POST   login     404    422 422 403 403 403 404     404
+box_disinfect:sent_by_office   GET    login     405    405 405 405 405 405 405     405
+box_disinfect:sent_by_office   POST   login     404    403 403 422 422 422 404     404
+box_disinfect:sent_by_laboratory GET  login     405    405 405 405 405 405 405     405
+box_disinfect:sent_by_laboratory POST login     404    422 422 403 403 403 404     404
+disinfection_strike            GET    login     405    405 405 405 405 405 405     405
+disinfection_strike            POST   login     404    403 403 422 422 422 404     404
 files                          GET    login     404    200 200 200 200 200 404     404
 files                          POST   login     404    422 422 422 422 422 404     404
 file:of_a_cast                 GET    login     404    200 200 200 200 200 404     404

@@ -47,6 +47,7 @@ from tests.factories import (
     world,
 )
 from tests.labcases import sent_files
+from tests.walls_boxes import of_boxes
 
 OFFICE_ROLES = {"D": Role.DENTIST, "O": Role.FRONT_DESK}
 LABORATORY_ROLES = {"T": Role.TECHNICIAN, "L": Role.FRONT_DESK, "M": Role.MANAGER}
@@ -240,6 +241,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         "setup_strike": case.setup_entries.last().pk,
         "check_record_strike": read_in.pk,
         **_entered_casts(case, hands.technician),
+        **of_boxes(on_its_way, coming_back, hands),
     }
 
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from django.utils import timezone
@@ -144,58 +143,6 @@ def overdue_days(box: Box, today: date | None = None) -> int:
     return max(0, schedule.working_days_between(expected, today or timezone.localdate()))
 
 
-@dataclass
-class Held:
-    """Where the pieces of one kind are, as far as boxes tell."""
-
-    content: BoxContent
-    laboratory: int = 0
-    office: int = 0
-    under_way: int = 0
-    missing: int = 0
-
-
-def inventory(boxes: Iterable[Box]) -> list[Held]:
-    """Where everything is that has travelled, in the order in which it first left.
-
-    Sending takes pieces from a house, counting them in adds them to the other one. What
-    was listed and not found is missing until a later count finds more than was listed.
-    """
-    moves: list[tuple[datetime, int, Box]] = []
-    for box in boxes:
-        if box.sent_at:
-            moves.append((box.sent_at, 0, box))
-            if box.received_at:
-                moves.append((box.received_at, 1, box))
-    found: dict[str, Held] = {}
-    for _at, arrived, box in sorted(moves, key=lambda move: (*move[:2], move[2].pk)):
-        here, there = ("office", "laboratory") if comes_to(box) == "laboratory" else _BACK
-        for item in box.items.all():
-            held = found.setdefault(item.content, Held(BoxContent(item.content)))
-            if not arrived:
-                setattr(held, here, max(0, getattr(held, here) - item.count))
-                held.under_way += item.count
-                continue
-            counted = item.received_count or 0
-            held.under_way -= item.count
-            setattr(held, there, getattr(held, there) + counted)
-            held.missing = max(0, held.missing + item.count - counted)
-    return list(found.values())
-
-
-_BACK = ("laboratory", "office")
-
-
-def to_be_disinfected(box: Box) -> list[BoxItem]:
-    """Items that must be treated as contaminated: undeclared, or declared too short."""
-    return [
-        item
-        for item in box.items.all()
-        if item.needs_disinfection
-        and (not item.disinfection_declared or item.disinfection_too_short)
-    ]
-
-
 def leaves_with(box: Box) -> Stage | None:
     """The stage whose move takes the box along, if it does not travel on its own.
 
@@ -225,10 +172,5 @@ def ways_of(user: User, case: Case) -> list[BoxDirection]:
 
 def may_take_in(user: User, box: Box) -> bool:
     """People of the house that the box comes to take it in."""
-    house = access.OFFICE if comes_to(box) == "office" else access.LABORATORY
+    house = access.OFFICE if box.comes_to == "office" else access.LABORATORY
     return bool(access.positions(user, box.case) & house & access.MAY["take in a box"])
-
-
-def comes_to(box: Box) -> str:
-    """The side that takes the box in."""
-    return "laboratory" if box.direction == BoxDirection.TO_LABORATORY else "office"

@@ -162,7 +162,9 @@ def bench(user: User) -> list[Line]:
     cases = with_parts(access.visible_cases(user).filter(stage__in=AT_THE_BENCH))
     with_bench = cases.select_related(
         "mounting", "articulator", "selection", "release", "delivery"
-    ).prefetch_related("setup_entries", "questions", "sites", "handoffs")
+    ).prefetch_related(
+        "setup_entries", "questions", "sites", "handoffs", "boxes__items__disinfections"
+    )
     return sorted(
         _sorted_lines(with_bench),
         key=lambda row: (-row.late_days, row.case.surgery_on or date.max, row.case.pk),

@@ -12,6 +12,7 @@ from labcases.models import (
     Cast,
     CastLook,
     CheckRecord,
+    Disinfection,
     Impression,
     Piece,
     SetUpEntry,
@@ -24,7 +25,17 @@ class AlreadyStruck(Exception):
     """The line was struck out before."""
 
 
-Line = TypeVar("Line", SetUpEntry, CheckRecord, Impression, Cast, CastLook, Piece, TakenRecord)
+Line = TypeVar(
+    "Line",
+    SetUpEntry,
+    CheckRecord,
+    Impression,
+    Cast,
+    CastLook,
+    Piece,
+    TakenRecord,
+    Disinfection,
+)
 
 
 def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Line:
@@ -32,7 +43,7 @@ def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Lin
 
     Parameters
     ----------
-    row : SetUpEntry, CheckRecord, Impression, Cast, CastLook, Piece or TakenRecord
+    row : SetUpEntry, CheckRecord, Impression, Cast, CastLook, Piece, TakenRecord or Disinfection
         The line.
     part, line : str
         Words of the history entry: what the line belongs to, and what it says.

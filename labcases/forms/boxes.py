@@ -11,13 +11,12 @@ from django.core.exceptions import ValidationError
 
 from labcases.enums import BoxContent, BoxDirection
 from labcases.forms.base import with_version
+from labcases.forms.disinfecting import MOST_MINUTES
 from labcases.models import Box, BoxItem
 
 EMPTY_ROWS = 6
 MOST_ROWS = 30
 MOST_PIECES = 200
-MOST_MINUTES = 1440
-"""A day: the longest soak that is entered in minutes (common practice, no source)."""
 
 
 class BoxForm(forms.Form):
@@ -117,6 +116,12 @@ class ItemForm(forms.Form):
     )
     label_minutes = _minutes("Minutes on the label")
     actual_minutes = _minutes("Minutes given")
+    disinfected_by = forms.CharField(
+        label="Disinfected by",
+        max_length=120,
+        required=False,
+        widget=forms.TextInput(attrs={"data-needed": True}),
+    )
 
     row_name = ""
 
@@ -125,13 +130,13 @@ class ItemForm(forms.Form):
         if cleaned.get("content"):
             if cleaned.get("count") is None and "count" not in self.errors:
                 self.add_error("count", "Enter how many pieces.")
-        elif any(cleaned.get(name) for name in ("count", "agent", *MINUTES)):
+        elif any(cleaned.get(name) for name in ("count", "agent", *MINUTES, "disinfected_by")):
             self.add_error("content", "Choose what this row holds, or empty the row.")
         return cleaned
 
 
 MINUTES = ("label_minutes", "actual_minutes")
-ITEM_FIELDS = ("content", "count", "agent", *MINUTES)
+ITEM_FIELDS = ("content", "count", "agent", *MINUTES, "disinfected_by")
 
 
 class BaseItemFormSet(forms.BaseFormSet):  # type: ignore[type-arg]

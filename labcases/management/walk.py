@@ -108,6 +108,7 @@ class Walk:
                     "agent": "hypochlorite spray, closed bag",
                     "label_minutes": 10,
                     "actual_minutes": 10,
+                    "disinfected_by": by.full_name,
                 }
             )
             for content in contents

@@ -1,7 +1,7 @@
 """Everything that a case holds. One noun, one file; no sentences with a verb here."""
 
 from labcases.models.articulator import ArticulatorRecord, Mounting, PastMounting
-from labcases.models.box import Box, BoxItem
+from labcases.models.box import Box, BoxItem, Disinfection
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.files import Attachment
@@ -40,6 +40,7 @@ __all__ = [
     "CheckRun",
     "DeliveryReport",
     "DemoMark",
+    "Disinfection",
     "FinalWax",
     "Handoff",
     "HistoryEntry",

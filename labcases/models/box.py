@@ -6,7 +6,7 @@ from django.conf import settings
 from django.db import models
 
 from labcases.enums import BoxContent, BoxDirection
-from labcases.models.base import Versioned
+from labcases.models.base import LogLine, Versioned
 from labcases.models.case import Case
 
 
@@ -35,6 +35,11 @@ class Box(Versioned):
     def __str__(self) -> str:
         return f"box {self.direction}"
 
+    @property
+    def comes_to(self) -> str:
+        """The house that takes the box in."""
+        return "laboratory" if self.direction == BoxDirection.TO_LABORATORY else "office"
+
 
 class BoxItem(models.Model):
     """One kind of thing in a box, with its count and how it was disinfected."""
@@ -45,6 +50,8 @@ class BoxItem(models.Model):
     agent = models.CharField(max_length=80, blank=True)
     label_minutes = models.PositiveSmallIntegerField(null=True, blank=True)
     actual_minutes = models.PositiveSmallIntegerField(null=True, blank=True)
+    disinfected_by = models.CharField(max_length=120, blank=True)
+    """Who did it, as the house that sends the box declares."""
     received_count = models.PositiveSmallIntegerField(null=True, blank=True)
 
     class Meta:
@@ -70,3 +77,39 @@ class BoxItem(models.Model):
         return bool(
             self.label_minutes and self.actual_minutes and self.actual_minutes < self.label_minutes
         )
+
+    @property
+    def is_contaminated(self) -> bool:
+        """Not known to be disinfected for as long as a label says: before it left, or since."""
+        if not self.needs_disinfection:
+            return False
+        if self.disinfection_declared and not self.disinfection_too_short:
+            return False
+        return not any(row.struck_at is None and row.enough for row in self.disinfections.all())
+
+
+class Disinfection(LogLine):
+    """One disinfection of what came in a box, in the house that it came to."""
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="disinfections")
+    item = models.ForeignKey(BoxItem, on_delete=models.PROTECT, related_name="disinfections")
+    agent = models.CharField(max_length=80)
+    label_minutes = models.PositiveSmallIntegerField()
+    actual_minutes = models.PositiveSmallIntegerField()
+    done_by = models.CharField(max_length=120)
+    done_at = models.DateTimeField()
+
+    class Meta(LogLine.Meta):
+        constraints = (
+            models.CheckConstraint(
+                name="disinfection_minutes_range",
+                condition=models.Q(label_minutes__gte=1, actual_minutes__gte=1),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.item.content}: {self.agent}"
+
+    @property
+    def enough(self) -> bool:
+        return self.actual_minutes >= self.label_minutes

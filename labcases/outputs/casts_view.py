@@ -7,9 +7,9 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import box, casts, jaw_records, mounting, pouring
+from labcases.domain import casts, disinfecting, jaw_records, mounting, pouring
 from labcases.enums import BoxContent
-from labcases.models import Case, Cast, CastLook
+from labcases.models import BoxItem, Case, Cast, CastLook
 from labcases.reference import materials
 from labcases.templatetags.units import long_time
 
@@ -122,19 +122,25 @@ def jaw_record_rows(case: Case) -> list[LogRow]:
 
 
 def disinfected(case: Case) -> list[str]:
-    """What the boxes say of impressions: where each was disinfected, and for how long."""
+    """What the boxes and the log say of impressions: how each was disinfected, and how long."""
     said = []
-    for one in case.boxes.prefetch_related("items"):
-        unsafe = {item.pk for item in box.to_be_disinfected(one)}
+    for one in disinfecting.with_items(case.boxes.all()):
         for item in one.items.all():
             if item.content != BoxContent.IMPRESSION:
                 continue
-            if item.pk in unsafe:
-                how = "disinfection not declared or too short"
-            else:
-                how = f"{item.agent}, {item.actual_minutes} of {item.label_minutes} min"
-            said.append(f"{item.count} in the box {one.get_direction_display().lower()}: {how}.")
+            said.append(
+                f"{item.count} in the box {one.get_direction_display().lower()}: {_how(item)}."
+            )
     return said
+
+
+def _how(item: BoxItem) -> str:
+    """The last disinfection that was long enough: here, or before it left."""
+    if item.is_contaminated:
+        return "disinfection not declared or too short"
+    here = [row for row in item.disinfections.all() if row.struck_at is None and row.enough]
+    last = here[-1] if here else item
+    return f"{last.agent}, {last.actual_minutes} of {last.label_minutes} min"
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "drawings": drawings(row, notation),
         "teeth": tooth_lists(row, notation),
         "depths": depths(row, notation),
-        "boxes": list(case.boxes.prefetch_related("items")),
+        "boxes": list(case.boxes.prefetch_related("items__disinfections")),
         "appointments": list(case.appointments.all()),
         "record": getattr(case, "articulator", None),
         "mounting": getattr(case, "mounting", None),

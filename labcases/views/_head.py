@@ -7,13 +7,11 @@ from typing import Any
 from django.urls import reverse
 
 from labcases import codes
-from labcases.domain import access, box, queries, stages
+from labcases.domain import access, disinfecting, queries, stages
 from labcases.domain.queries import Line
 from labcases.enums import Allergy, PrescriptionStatus, Stage
 from labcases.models import Case, PatientName, Prescription, User
 from labcases.templatetags.units import due_date, long_date, long_time
-
-CONTAMINATED = "Treat as contaminated; disinfect and log before handling."
 
 
 def head_context(case: Case, user: User) -> dict[str, Any]:
@@ -88,17 +86,17 @@ def _allergy(row: Prescription) -> dict[str, Any]:
 
 
 def _infection(case: Case) -> dict[str, Any]:
-    boxes = list(case.boxes.prefetch_related("items"))
+    boxes = list(disinfecting.with_items(case.boxes.all()))
     if not boxes:
         return {"infection": "No box packed yet", "infection_ask": True}
-    unsafe = {item.get_content_display() for one in boxes for item in box.to_be_disinfected(one)}
+    unsafe = disinfecting.names(disinfecting.contaminated(boxes))
     if unsafe:
         return {
-            "infection": f"{', '.join(sorted(unsafe))}: disinfection not declared or too short. "
-            f"{CONTAMINATED}",
+            "infection": f"{unsafe}: disinfection not declared or too short. "
+            f"{disinfecting.CONTAMINATED}",
             "infection_alert": True,
         }
-    return {"infection": "Everything in the boxes is declared disinfected"}
+    return {"infection": "Everything in the boxes is declared or logged as disinfected"}
 
 
 def _surgery(case: Case, line: Line) -> dict[str, Any]:

@@ -7,6 +7,7 @@ import textwrap
 from labcases.domain import box as box_of
 from labcases.domain import files as attached
 from labcases.domain import queries
+from labcases.domain.inventory import inventory
 from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
 from labcases.models import Case
 from labcases.templatetags.units import due_date, long_date, long_time
@@ -56,7 +57,7 @@ def boxes(case: Case) -> Part:
     overdue = max((box_of.overdue_days(row) for row in rows), default=0)
     if overdue:
         line += f"; overdue by {many(overdue, 'working day', 'working days')}"
-    missing = [held for held in box_of.inventory(rows) if held.missing]
+    missing = [held for held in inventory(rows) if held.missing]
     if missing:
         line += "; missing: " + ", ".join(
             f"{held.missing} x {held.content.label.lower()}" for held in missing

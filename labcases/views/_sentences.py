@@ -182,6 +182,7 @@ _LOG_LINES = {
     "casts": "a cast",
     "inspections of casts": "an inspection of a cast",
     "trays, bases and rims": "a piece of the casts",
+    "disinfection": "a disinfection",
 }
 
 _WITH_REASON = (_signed, _revised)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from django.core.exceptions import PermissionDenied
@@ -10,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from labcases.domain import people, queries, stages
+from labcases.domain import disinfecting, people, queries, stages
 from labcases.domain import question as questions
 from labcases.domain.gates import Missing
 from labcases.domain.queries import Line
@@ -41,6 +42,7 @@ class Job:
     line: Line
     steps: list[Step]
     unread: int = 0
+    contaminated: str = ""
 
 
 @require_safe
@@ -57,17 +59,26 @@ def bench(request: HttpRequest) -> HttpResponse:
     context = {
         "page_title": "Bench",
         "place": "bench",
-        "jobs": [Job(row, _steps(row, user), unread.get(row.case.pk, 0)) for row in page],
+        "jobs": [_job(row, _steps(row, user), unread) for row in page],
         "first_page": page.number == 1,
-        "standing": [
-            Job(row, [], unread.get(row.case.pk, 0)) for row in lines if _stands_still(row)
-        ]
+        "standing": [_job(row, [], unread) for row in lines if _stands_still(row)]
         if page.number == 1
         else [],
         "pager": pager(request, page),
         "houses": len(houses),
+        "contaminated": disinfecting.CONTAMINATED,
     }
     return render(request, "bench/bench.html", context)
+
+
+def _job(row: Line, steps: list[Step], unread: Mapping[int, int]) -> Job:
+    """A job with what is new about it, and what of it is to be disinfected here first."""
+    unsafe = [
+        item
+        for item in disinfecting.contaminated(row.case.boxes.all())
+        if item.box.sent_at and item.box.comes_to == "laboratory"
+    ]
+    return Job(row, steps, unread.get(row.case.pk, 0), disinfecting.names(unsafe))
 
 
 def _stands_still(row: Line) -> bool:

@@ -12,9 +12,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from labcases.domain import access, queries, stages
-from labcases.domain import box as box_of
 from labcases.domain import case as cases
 from labcases.domain import question as questions
+from labcases.domain.inventory import inventory
 from labcases.domain.versions import EditConflict
 from labcases.enums import Stage
 from labcases.forms.case import HoldForm, MoveForm, TrayForm
@@ -160,7 +160,7 @@ def _page(
         "page_title": f"Case {head['head']['code']}",
         "offers": offers(row, user, tried),
         "parts": _parts(row, user),
-        "inventory": box_of.inventory(row.boxes.prefetch_related("items")),
+        "inventory": inventory(row.boxes.prefetch_related("items")),
         "plan": queries.plan_of(row),
         "hold_form": HoldForm(),
         "tray_form": TrayForm(case=row),

@@ -35,6 +35,7 @@ def pack(person, home, contents, send=False):
                 f"items-{number}-agent": "hypochlorite spray",
                 f"items-{number}-label_minutes": "10",
                 f"items-{number}-actual_minutes": "10",
+                f"items-{number}-disinfected_by": "Nell Orrin",
             }
         )
     person.press("Save the box")

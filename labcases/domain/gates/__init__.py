@@ -25,8 +25,10 @@ from labcases.domain.gates.boxes import (
     counted_in,
     denture_arrived,
     denture_packed,
+    handled_safely,
     jaw_record_here,
     photographs_here,
+    records_handled_safely,
     signed,
     surgery_known,
 )
@@ -52,8 +54,8 @@ Check = Callable[[Case], Iterator[Missing]]
 
 GATES: dict[Stage, tuple[Check, ...]] = {
     Stage.SENT: (signed, surgery_known, box_ready, photographs_here, profile_to_send),
-    Stage.ACCEPTED: (counted_in,),
-    Stage.MOUNTING: (jaw_record_here,),
+    Stage.ACCEPTED: (counted_in, handled_safely),
+    Stage.MOUNTING: (jaw_record_here, records_handled_safely),
     Stage.SETTINGS: (mounted,),
     Stage.SET_UP: (settings_valid, teeth_in_hand, height_known),
     Stage.TRY_IN: (posterior_done, passes_as_wanted, pin_as_agreed),
@@ -99,6 +101,7 @@ __all__ = [
     "delivery_reported",
     "denture_arrived",
     "denture_packed",
+    "handled_safely",
     "handoff_written",
     "height_known",
     "jaw_record_here",
@@ -109,6 +112,7 @@ __all__ = [
     "pin_as_agreed",
     "posterior_done",
     "profile_to_send",
+    "records_handled_safely",
     "release_ready",
     "remount_read",
     "settings_valid",

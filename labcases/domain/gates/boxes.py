@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
-from labcases.domain.gates.missing import Missing
+from labcases.domain import disinfecting
+from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.enums import (
     BoxContent,
     BoxDirection,
@@ -69,7 +70,7 @@ def box_may_leave(box: Box) -> Iterator[Missing]:
         if item.needs_disinfection and not item.disinfection_declared:
             yield Missing(
                 f"Enter how the {item.get_content_display().lower()} was disinfected: agent, "
-                "minutes on the label and minutes given.",
+                "minutes on the label, minutes given and by whom.",
                 "box",
             )
         elif item.needs_disinfection and item.disinfection_too_short:
@@ -79,12 +80,37 @@ def box_may_leave(box: Box) -> Iterator[Missing]:
                 "new time.",
                 "box",
             )
+        elif item.needs_disinfection and not item.disinfected_by:
+            yield Missing(f"Enter who disinfected the {item.get_content_display().lower()}.", "box")
 
 
 def counted_in(case: Case) -> Iterator[Missing]:
     boxes = list(case.boxes.filter(direction=BoxDirection.TO_LABORATORY, sent_at__isnull=False))
     if not boxes or any(box.received_at is None for box in boxes):
         yield Missing("Take in the box and count what is in it.", "boxes")
+
+
+def handled_safely(case: Case) -> Iterator[Missing]:
+    """What came without disinfection is disinfected and logged before it is handled."""
+    yield from _contaminated(case, BoxContent)
+
+
+def records_handled_safely(case: Case) -> Iterator[Missing]:
+    """The same for what is taken in hand to mount the casts."""
+    yield from _contaminated(
+        case, (BoxContent.JAW_RECORD, BoxContent.FACE_BOW, BoxContent.RIM, BoxContent.CAST)
+    )
+
+
+def _contaminated(case: Case, contents: Collection[str]) -> Iterator[Missing]:
+    for item in disinfecting.of_case(case):
+        if item.box.comes_to == "laboratory" and item.box.received_at and item.content in contents:
+            yield Missing(
+                f"The {item.get_content_display().lower()} came with no disinfection or one that "
+                "was too short. Disinfect it and log it.",
+                "boxes",
+                passable=MANAGER,
+            )
 
 
 def jaw_record_here(case: Case) -> Iterator[Missing]:

@@ -211,6 +211,7 @@ def item(content: str, given: int | None = 10, agent: str = "spray") -> dict[str
         "agent": agent,
         "label_minutes": 10,
         "actual_minutes": given,
+        "disinfected_by": "Farah Kline",
     }
 
 

@@ -306,8 +306,8 @@ ON_THE_WAY = (
     ),
     Gap(
         *("template not disinfected", Stage.DISPATCHED),
-        "Enter how the surgical template was disinfected: agent, minutes on the label and minutes "
-        "given.",
+        "Enter how the surgical template was disinfected: agent, minutes on the label, minutes "
+        "given and by whom.",
         *("box", ""),
         lose=contents(OFFICE, item("denture"), item("template", agent="")),
         mend=contents(OFFICE, item("denture"), item("template")),

@@ -8,7 +8,7 @@ from decimal import Decimal
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import files
+from labcases.domain import disinfecting, files
 from labcases.enums import (
     AttachmentKind,
     BoxContent,
@@ -19,6 +19,7 @@ from labcases.enums import (
     Verification,
 )
 from labcases.management.walk import Walk
+from labcases.models import BoxItem
 from tests.labcases import sent_files
 from tests.labcases.domain.gaps import (
     LAB,
@@ -63,6 +64,29 @@ def jaw_record_lost(walk: Walk) -> None:
         one.items.filter(content=BoxContent.JAW_RECORD).update(received_count=0)
 
 
+def came_as(content: str, **declared: object) -> object:
+    """What the box says of a thing that came in it."""
+
+    def do(walk: Walk) -> None:
+        BoxItem.objects.filter(box__case=walk.case, content=content).update(**declared)
+
+    return do
+
+
+def disinfect(content: str) -> object:
+    def do(walk: Walk) -> None:
+        disinfecting.log(
+            item=BoxItem.objects.get(box__case=walk.case, content=content),
+            by=walk.hands.technician,
+            values={
+                **{"agent": "iodophor", "label_minutes": 10, "actual_minutes": 10},
+                **{"done_by": "Tomas Abelard", "done_at": timezone.now()},
+            },
+        )
+
+    return do
+
+
 def photograph(view: str, colour: tuple[int, int, int] = sent_files.RED) -> object:
     """A photograph of the patient, who agreed that the laboratory sees it."""
     return lambda walk: files.add(
@@ -101,8 +125,8 @@ SENT = (
     *(
         Gap(
             *(f"disinfection not declared: {name}", Stage.SENT),
-            "Enter how the impression was disinfected: agent, minutes on the label and minutes "
-            "given.",
+            "Enter how the impression was disinfected: agent, minutes on the label, minutes given "
+            "and by whom.",
             *("box", ""),
             lose=contents(LAB, item("photographs", None, ""), undeclared),
             mend=contents(LAB, item("impression")),
@@ -111,6 +135,12 @@ SENT = (
             ("no agent", item("impression", agent="")),
             ("no minutes", item("impression", given=None)),
         )
+    ),
+    Gap(
+        *("nobody said who disinfected it", Stage.SENT),
+        *("Enter who disinfected the impression.", "box", ""),
+        lose=contents(LAB, item("impression") | {"disinfected_by": ""}),
+        mend=contents(LAB, item("impression")),
     ),
     Gap(
         *("disinfected too short", Stage.SENT),
@@ -141,6 +171,23 @@ BEFORE_MOUNTING = (
         *("Take in the box and count what is in it.", "boxes", ""),
         lose=not_taken_in(LAB),
         mend=take_in(LAB),
+    ),
+    *(
+        Gap(
+            *(f"{content} contaminated", into),
+            f"The {content} came with no disinfection or one that was too short. Disinfect it and "
+            "log it.",
+            *("boxes", ""),
+            lose=came_as(content, **declared),
+            mend=disinfect(content),
+            passes=MANAGER,
+        )
+        for into, content, declared in (
+            (Stage.ACCEPTED, "impression", {"agent": ""}),
+            (Stage.ACCEPTED, "impression", {"actual_minutes": 9}),
+            (Stage.MOUNTING, "jaw record", {"label_minutes": None}),
+            (Stage.MOUNTING, "face-bow record", {"actual_minutes": 1}),
+        )
     ),
     *(
         Gap(

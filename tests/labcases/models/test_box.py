@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from django.utils import timezone
 
 from labcases.enums import BoxContent
-from labcases.models import Box, BoxItem
+from labcases.models import Box, BoxItem, Disinfection
 from tests.labcases.models.limits import stored
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
@@ -62,3 +63,24 @@ def test_disinfection_is_declared_with_agent_and_both_times(
 def test_a_box_and_an_item_say_what_they_are(item):
     assert str(item) == "2 x impression"
     assert str(item.box) == "box to the laboratory"
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "taken"),
+    [
+        ("label_minutes", 1, True),
+        ("label_minutes", 0, False),
+        ("actual_minutes", 1, True),
+        ("actual_minutes", 0, False),
+    ],
+)
+def test_minutes_of_a_disinfection_that_cannot_be_are_not_stored(cast, item, field, value, taken):
+    row = Disinfection.objects.create(
+        case=item.box.case,
+        item=item,
+        by=cast.tomas,
+        **{"agent": "iodophor", "label_minutes": 10, "actual_minutes": 10},
+        **{"done_by": "Tomas Abelard", "done_at": timezone.now()},
+    )
+    assert stored(row, field, value) is taken
+    assert str(row) == "impression: iodophor"

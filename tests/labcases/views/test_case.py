@@ -102,7 +102,7 @@ class TestHead:
         walk.case.boxes.get().items.update(agent="", label_minutes=None, actual_minutes=None)
         text = page(client, here.lena, walk.case).content.decode()
         assert "Impression: disinfection not declared or too short" in text
-        assert "Treat as contaminated; disinfect and log before handling." in text
+        assert "Treat as contaminated: disinfect and log before handling." in text
 
     def test_the_office_reads_where_the_case_is_and_the_laboratory_the_stage_alone(self, client):
         here = world()

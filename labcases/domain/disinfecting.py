@@ -1,0 +1,103 @@
+"""Disinfection of what came in a box: what is still to be done, and the log of what was done.
+
+Too short keeps a box from leaving (``gates.box_may_leave``); it never keeps one from arriving.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from django.db.models import QuerySet
+
+from labcases.domain import history, striking
+from labcases.domain.inventory import inventory
+from labcases.enums import BoxContent
+from labcases.models import Box, BoxItem, Case, Disinfection, User
+from labcases.templatetags.units import long_time
+
+PART = "disinfection"
+
+CONTAMINATED = "Treat as contaminated: disinfect and log before handling."
+
+
+class NotArrived(Exception):
+    """What is still on its way, or was never sent, is not disinfected here."""
+
+
+def with_items(boxes: QuerySet[Box]) -> QuerySet[Box]:
+    """Fetch what tells whether something is contaminated, in a fixed number of queries."""
+    return boxes.select_related("case").prefetch_related("items__disinfections")
+
+
+def contaminated(boxes: Iterable[Box]) -> list[BoxItem]:
+    """Items that must be treated as contaminated now: undeclared or too short, and not logged.
+
+    Parameters
+    ----------
+    boxes : iterable of Box
+        All boxes of one case: what has left a house again is no longer to be disinfected
+        there, and nothing is to be done about what was not in the box.
+    """
+    rows = list(boxes)
+    held = {one.content: one for one in inventory(rows)}
+    found = []
+    for box in rows:
+        for item in box.items.all():
+            if not item.is_contaminated:
+                continue
+            if box.received_at:
+                here = getattr(held[BoxContent(item.content)], box.comes_to)
+                if not item.received_count or not here:
+                    continue
+            found.append(item)
+    return found
+
+
+def of_case(case: Case) -> list[BoxItem]:
+    return contaminated(with_items(case.boxes.all()))
+
+
+def names(items: Iterable[BoxItem]) -> str:
+    """What they are, each once, in the order of the alphabet."""
+    return ", ".join(sorted({item.get_content_display() for item in items}))
+
+
+def log(*, item: BoxItem, by: User, values: Mapping[str, Any]) -> Disinfection:
+    """Keep that an item was disinfected: with what, how long, by whom and when.
+
+    Too short is kept as well; the item stays contaminated until it was long enough.
+
+    Raises
+    ------
+    NotArrived
+        Its box has not been sent.
+    """
+    box = item.box
+    if box.sent_at is None:
+        raise NotArrived(
+            "This box has not been sent. Declare the disinfection where the box is packed."
+        )
+    with history.turn(box.case):
+        row = Disinfection.objects.create(case=box.case, item=item, by=by, **values)
+        history.write(
+            case=box.case,
+            by=by,
+            act="entered",
+            part=PART,
+            changes={"line": [None, in_words(row)]},
+        )
+    return row
+
+
+def strike(*, row: Disinfection, reason: str, by: User) -> Disinfection:
+    """Strike a line out; what it disinfected is contaminated again unless another line stands."""
+    return striking.strike_out(row=row, part=PART, line=in_words(row), reason=reason, by=by)
+
+
+def in_words(row: Disinfection) -> str:
+    """What a line says, for its row on the page and for the history."""
+    return (
+        f"{row.item.get_content_display()}: {row.agent}, {row.actual_minutes} of "
+        f"{row.label_minutes} min, by {row.done_by}, {long_time(row.done_at)}"
+    )
