@@ -13,6 +13,7 @@ from labcases.views import (
     dates,
     desk,
     disinfecting,
+    exports,
     files,
     health,
     history,
@@ -96,6 +97,7 @@ urlpatterns = [
     path(f"{CASE}history/", history.history, name="history"),
     # Prescription
     path(f"{CASE}prescription/", prescription.overview, name="prescription"),
+    path(f"{CASE}prescription/teeth.csv", exports.prescription_teeth, name="prescription_teeth"),
     path(f"{CASE}prescription/write/<slug:step>/", prescription.step, name="prescription_step"),
     path(f"{CASE}prescription/check/", prescription.check, name="prescription_check"),
     path(f"{CASE}prescription/sign/", prescription.sign, name="prescription_sign"),

@@ -20,6 +20,7 @@ POSTS = 100
 #: Addresses whose form stands only on pages of a case at another stage than those of the short
 #: run. `python -m tests.fuzz_posts` opens these as well, and has no exemptions.
 EXEMPT = {
+    "box_disinfect": "once a box is taken in that says nothing of how it was disinfected",
     "mounting_back": "before the set-up is finished",
     "prescription_revise": "while no revision is being written",
     "release_look": "after the remount, for a second person",
@@ -55,7 +56,7 @@ def test_generated_posts_break_no_page_and_store_nothing_outside_of_its_range(wa
     told = Fuzz(wall, forms, seed=1).run(POSTS)
 
     assert told.wrong == {}
-    assert told.posts == POSTS
+    assert told.posts >= POSTS
     taken = sum(told.statuses[name][status] for name in told.statuses for status in judging.TAKEN)
     assert taken >= POSTS // 5
 

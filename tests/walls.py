@@ -169,6 +169,8 @@ history                        POST   login     405    405 405 405 405 405 405  
 
 prescription                   GET    login     404    200 200 200 200 200 404     404
 prescription                   POST   login     405    405 405 405 405 405 405     405
+prescription_teeth             GET    login     404    200 200 200 200 200 404     404
+prescription_teeth             POST   login     405    405 405 405 405 405 405     405
 prescription_step              GET    login     404    200 200 302 302 302 404     404
 prescription_step              POST   login     404    ok  ok  403 403 403 404     404
 prescription_step:unknown      GET    login     404    404 404 404 404 404 404     404

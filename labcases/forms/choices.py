@@ -11,6 +11,7 @@ from labcases import notation as numbers
 from labcases.enums import Notation
 
 NONE = "none"
+LONGEST_WORD = 20
 
 
 class YesNoField(forms.TypedChoiceField):
@@ -65,16 +66,21 @@ class TeethField(forms.CharField):
 
     def _tooth(self, word: str) -> str:
         if self.notation == Notation.UNIVERSAL:
-            if word.isdecimal() and 1 <= int(word) <= 32:
-                return numbers.from_universal(str(int(word)))
+            if re.fullmatch(r"0?[1-9]|[12][0-9]|3[0-2]", word):
+                return numbers.from_universal(word.lstrip("0"))
             raise forms.ValidationError(
-                f"{word} is not a permanent tooth in Universal numbering. Enter 1 to 32.",
+                f"{_short(word)} is not a permanent tooth in Universal numbering. Enter 1 to 32.",
                 code="tooth",
             )
         if word in numbers.UPPER or word in numbers.LOWER:
             return word
         raise forms.ValidationError(
-            f"{word} is not a permanent tooth in ISO 3950. Enter 11 to 18, 21 to 28, 31 to 38 or "
-            "41 to 48.",
+            f"{_short(word)} is not a permanent tooth in ISO 3950. Enter 11 to 18, 21 to 28, "
+            "31 to 38 or 41 to 48.",
             code="tooth",
         )
+
+
+def _short(word: str) -> str:
+    """What was typed, no longer than a sentence bears."""
+    return word if len(word) <= LONGEST_WORD else f"{word[:LONGEST_WORD]}\N{HORIZONTAL ELLIPSIS}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
@@ -121,7 +122,7 @@ def _say(request: HttpRequest, code: str, pk: int, kind: EntryKind) -> HttpRespo
     way = SPEECH[kind]
     if not question.closed_at and not way.may(person(request), question):
         if _asked_again_meanwhile(request, question, kind):
-            told = questions_of.SaidMeanwhile(question, int(request.POST["seen"]))
+            told = questions_of.SaidMeanwhile(question, _counted(request.POST["seen"]) or 0)
             return _overtaken(request, case, told, request.POST.get("text", ""))
         raise PermissionDenied
     form = SayForm(request.POST, label=way.label, auto_id=_ids(question))
@@ -138,12 +139,12 @@ def _say(request: HttpRequest, code: str, pk: int, kind: EntryKind) -> HttpRespo
 
 def _asked_again_meanwhile(request: HttpRequest, question: Question, kind: EntryKind) -> bool:
     """The thread was answered on this person's page, and has been asked again since."""
-    seen = request.POST.get("seen", "")
+    seen = _counted(request.POST.get("seen", ""))
     return (
         kind == EntryKind.AGAIN
         and question.waits
-        and seen.isdecimal()
-        and int(seen) < question.said
+        and seen is not None
+        and seen < question.said
         and questions_of.may_remark(person(request), question)
     )
 
@@ -204,14 +205,19 @@ def _field_of(case: Case, question: Question) -> str:
     return link_to(case, Missing("", "prescription", questions_of.FIELD_OF[question.about]))
 
 
+def _counted(text: str) -> int | None:
+    """How much somebody had on the page; nothing where the page says no such number."""
+    return int(text) if re.fullmatch(r"[0-9]{1,9}", text) else None
+
+
 @require_POST
 def questions_read(request: HttpRequest, code: str) -> HttpResponse:
     """Take everything that stood on the page as read: ``seen-<question>`` says how far."""
     case = case_for(request, code)
     for question in case.questions.all():
-        seen = request.POST.get(f"seen-{question.pk}", "")
-        if seen.isdecimal():
-            said = min(int(seen), question.said)
+        seen = _counted(request.POST.get(f"seen-{question.pk}", ""))
+        if seen is not None:
+            said = min(seen, question.said)
             questions_of.mark_read(user=person(request), question=question, said=said)
     messages.success(request, "Marked as read.")
     return redirect("questions", case.code)

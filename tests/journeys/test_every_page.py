@@ -198,7 +198,7 @@ def addresses(case):
 
 
 #: What answers with something else than a page.
-NO_PAGES = {"healthz", "file", "file_small"}
+NO_PAGES = {"healthz", "file", "file_small", "prescription_teeth"}
 
 
 def read_by(position):

@@ -15,8 +15,9 @@ from django.utils import timezone
 
 from labcases.domain import bench
 from labcases.domain import case as cases
-from labcases.enums import Stage
+from labcases.enums import Notation, Stage
 from labcases.management.walk import Hands, Walk, start
+from labcases.models import Organisation
 from tests import walls
 from tests.posts.reading import Form, Page, shape
 from tests.walls_world import Wall, undone
@@ -196,6 +197,8 @@ def more_cases(wall: Wall, *, far: bool = True) -> list[str]:
         Also cases that wait before further stages. Without, only a draft that is on hold.
     """
     hands = Hands(*(wall.users[who] for who in OWN))
+    # The two houses number teeth differently, so that both ways of reading them are sent to.
+    Organisation.objects.filter(pk=wall.case.laboratory_id).update(notation=Notation.UNIVERSAL)
 
     def opened(patient_code: str) -> Walk:
         return start(

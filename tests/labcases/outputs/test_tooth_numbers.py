@@ -1,14 +1,20 @@
-"""All 32 teeth in both notations, as they stand on the pages and on the paper."""
+"""All 32 teeth in both notations, as they stand on pages, on papers and in the table to take."""
 
 from __future__ import annotations
 
+import csv
+import io
 import re
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.urls import reverse
 
+from labcases.forms.choices import TeethField
 from labcases.models import Case, Organisation
+from labcases.notation import name
 from labcases.outputs import lab_slip
+from labcases.outputs.papers import PAPERS
 from tests.factories import World, world
 from tests.labcases.views.pages import logged_in, text_of
 
@@ -105,3 +111,106 @@ def test_every_tooth_stands_on_the_lab_slip_by_both_numbers(cast, case, notation
     }
     listed = " ".join(text for label, text in paper["teeth"] if label != "Denture teeth at")
     assert sorted(listed.split()) == sorted(own.values())
+
+
+@pytest.mark.parametrize("notation", NOTATIONS)
+@pytest.mark.parametrize("kind", list(PAPERS))
+def test_a_paper_that_names_teeth_never_mixes_its_notations(cast, case, notation, kind):
+    read_in(cast, notation)
+
+    page = logged_in(cast.tomas).get(reverse("paper", args=[case.code, kind]))
+
+    drawn = re.findall(
+        r'data-tooth="(\d\d)".*?class="number"[^>]*>(\d+)<', page.content.decode(), re.S
+    )
+    assert [(iso, own) for iso, own in drawn if own != numbers(notation)[iso][0]] == []
+    assert page.status_code == 200
+
+
+@pytest.mark.parametrize("notation", NOTATIONS)
+def test_every_tooth_stands_in_the_table_to_take_by_both_numbers(cast, case, notation):
+    read_in(cast, notation)
+
+    answer = logged_in(cast.tomas).get(reverse("prescription_teeth", args=[case.code]))
+
+    rows = list(csv.DictReader(io.StringIO(answer.content.decode())))
+    assert {row["ISO 3950 number"]: row["Universal number"] for row in rows} == TEETH
+    assert len(rows) == 32
+
+
+COLLIDE = [*map(str, range(11, 19)), *map(str, range(21, 29)), "31", "32"]
+#: A number that both systems know: the tooth in ISO 3950, and the one in Universal numbering.
+COLLISIONS = """
+11 upper right central incisor  | upper left canine
+12 upper right lateral incisor  | upper left first premolar
+13 upper right canine           | upper left second premolar
+14 upper right first premolar   | upper left first molar
+15 upper right second premolar  | upper left second molar
+16 upper right first molar      | upper left third molar
+17 upper right second molar     | lower left third molar
+18 upper right third molar      | lower left second molar
+21 upper left central incisor   | lower left first premolar
+22 upper left lateral incisor   | lower left canine
+23 upper left canine            | lower left lateral incisor
+24 upper left first premolar    | lower left central incisor
+25 upper left second premolar   | lower right central incisor
+26 upper left first molar       | lower right lateral incisor
+27 upper left second molar      | lower right canine
+28 upper left third molar       | lower right first premolar
+31 lower left central incisor   | lower right second molar
+32 lower left lateral incisor   | lower right third molar
+"""
+
+
+def collisions() -> list[tuple[str, str, str]]:
+    found = []
+    for line in COLLISIONS.strip().splitlines():
+        number, words = line.split(maxsplit=1)
+        iso, universal = (part.strip() for part in words.split("|"))
+        found.append((number, iso, universal))
+    return found
+
+
+def test_the_eighteen_numbers_that_both_systems_know_are_these():
+    assert [number for number, _iso, _universal in collisions()] == COLLIDE
+    assert set(TEETH) & set(TEETH.values()) == set(COLLIDE)
+
+
+@pytest.mark.parametrize(("number", "in_iso", "in_universal"), collisions())
+def test_a_number_that_both_systems_know_is_read_in_the_one_that_was_named(
+    number, in_iso, in_universal
+):
+    iso = TeethField(notation="ISO 3950").clean(number)
+    universal = TeethField(notation="Universal").clean(number)
+
+    assert [name(tooth) for tooth in iso] == [in_iso]
+    assert [name(tooth) for tooth in universal] == [in_universal]
+    assert iso != universal
+
+
+#: 51 to 85 are primary teeth in ISO 3950; 51 to 82 are supernumerary teeth in Universal numbering.
+NO_PERMANENT = [
+    *("51", "55", "61", "65", "71", "75", "81", "82", "85"),
+    *("56", "60", "70", "A", "T", "0", "00", "33", "49", "99", "-1", "1.5"),
+    "\u0661\u0661",
+    "\u00b2",
+    "9" * 5000,
+]
+
+
+@pytest.mark.parametrize("notation", NOTATIONS)
+@pytest.mark.parametrize("typed", NO_PERMANENT, ids=lambda typed: ascii(typed)[:12])
+def test_primary_and_supernumerary_teeth_are_refused_in_words(notation, typed):
+    if notation == "ISO 3950" and typed == "33":
+        assert TeethField(notation=notation).clean(typed) == ["33"]
+        return
+    with pytest.raises(ValidationError) as refused:
+        TeethField(notation=notation).clean(typed)
+
+    said = refused.value.messages[0]
+    allowed = {
+        "ISO 3950": "is not a permanent tooth in ISO 3950. Enter 11 to 18, 21 to 28, 31 to 38 or",
+        "Universal": "is not a permanent tooth in Universal numbering. Enter 1 to 32.",
+    }
+    assert allowed[notation] in said
+    assert len(said) < 200

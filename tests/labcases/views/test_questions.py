@@ -281,3 +281,17 @@ class TestNew:
         client.force_login(here.mona)
         where = reverse(place, args=[case.code] if place == "case" else [])
         assert f"Waits for the office since {since}" in client.get(where).content.decode()
+
+
+@pytest.mark.parametrize("told", ["9" * 5000, "\u0661", "-1", "1.5", "many"])
+def test_a_count_that_is_none_is_no_reading(client, here, told):
+    case = here.walk().case
+    ask(client, here.tomas, case)
+    question = case.questions.get()
+    client.force_login(here.farah)
+
+    read = client.post(reverse("questions_read", args=[case.code]), {f"seen-{question.pk}": told})
+
+    assert read.status_code == 302
+    assert not question.reads.filter(user=here.farah).exists()
+    assert say(client, here.tomas, question, "And?", seen=told, how="again").status_code == 403
