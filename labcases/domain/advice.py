@@ -22,12 +22,14 @@ from labcases.enums import (
     Stage,
     ToothStatus,
 )
-from labcases.enums.prescribing import VerticalWish
+from labcases.enums.prescribing import RelinePlan, VerticalWish
 from labcases.models import Prescription
 
 HOUSE = "common practice, no source"
 FREEWAY_MM = (Decimal("2"), Decimal("4"))
 POINTS_OF_MI = 3
+WORKING_DAYS = 23
+"""From the first impression to surgery, with a custom tray; healing comes on top."""
 
 
 class Level(StrEnum):
@@ -53,6 +55,7 @@ def of_prescription(row: Prescription, today: date) -> list[Advice]:
         *_vertical(row),
         *_before(row),
         *_wishes(row),
+        *_plan(row),
         *_open(row),
     ]
     return sorted(found, key=lambda one: one.level == Level.OPTIONAL)
@@ -75,18 +78,8 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
         return
     route = Route(row.route)
     latest = schedule.LATEST[route]
-    send_by = schedule.back(surgery, latest[Stage.SENT])
-    if row.case.stage == Stage.DRAFT and today > send_by:
-        days = schedule.working_days_between(send_by, today)
-        yield _warn(
-            "surgery_on",
-            f"The usual schedule cannot be met: the case should have been sent {days} working "
-            f"{'day' if days == 1 else 'days'} ago. Shorten a step with the laboratory, or move "
-            "the surgery.",
-            "working days of a laboratory's published calendar and a student clinic's reference, "
-            "both seen in excerpts",
-        )
     first = row.first_extraction_on
+    yield from _too_short(row, surgery, today)
     if route == Route.CONVENTIONAL and first is not None:
         records = schedule.back(surgery, latest[Stage.JAW_RECORDS])
         healed = (records - first).days
@@ -97,6 +90,35 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
                 f"days; {schedule.HEALING_DAYS} and more are usual for healing.",
                 "6 to 8 weeks: textbook figure, read second-hand; 3 to 4 weeks: from memory",
             )
+
+
+def _too_short(row: Prescription, surgery: date, today: date) -> Iterator[Advice]:
+    """Less time than the usual schedule takes from the first impression on, or with healing."""
+    left = max(0, schedule.working_days_between(today, surgery))
+    send_by = schedule.back(surgery, schedule.LATEST[Route(row.route)][Stage.SENT])
+    healing = (
+        row.route == Route.CONVENTIONAL
+        and row.first_extraction_on is None
+        and ToothStatus.EXTRACT_FIRST in row.teeth.values()
+        and schedule.earliest_records(today) > send_by
+    )
+    if row.case.stage != Stage.DRAFT or (left >= WORKING_DAYS and not healing):
+        return
+    late = schedule.working_days_between(send_by, today)
+    yield _warn(
+        "surgery_on",
+        f"This cannot meet the usual schedule: {_days(left)} are left until surgery, and "
+        f"{WORKING_DAYS} are usual from the first impression on"
+        + (f", after {schedule.HEALING_DAYS} days of healing" if healing else "")
+        + (f". The case should have been sent {_days(late)} ago" if late > 0 else "")
+        + ". Shorten a step with the laboratory, or move the surgery.",
+        "working days of a laboratory's published calendar and a student clinic's reference, "
+        "both seen in excerpts",
+    )
+
+
+def _days(count: int) -> str:
+    return f"{count} working {'day' if count == 1 else 'days'}"
 
 
 # --- teeth -------------------------------------------------------------------------------------
@@ -207,10 +229,14 @@ _MEASURED = {
     "midline_offset_mm": "The midline is not measured.",
 }
 
+# Where these are read on teeth that still stand, signing asks for them.
+_ON_THE_FRONT = frozenset({"incisal_display_mm", "midline_offset_mm"})
+
 
 def _before(row: Prescription) -> Iterator[Advice]:
+    asked = _ON_THE_FRONT if teeth.shows_the_front(row) else frozenset[str]()
     for field, text in _MEASURED.items():
-        if getattr(row, field) is None:
+        if field not in asked and getattr(row, field) is None:
             yield _warn(field, f"{text} Nothing can be copied once the teeth are out.")
     rest, smile = row.incisal_display_mm, row.smile_display_mm
     if rest is not None and smile is not None and smile < rest:
@@ -218,10 +244,6 @@ def _before(row: Prescription) -> Iterator[Advice]:
             "smile_display_mm",
             f"A smile shows less of the incisor ({_mm(smile)}) than rest does ({_mm(rest)}). "
             "Check both.",
-        )
-    if not row.photographs:
-        yield _warn(
-            "photographs", "No photograph is wanted. The front teeth cannot be tried in the mouth."
         )
     unprobed = [t for t in _at_surgery(row) if t not in row.probing_mm]
     if unprobed and row.flange == Flange.SOCKETED:
@@ -250,6 +272,22 @@ def _wishes(row: Prescription) -> Iterator[Advice]:
         )
 
 
+def _plan(row: Prescription) -> Iterator[Advice]:
+    if not row.reline_plan:
+        yield _warn(
+            "reline_plan",
+            "Nothing is said of what follows when the ridge has changed: a reline, or a new "
+            "denture.",
+        )
+    elif row.route == Route.INTERIM and row.reline_plan == RelinePlan.RELINE:
+        yield _warn(
+            "reline_plan",
+            "On the interim route a new denture usually takes the place of this one, and the plan "
+            "says a reline. Check both.",
+            "course texts and lectures on immediate dentures, read second-hand",
+        )
+
+
 _HELPS = {
     "shade_light": "The light in which the shade was read",
     "mould_form": "The form of the front teeth",
@@ -259,6 +297,7 @@ _HELPS = {
     "canine_lines_mm": "The distance of the canine lines",
     "identification": "The mark in the denture",
     "template_wanted": "Whether a surgical template is wanted",
+    "return_casts": "Whether the casts come back with the denture",
 }
 
 

@@ -11,12 +11,14 @@ from typing import Any
 
 from labcases.domain import access, prescription
 from labcases.enums import Arch, Flange, PrescriptionStatus, Route, TryInWish
+from labcases.enums.prescribing import SettingsWish
 from labcases.models import Case, PrescribingDefaults, Prescription, User
 
 DEFAULTS = ("base_material", "tooth_material", "shade_system", "scheme", "flange", "try_in")
 COPIED = (
     *("set_up_order", *DEFAULTS),
     *("post_dam", "lower_border", "identification", "template_wanted", "photographs"),
+    *("settings_wish", "return_casts", "reline_plan"),
 )
 EARLIER_SHOWN = 20
 
@@ -114,6 +116,8 @@ def _fits(row: Prescription, field: str, value: Any) -> bool:
     upper = row.arch == Arch.UPPER
     if field in ("post_dam", "lower_border"):
         return (field == "post_dam") is upper
+    if field == "settings_wish":
+        return bool(value != SettingsWish.WRITTEN)  # what was written is of the other mouth
     if field == "flange":
         return upper or value != Flange.SOCKETED
     if field == "try_in" and row.route == Route.INTERIM:

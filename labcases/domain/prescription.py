@@ -55,7 +55,8 @@ ASKED_LATER = frozenset(
         *("post_dam", "lower_border", "smile_display_mm", "vertical_rest_mm"),
         *("vertical_occlusion_mm", "vertical_read_at", "interalar_mm", "canine_lines_mm"),
         *("probing_mm", "photographs", "natural_changes", "natural_changes_text"),
-        *("identification", "template_wanted"),
+        *("identification", "template_wanted", "settings_wish", "settings_text"),
+        *("return_casts", "reline_plan", "characterisation"),
     }
 )
 

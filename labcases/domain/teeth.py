@@ -38,6 +38,13 @@ def to_be_extracted(prescription: Prescription) -> list[str]:
     return [t for t in positions(prescription.arch) if prescription.teeth.get(t) in COMES_OUT]
 
 
+def shows_the_front(prescription: Prescription) -> bool:
+    """Whether an upper central incisor still stands from which display and midline are read."""
+    return prescription.arch == Arch.UPPER and any(
+        prescription.teeth.get(tooth) != ToothStatus.LOST for tooth in ("11", "21")
+    )
+
+
 def posterior_sites(prescription: Prescription) -> list[str]:
     return [tooth for tooth in replaced(prescription) if notation.is_posterior(tooth)]
 

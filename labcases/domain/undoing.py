@@ -55,6 +55,11 @@ CLINICAL = (
     "natural_changes_text",
     "identification",
     "template_wanted",
+    "settings_wish",
+    "settings_text",
+    "return_casts",
+    "reline_plan",
+    "characterisation",
     "instructions",
 )
 
@@ -72,6 +77,8 @@ UNDOES: dict[str, Stage] = {
     "vertical_rest_mm": Stage.MOUNTING,
     "vertical_occlusion_mm": Stage.MOUNTING,
     "vertical_read_at": Stage.MOUNTING,
+    "settings_wish": Stage.SETTINGS,
+    "settings_text": Stage.SETTINGS,
     "set_up_order": Stage.SET_UP,
     "scheme": Stage.SET_UP,
     "shade_system": Stage.SET_UP,
@@ -97,7 +104,7 @@ _VERTICAL = frozenset(
 _RECORDS = _CASTS | _VERTICAL | {"jaw_record", "overjet_mm", "overbite_mm"}
 _MOULD = frozenset({"mould", "mould_form", "central_width_mm", "central_length_mm"})
 _TEETH = _MOULD | {"arch", "teeth", "shade_system", "shade", "tooth_material"}
-_SET_UP = _RECORDS | _TEETH | {"scheme"}
+_SET_UP = _RECORDS | _TEETH | {"scheme", "settings_wish", "settings_text"}
 
 _VERIFICATION = {
     "verified_by_method": "",
@@ -129,7 +136,10 @@ def reaches_the_try_in(before: Prescription, after: Prescription) -> bool:
 # What the wax and the trimmed cast are judged by, beside everything that undoes work up to the
 # final wax. Instructions are free words, so they may say anything of it.
 _JUDGED = frozenset(
-    {"incisal_display_mm", "smile_display_mm", "midline_offset_mm", "probing_mm", "instructions"}
+    {
+        *("incisal_display_mm", "smile_display_mm", "midline_offset_mm", "probing_mm"),
+        *("characterisation", "instructions"),
+    }
 )
 
 

@@ -54,3 +54,19 @@ class Identification(TextChoices):
     PATIENT_CODE = "patient code", "The patient code"
     CASE_CODE = "case code", "The case code"
     OFFICE_TEXT = "office text", "A text that the office gives at finishing"
+
+
+class SettingsWish(TextChoices):
+    """How the dentist wants the articulator set."""
+
+    AVERAGE = "average values", "Average values, as the laboratory uses them"
+    RECORDS = "from the records", "From the check records that come along"
+    WRITTEN = "as written", "As written below"
+
+
+class RelinePlan(TextChoices):
+    """What follows when the ridge has changed under the denture."""
+
+    RELINE = "reline", "A reline when the ridge has settled"
+    NEW = "new denture", "A new denture in its place"
+    REVIEWS = "at the reviews", "Decided at the reviews"

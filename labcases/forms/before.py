@@ -21,7 +21,7 @@ class BeforeStep(PartForm):
     together = ("probing_mm",)
     needed: ClassVar[tuple[str, ...]] = (
         *("overjet_mm", "overbite_mm", "incisal_display_mm", "smile_display_mm"),
-        *("vertical_rest_mm", "vertical_occlusion_mm"),
+        *("midline_offset_mm", "vertical_rest_mm", "vertical_occlusion_mm", "photographs"),
     )
     limits: ClassVar[dict[str, str]] = {
         "overjet_mm": "overjet_mm",
@@ -42,8 +42,8 @@ class BeforeStep(PartForm):
         label="Photographs that are wanted",
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="Taken before the extraction. The case is not ready to send without those that "
-        "are ticked.",
+        help_text="At least one: nothing can be copied later. Taken before extraction; the case "
+        "is not ready to send without those that are ticked.",
     )
 
     class Meta:

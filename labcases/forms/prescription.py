@@ -9,33 +9,27 @@ from django import forms
 from labcases import notation
 from labcases.domain import shades, teeth
 from labcases.enums import (
-    Allergy,
     Arch,
     BaseMaterial,
     Flange,
-    JawRecord,
     OpposingTooth,
     Route,
     Scheme,
     SetUpOrder,
     ToothMaterial,
     ToothStatus,
-    TryInWish,
 )
 from labcases.enums.prescribing import (
-    Identification,
     LowerBorder,
     MouldForm,
-    NaturalChanges,
     PostDam,
     ShadeLight,
-    VerticalWish,
 )
 from labcases.forms.base import PartForm
 from labcases.forms.before import BeforeStep
 from labcases.forms.chart import ChartForm, said
-from labcases.forms.choices import YesNoField
 from labcases.forms.dates import DateField
+from labcases.forms.wishes import RecordsStep, WishesStep
 from labcases.models import Prescription
 
 REMAINING = "remaining"
@@ -205,70 +199,6 @@ class MaterialsStep(PartForm):
         if self.shades:
             self.fields["shade_system"].widget.attrs["list"] = "shade-systems"
             self.fields["shade"].widget.attrs["list"] = "shade-codes"
-
-
-class RecordsStep(PartForm):
-    jaw_record = said(JawRecord, "Jaw record", across=True)
-    vertical_wish = said(VerticalWish, "Vertical of the denture", across=True)
-    allergy = said(
-        Allergy,
-        "Allergy",
-        help_text="Ask about acrylate, nickel and latex.",
-        across=True,
-    )
-
-    class Meta:
-        model = Prescription
-        fields = ("jaw_record", "vertical_wish", "allergy", "allergy_text")
-        labels = {"allergy_text": "What was named"}
-        help_texts = {
-            "allergy_text": "Needed when an allergy is listed. It stands on every page and paper.",
-        }
-
-
-class WishesStep(PartForm):
-    try_in = said(
-        TryInWish,
-        "Try-in of the posterior teeth",
-        help_text="On the interim route teeth stand in both segments until surgery, so no try-in "
-        "is possible.",
-    )
-    natural_changes = said(
-        NaturalChanges,
-        "Changes to natural teeth that are allowed",
-        help_text="The laboratory never plans any; adjusting natural teeth is the dentist's "
-        "decision.",
-    )
-    identification = said(
-        Identification,
-        "Identification mark in the denture",
-        help_text="What the mark shows. A name is not written here: the office gives it at "
-        "finishing.",
-    )
-    template_wanted = YesNoField(
-        label="Surgical template",
-        help_text="A clear copy of the fitting surface that shows pressure during surgery.",
-    )
-
-    class Meta:
-        model = Prescription
-        fields = (
-            "try_in",
-            "natural_changes",
-            "natural_changes_text",
-            "identification",
-            "template_wanted",
-            "instructions",
-        )
-        labels = {
-            "natural_changes_text": "Which changes",
-            "instructions": "Instructions to the laboratory",
-        }
-        help_texts = {
-            "natural_changes_text": "Needed when changes are listed: tooth, place and depth.",
-            "instructions": "What no field asks for. No name of the patient: the laboratory reads "
-            "this.",
-        }
 
 
 STEPS: dict[str, type[PartForm]] = {

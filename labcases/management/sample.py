@@ -14,6 +14,7 @@ from labcases.enums import (
     Flange,
     JawRecord,
     OpposingTooth,
+    PhotographView,
     Route,
     Scheme,
     SetUpOrder,
@@ -25,7 +26,14 @@ from labcases.enums import (
     TryInWish,
     Verification,
 )
-from labcases.enums.prescribing import LowerBorder, NaturalChanges, PostDam, VerticalWish
+from labcases.enums.prescribing import (
+    LowerBorder,
+    NaturalChanges,
+    PostDam,
+    RelinePlan,
+    SettingsWish,
+    VerticalWish,
+)
 
 D = Decimal
 
@@ -83,6 +91,10 @@ def order(
         "incisal_display_mm": D("2.5"),
         "midline_offset_mm": D("0"),
         "natural_changes": NaturalChanges.NONE,
+        "photographs": [PhotographView.FRONT.value],
+        "settings_wish": SettingsWish.WRITTEN,
+        "settings_text": "condylar inclination 30 deg, Bennett angle 15 deg, incisal table 20 deg",
+        "reline_plan": RelinePlan.RELINE if route == Route.CONVENTIONAL else RelinePlan.NEW,
         "instructions": "",
         **more,
     }

@@ -26,6 +26,8 @@ from labcases.enums.prescribing import (
     MouldForm,
     NaturalChanges,
     PostDam,
+    RelinePlan,
+    SettingsWish,
     ShadeLight,
     VerticalWish,
 )
@@ -99,6 +101,11 @@ class Prescription(Versioned):
     natural_changes_text = models.CharField(max_length=300, blank=True)
     identification = models.CharField(max_length=16, choices=Identification, blank=True)
     template_wanted = models.BooleanField(null=True, blank=True)
+    settings_wish = models.CharField(max_length=20, choices=SettingsWish, blank=True)
+    settings_text = models.CharField(max_length=300, blank=True)
+    return_casts = models.BooleanField(null=True, blank=True)
+    reline_plan = models.CharField(max_length=16, choices=RelinePlan, blank=True)
+    characterisation = models.CharField(max_length=300, blank=True)
     instructions = models.TextField(max_length=2000, blank=True)
     signed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"

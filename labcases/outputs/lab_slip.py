@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from labcases.domain import access, ledger, mounting, teeth
-from labcases.enums import Arch, Notation, OpposingTooth, PaperKind, ToothStatus
+from labcases.enums import Arch, Notation, OpposingTooth, PaperKind, PhotographView, ToothStatus
 from labcases.models import Case, Prescription, User
 from labcases.outputs import paper
 from labcases.outputs.arch import MARK_OF_STATUS, ToothMark, arch_drawing
@@ -24,6 +24,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "drawings": drawings(row, notation),
         "teeth": tooth_lists(row, notation),
         "depths": depths(row, notation),
+        "photographs": ", ".join(PhotographView(one).label.lower() for one in row.photographs),
         "boxes": list(case.boxes.prefetch_related("items__disinfections")),
         "appointments": list(case.appointments.all()),
         "record": getattr(case, "articulator", None),

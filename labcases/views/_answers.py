@@ -23,7 +23,7 @@ from labcases.enums import (
     Route,
     ToothStatus,
 )
-from labcases.enums.prescribing import NaturalChanges
+from labcases.enums.prescribing import NaturalChanges, SettingsWish
 from labcases.forms.prescription import STEP_TITLES, STEPS, fields_of
 from labcases.models import Prescription
 from labcases.models.articulator import DEVIATIONS
@@ -120,6 +120,8 @@ def _is_asked(row: Prescription, field: str) -> bool:
         return bool(row.allergy_text) or row.allergy == Allergy.LISTED
     if field == "natural_changes_text":
         return bool(row.natural_changes_text) or row.natural_changes == NaturalChanges.LISTED
+    if field == "settings_text":
+        return bool(row.settings_text) or row.settings_wish == SettingsWish.WRITTEN
     if field in ("post_dam", "lower_border"):
         return (field == "post_dam") is (row.arch == Arch.UPPER)
     if field == "probing_mm":

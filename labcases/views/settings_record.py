@@ -34,7 +34,7 @@ def _row(case: Case) -> ArticulatorRecord:
 
 def _beside(case: Case, _user: User) -> dict[str, Any]:
     record: ArticulatorRecord | None = getattr(case, "articulator", None)
-    read = {"records_read": len(calculations.standing(case))}
+    read = {"records_read": len(calculations.standing(case)), "wished": _wished(case)}
     if record is None or record.pk is None:
         return {**read, "carried": [name for name in CARRIED if _prescribed(case, name)]}
     findings = calculations.settings_findings(record)
@@ -49,6 +49,13 @@ def _beside(case: Case, _user: User) -> dict[str, Any]:
         "missing": _reading.gaps(case, gates.settings_valid(case)),
         "differences": _reading.differences(record, case, {name: name for name in CARRIED}),
     }
+
+
+def _wished(case: Case) -> str:
+    """What the prescription says of the settings."""
+    row = case.prescription
+    wish = str(row.get_settings_wish_display())
+    return f"{wish}: {row.settings_text}" if row.settings_text else wish
 
 
 def _prescribed(case: Case, name: str) -> bool:

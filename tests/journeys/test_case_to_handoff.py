@@ -86,6 +86,7 @@ def write_prescription(dora, surgery_on):
     dora.fill(
         {
             **{"overjet_mm": "2", "overbite_mm": "0,5", "probe_13": "3,5"},
+            **{"incisal_display_mm": "2,5", "midline_offset_mm": "0", "photographs": "yes"},
             **{"vertical_rest_mm": "68", "vertical_occlusion_mm": "65"},
             "vertical_read_at": "tip of the nose and chin",
         }
@@ -94,6 +95,7 @@ def write_prescription(dora, surgery_on):
     dora.fill(
         {
             **{"jaw_record": "maximum intercuspation", "vertical_wish": "as the teeth"},
+            **{"settings_wish": "average values"},
             **{"allergy": "listed", "allergy_text": "nickel"},
         }
     )
@@ -125,7 +127,7 @@ def test_case_goes_from_prescription_to_handoff(cast, people):
     farah.open("/desk/")
     farah.open(home)
     assert "Pack a box: say what goes to the laboratory, and how many." in farah.text
-    pack(farah, home, ("impression", "jaw record"))
+    pack(farah, home, ("impression", "jaw record", "photographs"))
     farah.open(home)
     assert farah.accessible() == []
     farah.press("Send the case")

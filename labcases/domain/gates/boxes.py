@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from labcases.domain import disinfecting
+from labcases.domain.gates.clinical import BEFORE_SURGERY
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.enums import (
     BoxContent,
@@ -25,6 +26,10 @@ def signed(case: Case) -> Iterator[Missing]:
 def surgery_known(case: Case) -> Iterator[Missing]:
     if case.surgery_on is None:
         yield Missing("Enter the surgery date.", "dates", "surgery_on")
+        return
+    first = case.prescription.first_extraction_on
+    if first and first >= case.surgery_on:
+        yield Missing(BEFORE_SURGERY, "dates", "surgery_on")
 
 
 def photographs_here(case: Case) -> Iterator[Missing]:
@@ -134,6 +139,14 @@ def denture_packed(case: Case) -> Iterator[Missing]:
     boxes = list(case.boxes.filter(direction=BoxDirection.TO_OFFICE, sent_at__isnull=True))
     if not any(box.items.filter(content=BoxContent.DENTURE).exists() for box in boxes):
         yield Missing("Pack a box with the denture.", "box_new")
+    elif case.prescription.return_casts and not any(
+        box.items.filter(content=BoxContent.CAST).exists() for box in boxes
+    ):
+        yield Missing(
+            "The prescription asks for the casts back. Pack them with the denture.",
+            "boxes",
+            passable=MANAGER,
+        )
     for box in boxes:
         yield from box_may_leave(box)
 

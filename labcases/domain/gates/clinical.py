@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labcases import notation
-from labcases.domain import profiles, shades, teeth
+from labcases.domain import profiles, schedule, shades, teeth
 from labcases.domain.gates.missing import Missing
 from labcases.enums import (
     Allergy,
     Arch,
     Flange,
     Route,
+    Stage,
     ToothStatus,
     TryInWish,
 )
-from labcases.enums.prescribing import NaturalChanges
+from labcases.enums.prescribing import NaturalChanges, SettingsWish
 from labcases.models import Case, Prescription
+from labcases.templatetags.units import long_date
 
 _ASKED = {
     "base_material": "Choose the base material.",
@@ -27,8 +29,22 @@ _ASKED = {
     "scheme": "Choose the occlusal scheme.",
     "jaw_record": "Choose the jaw record: maximum intercuspation or centric relation.",
     "vertical_wish": "Say which vertical the denture has: that of the teeth, or of the jaw record.",
+    "settings_wish": "Say how the articulator is set: average values, from records, or as written.",
     "flange": "Choose the flange.",
     "try_in": "Say whether a try-in is wanted.",
+}
+
+
+# The record of the natural teeth, in mm. Display and midline are read on the upper incisors.
+_MEASURED = {
+    "overjet_mm": "Measure the overjet before extraction; nothing can be copied later.",
+    "overbite_mm": "Measure the overbite before extraction; nothing can be copied later.",
+}
+_ON_THE_FRONT = {
+    "incisal_display_mm": (
+        "Measure the incisal display at rest before extraction; nothing can be copied later."
+    ),
+    "midline_offset_mm": "Measure the midline before extraction; nothing can be copied later.",
 }
 
 
@@ -40,6 +56,11 @@ def to_sign(prescription: Prescription) -> list[Missing]:
             found.append(Missing(text, "prescription", "shade"))
         found += wanted_by_profile(prescription.case, prescription, "sign")
     return found
+
+
+BEFORE_SURGERY = (
+    "The first extraction must lie before the surgery day. Correct one of the two dates."
+)
 
 
 def wanted_by_profile(case: Case, row: Prescription, act: str) -> list[Missing]:
@@ -63,12 +84,20 @@ def _clinical(row: Prescription) -> Iterator[tuple[str, str]]:
     for field, text in _ASKED.items():
         if not getattr(row, field):
             yield field, text
-    for field, text in (
-        ("overjet_mm", "Measure the overjet before extraction; nothing can be copied later."),
-        ("overbite_mm", "Measure the overbite before extraction; nothing can be copied later."),
-    ):
+    measured = _MEASURED | (_ON_THE_FRONT if teeth.shows_the_front(row) else {})
+    for field, text in measured.items():
         if getattr(row, field) is None:
             yield field, text
+    if not row.photographs:
+        yield (
+            "photographs",
+            "Choose the photographs that are taken before extraction; nothing can be copied later.",
+        )
+    if row.settings_wish == SettingsWish.WRITTEN and not row.settings_text:
+        yield (
+            "settings_text",
+            "Write the settings and the articulator that they are for, or choose average values.",
+        )
     if row.arch == Arch.UPPER and not row.post_dam:
         yield "post_dam", "Say who finds the place of the post-dam."
     if row.arch == Arch.LOWER and not row.lower_border:
@@ -122,9 +151,21 @@ def _clinical_teeth(row: Prescription) -> Iterator[tuple[str, str]]:
         )
     if row.route == Route.CONVENTIONAL and first and row.first_extraction_on is None:
         yield "first_extraction_on", "Enter the day on which the first teeth are extracted."
-    surgery = row.case.surgery_on
-    if row.first_extraction_on and surgery and row.first_extraction_on >= surgery:
+    yield from _first_extraction(row, bool(first))
+
+
+def _first_extraction(row: Prescription, teeth_out_first: bool) -> Iterator[tuple[str, str]]:
+    """Every extraction lies before surgery, and posterior ones before the final impression."""
+    surgery, first = row.case.surgery_on, row.first_extraction_on
+    if not surgery or not first:
+        return
+    impression = schedule.back(surgery, schedule.LATEST[Route.CONVENTIONAL][Stage.SENT])
+    if first >= surgery:
+        yield "first_extraction_on", BEFORE_SURGERY
+    elif row.route == Route.CONVENTIONAL and teeth_out_first and first >= impression:
         yield (
             "first_extraction_on",
-            "The first extraction must lie before the surgery day. Correct one of the two dates.",
+            "Posterior teeth would still stand at the final impression: it is taken by "
+            f"{long_date(impression)} at the latest, and the first extraction is on "
+            f"{long_date(first)}. Move one of the dates, or change the route.",
         )

@@ -320,6 +320,13 @@ ON_THE_WAY = (
         mend=contents(OFFICE, item("denture")),
     ),
     Gap(
+        *("casts not packed", Stage.DISPATCHED),
+        *("The prescription asks for the casts back. Pack them with the denture.", "boxes", ""),
+        lose=lambda walk: walk.case.prescriptions.update(return_casts=True),
+        mend=contents(OFFICE, item("denture"), item("cast")),
+        passes="manager",
+    ),
+    Gap(
         *("not arrived", Stage.RECEIVED),
         *("Take in the box with the denture and count it.", "boxes", ""),
         lose=not_taken_in(OFFICE),

@@ -55,7 +55,7 @@ def surgery(in_days: int | None) -> object:
 
 
 def pack_impression(walk: Walk) -> None:
-    walk.pack(LAB, BoxContent.IMPRESSION, by=walk.hands.office_desk)
+    walk.pack(LAB, BoxContent.IMPRESSION, BoxContent.PHOTOGRAPHS, by=walk.hands.office_desk)
 
 
 def jaw_record_lost(walk: Walk) -> None:
@@ -112,14 +112,21 @@ SENT = (
         mend=surgery(90),
     ),
     Gap(
+        *("surgery before the first extraction", Stage.SENT),
+        "The first extraction must lie before the surgery day. Correct one of the two dates.",
+        *("dates", "surgery_on"),
+        lose=surgery(20),
+        mend=surgery(90),
+    ),
+    Gap(
         *("no box", Stage.SENT),
         *("Pack a box: say what goes to the laboratory, and how many.", "box_new", ""),
-        lose=no_box(LAB),
+        lose=both(photograph("intraoral front"), no_box(LAB)),
         mend=pack_impression,
     ),
     Gap(
         *("empty box", Stage.SENT, "The box is empty. Enter what is in it.", "box", ""),
-        lose=contents(LAB),
+        lose=both(photograph("intraoral front"), contents(LAB)),
         mend=contents(LAB, item("impression")),
     ),
     *(
@@ -129,7 +136,7 @@ SENT = (
             "and by whom.",
             *("box", ""),
             lose=contents(LAB, item("photographs", None, ""), undeclared),
-            mend=contents(LAB, item("impression")),
+            mend=contents(LAB, item("photographs", None, ""), item("impression")),
         )
         for name, undeclared in (
             ("no agent", item("impression", agent="")),
@@ -139,14 +146,17 @@ SENT = (
     Gap(
         *("nobody said who disinfected it", Stage.SENT),
         *("Enter who disinfected the impression.", "box", ""),
-        lose=contents(LAB, item("impression") | {"disinfected_by": ""}),
+        lose=both(
+            photograph("intraoral front"),
+            contents(LAB, item("impression") | {"disinfected_by": ""}),
+        ),
         mend=contents(LAB, item("impression")),
     ),
     Gap(
         *("disinfected too short", Stage.SENT),
         "The impression was disinfected for 9 of 10 minutes. Repeat it and enter the new time.",
         *("box", ""),
-        lose=contents(LAB, item("impression", given=9)),
+        lose=both(photograph("intraoral front"), contents(LAB, item("impression", given=9))),
         mend=contents(LAB, item("impression", given=10)),
     ),
     *(

@@ -31,10 +31,18 @@ FULL: dict[str, Any] = {
     "central_length_mm": D("10.5"),
     "identification": "patient code",
     "template_wanted": False,
+    "return_casts": False,
     "photographs": ["smile"],
     "probing_mm": dict.fromkeys(("13", "12", "11", "21", "22", "23"), "3"),
 }
 TEETH = teeth_of("upper", "conventional")
+INTERIM: dict[str, Any] = {
+    "route": "interim",
+    "teeth": teeth_of("upper", "interim"),
+    "probing_mm": dict.fromkeys(TEETH, "3"),
+    "reline_plan": "new denture",
+}
+FRONT_LOST = {"teeth": TEETH | {"11": "lost", "21": "lost"}}
 
 
 def row(*, stage: str = "draft", surgery_on: date | None = SURGERY, **said: Any) -> Prescription:
@@ -128,7 +136,7 @@ WARNED: dict[str, tuple[dict[str, Any], str, str]] = {
         "do not hold the vertical.",
     ),
     "display at rest": (
-        {"incisal_display_mm": None},
+        {**FRONT_LOST, "incisal_display_mm": None},
         "incisal_display_mm",
         f"The incisal display at rest is not measured. {ONE_MISSING}",
     ),
@@ -138,7 +146,7 @@ WARNED: dict[str, tuple[dict[str, Any], str, str]] = {
         f"The incisal display in a smile is not measured. {ONE_MISSING}",
     ),
     "midline": (
-        {"midline_offset_mm": None},
+        {**FRONT_LOST, "midline_offset_mm": None},
         "midline_offset_mm",
         f"The midline is not measured. {ONE_MISSING}",
     ),
@@ -147,10 +155,16 @@ WARNED: dict[str, tuple[dict[str, Any], str, str]] = {
         "smile_display_mm",
         "A smile shows less of the incisor (2 mm) than rest does (2.5 mm). Check both.",
     ),
-    "photographs": (
-        {"photographs": []},
-        "photographs",
-        "No photograph is wanted. The front teeth cannot be tried in the mouth.",
+    "no plan for afterwards": (
+        {"reline_plan": ""},
+        "reline_plan",
+        "Nothing is said of what follows when the ridge has changed: a reline, or a new denture.",
+    ),
+    "a reline of an interim denture": (
+        {**INTERIM, "reline_plan": "reline"},
+        "reline_plan",
+        "On the interim route a new denture usually takes the place of this one, and the plan says "
+        "a reline. Check both.",
     ),
     "sockets not probed": (
         {"flange": "socketed", "probing_mm": {"13": "3", "12": "3", "11": "3", "21": "3"}},
@@ -176,12 +190,7 @@ def test_one_answer_brings_one_warning_at_its_field(name):
 # On the edge nothing is said.
 SILENT: dict[str, dict[str, Any]] = {
     "42 days of healing": {"first_extraction_on": date(2026, 3, 12)},
-    "interim route": {
-        "route": "interim",
-        "teeth": teeth_of("upper", "interim"),
-        "first_extraction_on": date(2026, 4, 20),
-        "probing_mm": dict.fromkeys(TEETH, "3"),
-    },
+    "interim route": {**INTERIM, "first_extraction_on": date(2026, 4, 20)},
     "a premolar as a stop": {
         "teeth": TEETH | {"14": "stop until surgery"},
         "probing_mm": {**FULL["probing_mm"], "14": "3"},
@@ -206,20 +215,46 @@ def test_on_the_edge_nothing_is_warned_of(name):
     assert told(Level.WARNING, row(**SILENT[name])) == []
 
 
-# 19 working days before Thu 14-May-2026 is Fri 17-Apr-2026.
+# 23 working days before Thu 14-May-2026 is Mon 13-Apr-2026, 19 are Fri 17-Apr-2026.
 @pytest.mark.parametrize(
-    ("today", "days"),
+    ("today", "sentence"),
     [
-        (date(2026, 4, 17), ""),
-        (date(2026, 4, 20), "1 working day"),
-        (date(2026, 4, 22), "3 working"),
+        (date(2026, 4, 13), ""),
+        (
+            date(2026, 4, 14),
+            "This cannot meet the usual schedule: 22 working days are left until surgery, and 23 "
+            "are usual from the first impression on. Shorten a step with the laboratory, or move "
+            "the surgery.",
+        ),
+        (
+            date(2026, 4, 20),
+            "This cannot meet the usual schedule: 18 working days are left until surgery, and 23 "
+            "are usual from the first impression on. The case should have been sent 1 working day "
+            "ago. Shorten a step with the laboratory, or move the surgery.",
+        ),
+        (
+            date(2026, 5, 20),
+            "This cannot meet the usual schedule: 0 working days are left until surgery, and 23 "
+            "are usual from the first impression on. The case should have been sent 23 working "
+            "days ago. Shorten a step with the laboratory, or move the surgery.",
+        ),
     ],
 )
-def test_a_case_that_should_have_been_sent_is_said_to_be_late(today, days):
+def test_less_time_than_the_usual_schedule_takes_is_said(today, sentence):
     found = [text for field, text in told(Level.WARNING, row(), today) if field == "surgery_on"]
 
-    assert len(found) == (1 if days else 0)
-    assert all(f"should have been sent {days}" in text for text in found)
+    assert found == ([sentence] if sentence else [])
+
+
+# 42 days of healing after Fri 6-Mar-2026 end on Fri 17-Apr-2026, the latest day for sending.
+@pytest.mark.parametrize(("day", "said"), [(6, False), (7, True)])
+def test_where_no_first_extraction_is_planned_its_healing_comes_on_top(day, said):
+    given = row(first_extraction_on=None)
+    found = [text for _field, text in told(Level.WARNING, given, date(2026, 3, day))]
+
+    assert any("after 42 days of healing" in text for text in found) is said
+    given = row(first_extraction_on=None, **INTERIM)
+    assert told(Level.WARNING, given, date(2026, 3, day)) == []
 
 
 @pytest.mark.parametrize("given", [{"stage": "sent"}, {"surgery_on": None}])
@@ -234,11 +269,13 @@ def test_what_helps_and_is_left_open_is_named_last_and_field_by_field():
     words = dict.fromkeys(("shade_light", "mould_form", "identification"), "")
 
     found = of_prescription(
-        row(**empty, **words, template_wanted=None, probing_mm={}, photographs=[]), TODAY
+        row(**empty, **words, template_wanted=None, return_casts=None, probing_mm={}), TODAY
     )
 
-    assert [one.level for one in found] == ["warning", *["optional"] * 9]
-    assert {one.field for one in found[1:]} == {*empty, *words, "template_wanted", "probing_mm"}
+    assert [one.level for one in found] == ["optional"] * 10
+    assert {one.field for one in found} == {
+        *(*empty, *words, "template_wanted", "return_casts", "probing_mm")
+    }
     assert found[-1].text == "Not probed: 13, 12, 11, 21, 22, 23."
 
 

@@ -256,6 +256,8 @@ UNDONE = {
     "vertical_rest_mm": ({"vertical_rest_mm": Decimal("68")}, Stage.MOUNTING),
     "vertical_occlusion_mm": ({"vertical_occlusion_mm": Decimal("65")}, Stage.MOUNTING),
     "vertical_read_at": ({"vertical_read_at": "nose and chin"}, Stage.MOUNTING),
+    "settings_wish": ({"settings_wish": "average values"}, Stage.SETTINGS),
+    "settings_text": ({"settings_text": "condylar inclination 35 deg"}, Stage.SETTINGS),
     "set_up_order": ({"set_up_order": SetUpOrder.ANTERIOR_FIRST}, Stage.SET_UP),
     "scheme": ({"scheme": Scheme.LINGUALISED}, Stage.SET_UP),
     "shade_system": ({"shade_system": "tabs of the laboratory"}, Stage.SET_UP),

@@ -34,6 +34,8 @@ vertical_occlusion_mm mounting              -     x     -     x     x    x    x 
 vertical_read_at      mounting              -     x     -     x     x    x    x     x
 overjet_mm            mounting              -     x     -     x     x    x    x     x
 overbite_mm           mounting              -     x     -     x     x    x    x     x
+settings_wish         settings              -     -     -     x     -    -    x     x
+settings_text         settings              -     -     -     x     -    -    x     x
 shade_system          set-up                -     -     x     x     -    -    x     x
 shade                 set-up                -     -     x     x     -    -    x     x
 mould                 set-up                -     -     x     x     -    -    x     x
@@ -54,6 +56,7 @@ incisal_display_mm    final wax             -     -     -     -     -    -    - 
 smile_display_mm      final wax             -     -     -     -     -    -    -     x
 midline_offset_mm     final wax             -     -     -     -     -    -    -     x
 probing_mm            final wax             -     -     -     -     -    -    -     x
+characterisation      final wax             -     -     -     -     -    -    -     x
 instructions          final wax             -     -     -     -     -    -    -     x
 first_extraction_on   final wax             -     -     -     -     -    -    -     -
 shade_light           final wax             -     -     -     -     -    -    -     -
@@ -64,6 +67,8 @@ natural_changes       final wax             -     -     -     -     -    -    - 
 natural_changes_text  final wax             -     -     -     -     -    -    -     -
 identification        final wax             -     -     -     -     -    -    -     -
 template_wanted       final wax             -     -     -     -     -    -    -     -
+return_casts          final wax             -     -     -     -     -    -    -     -
+reline_plan           final wax             -     -     -     -     -    -    -     -
 """
 
 # Another route marks the teeth otherwise, so the chart changes along. The interim route has no
@@ -115,6 +120,11 @@ CHANGES: dict[str, Any] = {
     "natural_changes_text": {"natural_changes_text": "37, as told"},
     "identification": "patient code",
     "template_wanted": True,
+    "settings_wish": "average values",
+    "settings_text": "condylar inclination 35 deg",
+    "return_casts": True,
+    "reline_plan": "at the reviews",
+    "characterisation": "12 turned, a brown line at 21",
 }
 PIN = {SetUpAct.PIN_OPENED, SetUpAct.PIN_READING}
 PARTS = {SetUpAct.PASS, SetUpAct.PART_DONE}

@@ -58,6 +58,12 @@ INTERIM = {
     "teeth": teeth_of(Arch.UPPER, Route.INTERIM),
 }
 SURGERY = timezone.localdate() + timedelta(days=120)
+# 19 working days before surgery, counted here by hand.
+IMPRESSION = SURGERY
+for _ in range(19):
+    IMPRESSION -= timedelta(days=1)
+    while IMPRESSION.weekday() > 4:
+        IMPRESSION -= timedelta(days=1)
 
 TEETH = (
     Unsignable(
@@ -120,7 +126,16 @@ TEETH = (
         "first_extraction_on",
         "The first extraction must lie before the surgery day. Correct one of the two dates.",
         {"first_extraction_on": SURGERY},
-        {"first_extraction_on": SURGERY - timedelta(days=1)},
+        {"first_extraction_on": SURGERY - timedelta(days=75)},
+    ),
+    Unsignable(
+        "posterior teeth still there at the final impression",
+        "first_extraction_on",
+        "Posterior teeth would still stand at the final impression: it is taken by "
+        f"{IMPRESSION:%d-%b-%Y} at the latest, and the first extraction is on "
+        f"{IMPRESSION:%d-%b-%Y}. Move one of the dates, or change the route.",
+        {"first_extraction_on": IMPRESSION},
+        {"first_extraction_on": IMPRESSION - timedelta(days=1)},
     ),
 )
 
@@ -135,6 +150,17 @@ ANSWERS = (
     blank(
         "vertical_wish",
         "Say which vertical the denture has: that of the teeth, or of the jaw record.",
+    ),
+    blank(
+        "settings_wish",
+        "Say how the articulator is set: average values, from records, or as written.",
+    ),
+    Unsignable(
+        "settings not written",
+        "settings_text",
+        "Write the settings and the articulator that they are for, or choose average values.",
+        {"settings_wish": "as written", "settings_text": ""},
+        {"settings_wish": "average values"},
     ),
     blank("flange", "Choose the flange."),
     blank("post_dam", "Say who finds the place of the post-dam."),
@@ -163,6 +189,21 @@ ANSWERS = (
     ),
     blank(
         "overbite_mm", "Measure the overbite before extraction; nothing can be copied later.", None
+    ),
+    blank(
+        "incisal_display_mm",
+        "Measure the incisal display at rest before extraction; nothing can be copied later.",
+        None,
+    ),
+    blank(
+        "midline_offset_mm",
+        "Measure the midline before extraction; nothing can be copied later.",
+        None,
+    ),
+    blank(
+        "photographs",
+        "Choose the photographs that are taken before extraction; nothing can be copied later.",
+        [],
     ),
     blank("allergy", "Ask about allergies and enter the answer.", "not asked"),
     Unsignable(

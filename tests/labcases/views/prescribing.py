@@ -32,8 +32,9 @@ def posted(case: Case, step: str, **more) -> dict[str, Any]:
             "before": "overjet_mm overbite_mm incisal_display_mm smile_display_mm "
             "midline_offset_mm vertical_rest_mm vertical_occlusion_mm vertical_read_at "
             "interalar_mm canine_lines_mm",
-            "records": "jaw_record vertical_wish allergy allergy_text",
-            "wishes": "try_in natural_changes natural_changes_text identification instructions",
+            "records": "jaw_record vertical_wish settings_wish settings_text allergy allergy_text",
+            "wishes": "try_in natural_changes natural_changes_text identification reline_plan "
+            "characterisation instructions",
         }[step].split()
         page |= {
             name: "" if (value := getattr(row, name)) is None else str(value) for name in names

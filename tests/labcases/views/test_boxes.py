@@ -52,7 +52,7 @@ class TestSending:
         walk = here.walk()
         walk.prescribe()
         walk.sign()
-        box = walk.pack("to the laboratory", "impression", by=here.farah)
+        box = walk.pack("to the laboratory", "impression", "photographs", by=here.farah)
         client.force_login(here.farah)
         text = client.get(reverse("boxes", args=[walk.case.code])).content.decode()
         assert "Send the case with this box" in text

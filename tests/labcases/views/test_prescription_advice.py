@@ -44,7 +44,7 @@ def test_each_warning_leads_to_the_field_that_it_speaks_of(cast, complete):
 
     assert "The vertical at rest is not read." in part
     assert "Source: lecture notes on immediate dentures, read second-hand" in part
-    assert "9 left open, and that is allowed" in part
+    assert "10 left open, and that is allowed" in part
     assert len(links) == 13
     assert lost == []
 
@@ -55,7 +55,7 @@ def test_a_day_that_cannot_be_met_leads_to_the_dates(cast):
 
     page = check(cast.dora, walk.case).content.decode()
 
-    assert "The usual schedule cannot be met" in page
+    assert "This cannot meet the usual schedule" in page
     assert f'href="{reverse("dates", args=[walk.case.code])}#id_surgery_on"' in page
 
 
@@ -93,7 +93,10 @@ def test_after_signing_the_overview_says_what_sending_still_wants_until_nothing_
     page = reverse("prescription", args=[walk.case.code])
 
     before = send_part(logged_in(cast.farah).get(page))
-    walk.pack(BoxDirection.TO_LABORATORY, BoxContent.IMPRESSION, by=cast.farah)
+    walk.pack(
+        *(BoxDirection.TO_LABORATORY, BoxContent.IMPRESSION, BoxContent.PHOTOGRAPHS),
+        by=cast.farah,
+    )
     after = send_part(logged_in(cast.farah).get(page))
 
     assert "has not signed" not in before
