@@ -77,3 +77,9 @@ def try_in_checklist(arch: str = "") -> tuple[Pause, ...]:
 def told_profiles() -> dict[str, Any]:
     """What the law of each place asks, as the file says it; ``domain/profiles.py`` checks it."""
     return _read("profiles.toml")
+
+
+@cache
+def told_statement() -> dict[str, Any]:
+    """The items of the statement of a custom-made device; ``domain/statement.py`` answers them."""
+    return _read("statement.toml")

@@ -12,50 +12,13 @@ from labcases.domain.profiles import Has, ProfileError
 from labcases.enums import Stage
 from labcases.models import Case, Prescription
 from labcases.reference import told_profiles
+from tests import published
 from tests.factories import World, world
 
-# One row an item, one column a profile. S: nothing is signed without it; D: nothing is sent
+# One row a profile, one column an item. S: nothing is signed without it; D: nothing is sent
 # without it; x: asked, but it stops nothing; ?: the text was not read; -: not asked.
-TABLE = """
-item               eu gb-eng us-ct us-fl us-md us-ms us-mt us-ok us-tx us-wv strict
-laboratory         S  S      -     S     S     -     S     ?     -     S     S
-laboratory_licence -  -      -     x     -     -     -     -     -     -     x
-representative     x  x      -     -     -     -     -     -     -     -     x
-patient            S  -      -     S     S     -     S     S     -     S     S
-patient_name       -  x      -     -     -     -     x     -     -     -     x
-prescriber         x  x      -     S     S     -     -     -     -     -     S
-licence            -  -      -     S     S     -     S     -     -     -     S
-signature          -  -      S     S     S     ?     S     S     ?     S     S
-office             S  S      -     S     -     -     -     -     -     S     S
-date               -  -      -     -     S     -     S     S     -     S     S
-date_sent          -  -      -     D     -     -     -     -     -     -     D
-description        -  -      -     S     S     ?     S     ?     ?     S     S
-diagram            -  -      -     -     -     -     S     -     -     -     S
-materials          -  -      -     S     S     ?     S     ?     ?     S     S
-material_quality   -  -      -     -     -     -     x     -     -     -     x
-design             S  -      -     -     -     -     -     -     -     -     S
-one_patient        x  x      -     -     -     -     -     x     -     x     x
-fixed_form         -  -      x     x     x     -     -     x     -     -     x
-device_id          x  x      -     -     -     -     -     x     -     -     x
-patient_mark       -  -      -     -     -     -     -     -     S     -     S
-conformity         x  x      -     -     -     -     -     -     -     -     x
-substances         x  ?      -     -     -     -     -     -     -     -     x
-features           x  x      -     -     -     -     -     -     -     -     x
-encryption         -  -      -     x     -     -     -     -     -     -     x
-"""
-YEARS = {
-    "eu": 10,
-    "gb-eng": 5,
-    "us-ct": 1,
-    "us-fl": 4,
-    "us-md": None,
-    "us-ms": 2,
-    "us-mt": 2,
-    "us-ok": 3,
-    "us-tx": None,
-    "us-wv": 2,
-    "strict": 10,
-}
+TABLE = {row["id"]: row for row in published.table("profile_items")}
+ABOUT = ("id", "key", "source", "mark", "tolerance", "tolerance_reason", "retention_years")
 LETTERS = {"": "x", "sign": "S", "send": "D"}
 
 
@@ -66,18 +29,42 @@ def letter(profile: profiles.Profile, key: str) -> str:
     return LETTERS[item.blocks] if item.read else "?"
 
 
-def test_every_profile_asks_exactly_what_the_table_says():
-    head, *rows = [line.split() for line in TABLE.strip().splitlines()]
-    keys = head[1:]
-    said = {row[0]: row[1:] for row in rows}
-
-    assert list(profiles.profiles()) == keys
-    assert set(said) == set(profiles.LOOKS)
-    assert {item: [letter(profiles.profiles()[key], item) for key in keys] for item in said} == said
+def test_the_table_has_every_profile_in_order_and_every_item():
+    assert list(profiles.profiles()) == list(TABLE)
+    assert set(TABLE["eu"]) - set(ABOUT) == set(profiles.LOOKS)
 
 
-def test_every_profile_keeps_papers_for_the_years_that_were_read():
-    assert {key: one.retention_years for key, one in profiles.profiles().items()} == YEARS
+@published.each("profile_items")
+def test_every_profile_asks_exactly_what_the_table_says(row):
+    wanted = {item: cell for item, cell in row.items() if item not in ABOUT}
+
+    assert {item: letter(profiles.profiles()[row["id"]], item) for item in wanted} == wanted
+
+
+@published.each("profile_items")
+def test_every_profile_keeps_papers_for_the_years_that_were_read(row):
+    years = profiles.profiles()[row["id"]].retention_years
+
+    assert ("" if years is None else str(years)) == row["retention_years"]
+
+
+@pytest.mark.parametrize(
+    ("key", "note"),
+    [
+        ("us-fl", "At delivery the laboratory discloses materials, certificates, point of origin"),
+        ("us-fl", "Work that is passed on to another laboratory needs a form of its own."),
+        ("us-md", "needs a second form, of another colour."),
+        ("us-ms", "needs a written order."),
+        ("us-mt", "then the name stands on the dentist's copy."),
+        ("us-ok", "stands on every cast and on the denture as well."),
+        ("us-tx", "Never write a social security number here"),
+        ("us-ct", "The authorisation is written before any work begins."),
+        ("eu", "No CE mark stands on a custom-made device (Article 21(1))."),
+        ("gb-eng", "a repair needs no new one (read)."),
+    ],
+)
+def test_what_no_field_can_hold_is_said_beside_the_items(key, note):
+    assert any(note in one for one in profiles.profiles()[key].notes)
 
 
 def test_every_profile_says_where_it_was_read():
@@ -98,7 +85,7 @@ def test_the_eight_items_of_the_european_statement_are_all_there():
 def test_the_federal_rules_stand_beside_every_state_and_nowhere_else():
     beside = {key for key, one in profiles.profiles().items() if one.beside}
 
-    assert beside == {key for key in YEARS if key.startswith("us-")}
+    assert beside == {key for key in TABLE if key.startswith("us-")}
     said = " ".join(profiles.profiles()["us-mt"].beside)
     assert "not automatically exempt from the rules on quality systems" in said
     assert "complaint" not in said

@@ -9,28 +9,17 @@ import pytest
 from labcases.domain import retention, stages
 from labcases.enums import Stage
 from labcases.models import Case, DeliveryReport
+from tests import published
 from tests.factories import world
 
 PLACED = date(2026, 3, 26)
 
-#: Profile -> the day before which nothing placed on 26-Mar-2026 is erased.
-UNTIL = {
-    "eu": date(2036, 3, 26),
-    "gb-eng": date(2031, 3, 26),
-    "us-ct": date(2027, 3, 26),
-    "us-fl": date(2030, 3, 26),
-    "us-md": None,
-    "us-ms": date(2028, 3, 26),
-    "us-mt": date(2028, 3, 26),
-    "us-ok": date(2029, 3, 26),
-    "us-tx": None,
-    "us-wv": date(2028, 3, 26),
-    "strict": date(2036, 3, 26),
-}
 
+@published.each("retention")
+def test_papers_are_kept_as_long_as_the_place_asks(row):
+    until = retention.kept_until(date.fromisoformat(row["placed"]), row["profile"])
 
-def test_papers_are_kept_as_long_as_the_place_asks():
-    assert {key: retention.kept_until(PLACED, key) for key in UNTIL} == UNTIL
+    assert until == (date.fromisoformat(row["until"]) if row["until"] else None)
 
 
 def test_with_no_place_named_the_longest_of_all_counts():
