@@ -116,6 +116,7 @@ urlpatterns = [
     path(f"{CASE}settings/records/<int:pk>/strike/", records.strike, name="check_record_strike"),
     path(f"{CASE}teeth/", teeth.selection, name="teeth"),
     path(f"{CASE}sites/", sites.sites, name="sites"),
+    path(f"{CASE}sites/take-over/", sites.take_over, name="sites_take_over"),
     # Bench: check, set-up, try-in, wax, handoff; then release and delivery
     path(f"{CASE}check/", check.check, name="check"),
     path(f"{CASE}check/compute/", check.compute, name="check_compute"),

@@ -110,6 +110,28 @@ def validate_probing(value: Any) -> None:
             )
 
 
+def validate_over_eruption(value: Any) -> None:
+    """Heights beyond the occlusal plane by tooth, each as text of a number."""
+    if not isinstance(value, dict):
+        raise ValidationError("Give each height under its tooth.", code="over_eruption")
+    row = LIMITS["over_eruption_mm"]
+    for tooth, height in value.items():
+        validate_tooth(tooth)
+        written = isinstance(height, str) and re.fullmatch(r"\d{1,2}(\.\d{1,2})?", height)
+        if not written or not row.hard_low <= float(height) <= row.hard_high:
+            raise ValidationError(
+                f"The height at {tooth} is {height}. Enter {row.hard_low:g} to {row.hard_high:g} "
+                "mm, to a hundredth.",
+                code="over_eruption",
+            )
+
+
+def usual(limit: str) -> tuple[Decimal, Decimal]:
+    """From where to where a number is usual; outside it is a warning, never a refusal."""
+    row = LIMITS[limit]
+    return Decimal(str(row.usual_low)), Decimal(str(row.usual_high))
+
+
 def validate_photographs(value: Any) -> None:
     if not isinstance(value, list) or not set(value) <= set(PhotographView.values):
         raise ValidationError(

@@ -111,6 +111,7 @@ LIMITS: dict[str, Limit] = _limits(
     Limit("posterior_room_mm", "room for back teeth", "mm", 0, 70, 20, 45, "practice"),
     Limit("tip_separation_mm", "distance of the cusp tips", "mm", 1, 12, 3, 8, "practice"),
     Limit("tip_height_mm", "height of the tips over the curve", "mm", -8, 8, -2, 2, "practice"),
+    Limit("over_eruption_mm", "over-eruption", "mm", 0, 8, 0, 2, "practice"),
     Limit("tooth_tilt_deg", "tilt of the tooth", "deg", -30, 30, -15, 15, "practice"),
     Limit("tooth_incline_deg", "incline of the tooth", "deg", 0, 70, 0, 60, "practice"),
     Limit("tip_roundness_mm", "roundness of the tip", "mm", 0.05, 2, 0.2, 1, "practice"),

@@ -210,6 +210,8 @@ teeth                          GET    login     404    200 200 200 200 200 404  
 teeth                          POST   login     404    403 403 ok  403 ok  404     404
 sites                          GET    login     404    200 200 200 200 200 404     404
 sites                          POST   login     404    403 403 ok  403 ok  404     404
+sites_take_over                GET    login     405    405 405 405 405 405 405     405
+sites_take_over                POST   login     404    403 403 ok  403 ok  404     404
 check                          GET    login     404    200 200 200 200 200 404     404
 check                          POST   login     405    405 405 405 405 405 405     405
 check_compute                  GET    login     405    405 405 405 405 405 405     405

@@ -280,7 +280,16 @@ OF_A_CASE = (
         "settings",
     ),
     *("casts", "mounting_back", "check_records", "check_records_adopt"),
-    *("settings_acknowledge", "teeth", "sites", "check", "check_compute", "setup", "try_in"),
+    *(
+        "settings_acknowledge",
+        "teeth",
+        "sites",
+        "sites_take_over",
+        "check",
+        "check_compute",
+        "setup",
+        "try_in",
+    ),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from labcases.domain import calculations, history, teeth, versions
+from labcases.domain import calculations, history, opponent, over_eruption, teeth, versions
 from labcases.domain.striking import strike_out
 from labcases.enums import OpposingTooth, SettingsOrigin, SetUpAct
 from labcases.models import (
@@ -22,6 +22,10 @@ from labcases.models.articulator import DEVIATIONS
 
 class NotADentureTooth(Exception):
     """The log was asked to change a tooth that is natural or not there."""
+
+
+class NothingToTakeOver(Exception):
+    """The prescription offers nothing for this tooth, or something better is there."""
 
 
 # Acts that take something off a tooth; only a denture tooth may be the object of one.
@@ -118,12 +122,56 @@ def save_selection(
 
 
 def save_site(
-    *, case: Case, tooth: str, version: int, by: User, values: Mapping[str, Any]
+    *,
+    case: Case,
+    tooth: str,
+    version: int,
+    by: User,
+    values: Mapping[str, Any],
+    reason: str = "",
 ) -> SiteMeasure:
     row = case.sites.filter(tooth=tooth).first() or SiteMeasure(case=case, tooth=tooth)
     named = {"tooth": tooth, **values} if row.pk is None else dict(values)
     return versions.save_row(
-        row=row, version=version, by=by, case=case, part=f"site {tooth}", values=named
+        row=row,
+        version=version,
+        by=by,
+        case=case,
+        part=f"site {tooth}",
+        reason=reason,
+        values=named,
+    )
+
+
+def take_over_height(*, case: Case, tooth: str, by: User) -> SiteMeasure:
+    """Keep a prescribed height beyond the plane as the tip height of a natural opposing tooth.
+
+    Raises
+    ------
+    NothingToTakeOver
+        The prescription says no height of this tooth, or callipers have read it.
+    """
+    row = case.prescription
+    height_mm = over_eruption.heights(row).get(tooth)
+    if height_mm is None or tooth not in teeth.opposing(row):
+        raise NothingToTakeOver(
+            "The prescription says no height of this tooth that callipers could read. Enter what "
+            "they read."
+        )
+    site = case.sites.filter(tooth=tooth).first()
+    if site is not None and site.tip_height_mm is not None:
+        raise NothingToTakeOver(
+            f"Callipers have read {tooth} already ({site.tip_height_mm.normalize():f} mm), and "
+            "they go before the prescription. Change it in the table of callipers."
+        )
+    return save_site(
+        case=case,
+        tooth=tooth,
+        version=site.version if site else 0,
+        by=by,
+        values={"tip_height_mm": over_eruption.as_tip_height(tooth, height_mm)},
+        reason=f"offered by revision {row.revision} of the prescription, "
+        f"{over_eruption.read_by(row)}",
     )
 
 
@@ -133,7 +181,8 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
     Raises
     ------
     NotADentureTooth
-        The line would say that a natural tooth was ground.
+        The line would say that a natural tooth was ground, or a worn opposing denture without
+        the dentist's word.
     """
     if values["act"] in CHANGES_A_TOOTH:
         for tooth in values.get("teeth", ()):
@@ -142,6 +191,8 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
                     f"{tooth} is no denture tooth, and nothing else is ground. Log it as a note "
                     "and ask the dentist."
                 )
+            if refusal := opponent.keeps_off(case, tooth):
+                raise NotADentureTooth(refusal)
     with history.turn(case):
         entry = SetUpEntry.objects.create(case=case, by=by, **values)
         history.write(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labcases.domain import teeth
+from labcases.domain import opponent, teeth
 from labcases.enums import OpposingTooth, ToothMaterial
 from labcases.models import Prescription
 
@@ -22,11 +22,15 @@ def of_material(prescription: Prescription, material: str) -> list[Caution]:
     """Cautions about a tooth material against what stands in the other arch."""
     if material != ToothMaterial.PORCELAIN:
         return []
+    kind = opponent.of(prescription)
     against = [
         tooth
         for tooth in teeth.replaced(prescription)
         if teeth.antagonist(prescription, tooth) == OpposingTooth.NATURAL
+        and kind not in opponent.COMPLETE
     ]
+    # The kind alone says that there are natural teeth, before the chart says which.
+    unmarked = kind in opponent.WITH_NATURAL and not prescription.opposing
     found = [
         Caution(
             "hollow-grinding-porcelain",
@@ -35,12 +39,13 @@ def of_material(prescription: Prescription, material: str) -> list[Caution]:
             "common practice, no source",
         )
     ]
-    if against:
+    if against or unmarked:
+        where = ", ".join(against) or "positions that are not marked yet"
         found.insert(
             0,
             Caution(
                 "porcelain-against-natural",
-                f"Porcelain teeth would meet natural teeth at {', '.join(against)}. Resin wears "
+                f"Porcelain teeth would meet natural teeth at {where}. Resin wears "
                 "and spares enamel; porcelain can wear natural teeth, most where it is not "
                 "glazed. Grinding removes the wear-resistant outer layer of a denture tooth. The "
                 "dentist decides.",

@@ -10,7 +10,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import gates, history, question, stages, versions
+from labcases.domain import gates, history, opponent, question, stages, versions
 from labcases.domain.gates import Missing
 from labcases.domain.undoing import CLINICAL as CLINICAL
 from labcases.domain.undoing import UNDOES, changed_fields, earliest, take_back
@@ -39,7 +39,7 @@ def digest(row: Prescription) -> str:
     values = {
         field: _plain(getattr(row, field))
         for field in CLINICAL
-        if field not in ASKED_LATER or getattr(row, field) not in (None, "", {}, [])
+        if field not in ASKED_LATER or _said(row, field)
     }
     text = json.dumps(
         {"case": row.case.code, "revision": row.revision, **values}, sort_keys=True, default=str
@@ -57,8 +57,17 @@ ASKED_LATER = frozenset(
         *("probing_mm", "photographs", "natural_changes", "natural_changes_text"),
         *("identification", "template_wanted", "settings_wish", "settings_text"),
         *("return_casts", "reline_plan", "characterisation"),
+        *("opponent", "over_eruption_mm", "over_eruption_by"),
     }
 )
+
+
+def _said(row: Prescription, field: str) -> bool:
+    """Whether an answer says anything; a kind that the chart says by itself adds nothing."""
+    value = getattr(row, field)
+    if field == "opponent" and value == opponent.of_chart(row.opposing):
+        return False
+    return value not in (None, "", {}, [])
 
 
 def _plain(value: Any) -> Any:

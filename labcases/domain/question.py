@@ -28,6 +28,7 @@ FIELD_OF: dict[str, str] = {
     "the arch": "arch",
     "the route": "route",
     "the teeth to be replaced": "teeth",
+    "what the denture meets": "opponent",
     "the opposing teeth": "opposing",
     "the first extraction": "first_extraction_on",
     "the order of the set-up": "set_up_order",

@@ -19,7 +19,10 @@ CLINICAL = (
     "set_up_order",
     "arch",
     "teeth",
+    "opponent",
     "opposing",
+    "over_eruption_mm",
+    "over_eruption_by",
     "first_extraction_on",
     "base_material",
     "tooth_material",
@@ -64,12 +67,16 @@ CLINICAL = (
 )
 
 # The stage to which a signed change of a field brings the case back; fields that are not
-# named change nothing that was already done.
+# named change nothing that was already done. Another kind of opposing arch is another opposing
+# cast. A height is read against the plane, which is that of the mounting, so the mounting is
+# looked at again; how it was read moves no tooth.
 UNDOES: dict[str, Stage] = {
     "route": Stage.MASTER_CAST,
     "arch": Stage.MASTER_CAST,
     "teeth": Stage.MASTER_CAST,
+    "opponent": Stage.MASTER_CAST,
     "opposing": Stage.MASTER_CAST,
+    "over_eruption_mm": Stage.MOUNTING,
     "jaw_record": Stage.MOUNTING,
     "overjet_mm": Stage.MOUNTING,
     "overbite_mm": Stage.MOUNTING,
@@ -97,11 +104,11 @@ UNDOES: dict[str, Stage] = {
     "allergy_text": Stage.FINAL_WAX,
 }
 
-_CASTS = frozenset({"route", "arch", "teeth", "opposing"})
+_CASTS = frozenset({"route", "arch", "teeth", "opponent", "opposing"})
 _VERTICAL = frozenset(
     {"vertical_wish", "vertical_rest_mm", "vertical_occlusion_mm", "vertical_read_at"}
 )
-_RECORDS = _CASTS | _VERTICAL | {"jaw_record", "overjet_mm", "overbite_mm"}
+_RECORDS = _CASTS | _VERTICAL | {"jaw_record", "overjet_mm", "overbite_mm", "over_eruption_mm"}
 _MOULD = frozenset({"mould", "mould_form", "central_width_mm", "central_length_mm"})
 _TEETH = _MOULD | {"arch", "teeth", "shade_system", "shade", "tooth_material"}
 _SET_UP = _RECORDS | _TEETH | {"scheme", "settings_wish", "settings_text"}
@@ -116,7 +123,17 @@ _VERIFICATION = {
 
 
 def changed_fields(before: Prescription, after: Prescription) -> list[str]:
-    return [field for field in CLINICAL if getattr(before, field) != getattr(after, field)]
+    """Clinical fields on which two revisions differ.
+
+    The kind of the opposing arch was not asked for at first; where the earlier revision is
+    silent, saying it changes nothing of what stands there.
+    """
+    return [
+        field
+        for field in CLINICAL
+        if getattr(before, field) != getattr(after, field)
+        and (field != "opponent" or before.opponent)
+    ]
 
 
 def earliest(fields: Iterable[str]) -> Stage | None:

@@ -94,6 +94,11 @@ class ChartForm(PartForm):
         """The positions in mouth order, from the patient's right."""
         return (ChartRow(tooth, self[f"tooth_{tooth}"]) for tooth in self.positions)
 
+    @property
+    def lines(self) -> list[tuple[ChartRow, BoundField | None]]:
+        """The same, each with a box that stands at the end of its line where there is one."""
+        return [(entry, None) for entry in self.rows]
+
     def marked(self) -> dict[str, str]:
         """The marks as the page shows them, without what is no mark."""
         shown = {entry.tooth: entry.field.value() for entry in self.rows}

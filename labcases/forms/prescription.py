@@ -7,12 +7,11 @@ from typing import Any, ClassVar
 from django import forms
 
 from labcases import notation
-from labcases.domain import shades, teeth
+from labcases.domain import shades
 from labcases.enums import (
     Arch,
     BaseMaterial,
     Flange,
-    OpposingTooth,
     Route,
     Scheme,
     SetUpOrder,
@@ -29,6 +28,7 @@ from labcases.forms.base import PartForm
 from labcases.forms.before import BeforeStep
 from labcases.forms.chart import ChartForm, said
 from labcases.forms.dates import DateField
+from labcases.forms.opposing import OpposingStep
 from labcases.forms.wishes import RecordsStep, WishesStep
 from labcases.models import Prescription
 
@@ -105,34 +105,14 @@ class TeethStep(ChartForm):
 
 # What was said of one arch says nothing of the other.
 OF_ANOTHER_ARCH: dict[str, Any] = {
+    "opponent": "",
     "opposing": {},
+    "over_eruption_mm": {},
+    "over_eruption_by": "",
     "probing_mm": {},
     "post_dam": "",
     "lower_border": "",
 }
-
-
-class OpposingStep(ChartForm):
-    chart_name = "opposing"
-    marks = OpposingTooth
-    columns = ("Natural", "Denture", "Missing")
-
-    class Meta:
-        model = Prescription
-        fields: tuple[str, ...] = ()
-
-    def _arch_to_draw(self) -> str:
-        return teeth.other_arch(self.stored_arch)
-
-    def clean(self) -> dict[str, Any]:
-        cleaned = super().clean()
-        seen = cleaned.get("drawn_arch")
-        if seen and seen != self.chart_arch:
-            raise forms.ValidationError(
-                f"The arch of the denture was changed while you had this open. It is now the "
-                f"{self.stored_arch} one, so mark the {self.chart_arch} arch here."
-            )
-        return cleaned
 
 
 class MaterialsStep(PartForm):

@@ -9,7 +9,7 @@ from typing import Any
 from crispy_forms.helper import FormHelper
 from django import forms
 
-from labcases.domain import calculations, teeth
+from labcases.domain import calculations, opponent, teeth
 from labcases.enums import Movement, Notation, OpposingTooth, SetUpAct, SetUpPart
 from labcases.forms.choices import TeethField, YesNoField
 from labcases.forms.fields import MeasureField
@@ -210,6 +210,7 @@ class LineForm(forms.Form):
         else:
             allowed = tooth in self._own_teeth()
         if allowed:
+            self._refuse_unasked(tooth)
             return
         if kind == OpposingTooth.NATURAL:
             raise forms.ValidationError(
@@ -223,6 +224,12 @@ class LineForm(forms.Form):
             f"{self._list(self._own_teeth())}.",
             code="not_here",
         )
+
+    def _refuse_unasked(self, tooth: str) -> None:
+        """The opposing denture is somebody's; nothing is taken off it without a word."""
+        refusal = opponent.keeps_off(self.case, tooth)
+        if refusal and self.act in _ON_DENTURE_TEETH:
+            raise forms.ValidationError(refusal, code="worn")
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data

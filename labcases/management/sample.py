@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from labcases.domain.opponent import of_chart
 from labcases.domain.teeth import other_arch, positions
 from labcases.enums import (
     Allergy,
@@ -26,6 +27,7 @@ from labcases.enums import (
     TryInWish,
     Verification,
 )
+from labcases.enums.opponent import Opponent
 from labcases.enums.prescribing import (
     LowerBorder,
     NaturalChanges,
@@ -34,6 +36,7 @@ from labcases.enums.prescribing import (
     SettingsWish,
     VerticalWish,
 )
+from labcases.notation import LOWER, UPPER
 
 D = Decimal
 
@@ -62,16 +65,30 @@ def natural(arch: str) -> dict[str, str]:
     }
 
 
+def opponent_of(chart: dict[str, str]) -> str:
+    """The kind of a chart, what is open in it taken as missing; its denture teeth are worn."""
+    if OpposingTooth.DENTURE in chart.values():
+        partial = OpposingTooth.NATURAL in chart.values()
+        return (Opponent.PARTIAL_WORN if partial else Opponent.COMPLETE_WORN).value
+    kind = of_chart(dict.fromkeys((*UPPER, *LOWER), OpposingTooth.MISSING.value) | chart)
+    return kind.value if kind else ""
+
+
 def order(
     *, arch: str = Arch.UPPER, route: str = Route.CONVENTIONAL, **more: Any
 ) -> dict[str, Any]:
-    """A complete clinical part; ``more`` overrides single fields."""
+    """A complete clinical part; ``more`` overrides single fields.
+
+    The kind of the opposing arch follows the chart; denture teeth there are worn.
+    """
+    opposing = more.get("opposing", natural(other_arch(arch)))
     return {
         "arch": arch,
         "route": route,
         "set_up_order": SetUpOrder.POSTERIOR_FIRST,
         "teeth": teeth_of(arch, route),
-        "opposing": natural(other_arch(arch)),
+        "opponent": opponent_of(opposing),
+        "opposing": opposing,
         "base_material": BaseMaterial.HEAT_CURED,
         "tooth_material": ToothMaterial.RESIN,
         "shade_system": "office tabs, set of 16",

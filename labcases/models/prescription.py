@@ -20,6 +20,7 @@ from labcases.enums import (
     ToothMaterial,
     TryInWish,
 )
+from labcases.enums.opponent import HeightReading, Opponent
 from labcases.enums.prescribing import (
     Identification,
     LowerBorder,
@@ -34,6 +35,7 @@ from labcases.enums.prescribing import (
 from labcases.models.base import Versioned, between, mm
 from labcases.validators import (
     validate_opposing_teeth,
+    validate_over_eruption,
     validate_photographs,
     validate_probing,
     validate_teeth,
@@ -48,8 +50,11 @@ class Prescription(Versioned):
 
     ``teeth`` maps every position of the prescribed arch to a ``ToothStatus`` and
     ``opposing`` every position of the other arch to an ``OpposingTooth``; both are
-    keyed by ISO 3950 number. ``probing_mm`` holds the deepest labial pocket of teeth that
-    come out, as text of a number, and ``photographs`` the views that are wanted.
+    keyed by ISO 3950 number. ``opponent`` is what the other arch is as a whole, and
+    ``over_eruption_mm`` how far natural teeth of it stand beyond the occlusal plane, as text
+    of a number; ``over_eruption_by`` says how that was read. ``probing_mm`` holds the deepest
+    labial pocket of teeth that come out, as text of a number, and ``photographs`` the views
+    that are wanted.
     """
 
     case = models.ForeignKey(
@@ -66,6 +71,11 @@ class Prescription(Versioned):
     arch = models.CharField(max_length=8, choices=Arch, default=Arch.UPPER)
     teeth = models.JSONField(default=dict, blank=True, validators=[validate_teeth])
     opposing = models.JSONField(default=dict, blank=True, validators=[validate_opposing_teeth])
+    opponent = models.CharField(max_length=28, choices=Opponent, blank=True)
+    over_eruption_mm = models.JSONField(
+        default=dict, blank=True, validators=[validate_over_eruption]
+    )
+    over_eruption_by = models.CharField(max_length=28, choices=HeightReading, blank=True)
     first_extraction_on = models.DateField(null=True, blank=True)
     base_material = models.CharField(max_length=24, choices=BaseMaterial, blank=True)
     tooth_material = models.CharField(max_length=12, choices=ToothMaterial, blank=True)

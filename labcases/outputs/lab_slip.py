@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import access, ledger, mounting, teeth
+from labcases.domain import access, ledger, mounting, over_eruption, teeth
 from labcases.enums import Arch, Notation, OpposingTooth, PaperKind, PhotographView, ToothStatus
 from labcases.models import Case, Prescription, User
 from labcases.outputs import paper
@@ -25,6 +25,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "teeth": tooth_lists(row, notation),
         "depths": depths(row, notation),
         "photographs": ", ".join(PhotographView(one).label.lower() for one in row.photographs),
+        "beyond": beyond(row, notation),
         "boxes": list(case.boxes.prefetch_related("items__disinfections")),
         "appointments": list(case.appointments.all()),
         "record": getattr(case, "articulator", None),
@@ -75,4 +76,18 @@ def depths(row: Prescription, notation: str) -> str:
         f"{show(tooth, notation)}: {mm(Decimal(row.probing_mm[tooth]))}"
         for tooth in teeth.positions(row.arch)
         if tooth in row.probing_mm
+    )
+
+
+def beyond(row: Prescription, notation: str) -> str:
+    """Natural opposing teeth beyond the occlusal plane, and how that was read."""
+    found = ", ".join(
+        f"{show(tooth, notation)} by {mm(height_mm)}"
+        for tooth, height_mm in over_eruption.heights(row).items()
+    )
+    if not found:
+        return ""
+    return (
+        f"{found} ({over_eruption.read_by(row)}). The dentist decides; no natural tooth is changed "
+        "on this sheet's word."
     )

@@ -9,7 +9,7 @@ from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
 from labcases import notation as numbers
-from labcases.domain import calculations, checks, ledger, teeth
+from labcases.domain import calculations, checks, ledger, opponent, teeth
 from labcases.domain.calculations import MarkAdvice, SeenMark
 from labcases.enums import CheckKind, SetUpAct
 from labcases.models import Case, ToothSelection
@@ -45,6 +45,12 @@ class MarkRow:
     cautions: tuple[str, ...]
     assumptions: tuple[str, ...]
     source: str
+    not_ours: str = ""
+    """The tooth that yields, in ISO 3950, where it belongs to the opposing denture."""
+    kept_off: str = ""
+    """Why that tooth is not changed here."""
+    ask: Any = None
+    """The question that one tap asks about it; the page says it."""
 
     @property
     def over(self) -> str:
@@ -72,7 +78,7 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         taken_mm=taken_mm(case),
     )
     return {
-        "mark_rows": [_row(one, notation) for one in advice],
+        "mark_rows": [_row(one, notation, case) for one in advice],
         "marks_seen": bool(marks),
         "marks_rest_on": {"clearance": clearance, "height": height},
     }
@@ -98,12 +104,13 @@ def taken_mm(case: Case) -> dict[str, float]:
     return dict(found)
 
 
-def _row(advice: MarkAdvice, notation: str) -> MarkRow:
+def _row(advice: MarkAdvice, notation: str, case: Case) -> MarkRow:
     word, glyph = WORDS[advice.kind]
 
     def told(text: str) -> str:
         return _in_numbers(text, advice, notation)
 
+    kept_off = opponent.keeps_off(case, advice.yields) if advice.yields else ""
     return MarkRow(
         movement=str(advice.mark.movement.label),
         tooth=tooth_number(advice.mark.tooth, notation),
@@ -118,6 +125,8 @@ def _row(advice: MarkAdvice, notation: str) -> MarkRow:
         cautions=tuple(told(text) for text in advice.cautions),
         assumptions=tuple(told(text) for text in advice.assumptions),
         source=advice.source,
+        not_ours=advice.yields if kept_off and advice.yields else "",
+        kept_off=told(kept_off),
     )
 
 

@@ -11,7 +11,7 @@ from django.conf import settings
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import stages
+from labcases.domain import opponent, stages
 from labcases.domain.queries import plan_of
 from labcases.enums import Notation, PaperKind, PaperSize, PrescriptionStatus
 from labcases.models import Case, HistoryEntry, Organisation, User
@@ -92,6 +92,7 @@ def common(case: Case, kind: PaperKind, by: User, notation: str) -> dict[str, An
         "notation": notation,
         "passed": passed_gates(case),
         "plan": plan_of(case),
+        "meets": opponent.words(case.prescription),
         "waits_for": stages.waiting_for(case),
         "purpose": PURPOSE,
         "proposal": PROPOSAL,

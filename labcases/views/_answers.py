@@ -32,7 +32,10 @@ from labcases.templatetags.units import deg_within, long_date, mm
 from labcases.views._words import in_words
 
 CHARTS: dict[str, type[TextChoices]] = {"teeth": ToothStatus, "opposing": OpposingTooth}
-TOGETHER_LABELS = {"probing_mm": "Depth of pockets"}
+TOGETHER_LABELS = {
+    "probing_mm": "Depth of pockets",
+    "over_eruption_mm": "Teeth beyond the occlusal plane",
+}
 CHART_LABELS = {"teeth": "Teeth of the arch", "opposing": "Teeth of the opposing arch"}
 
 
@@ -74,7 +77,7 @@ def label_of(field: str) -> str:
 def value_of(row: models.Model, field: str, notation: str = Notation.ISO_3950) -> str:
     """A value in words with its unit; empty where nothing is said."""
     value = getattr(row, field)
-    if field == "probing_mm":
+    if field in TOGETHER_LABELS:
         return "; ".join(f"{numbers.show(t, notation)}: {mm(Decimal(value[t]))}" for t in value)
     if field == "photographs":
         return ", ".join(str(PhotographView(view).label) for view in value)
@@ -126,6 +129,8 @@ def _is_asked(row: Prescription, field: str) -> bool:
         return (field == "post_dam") is (row.arch == Arch.UPPER)
     if field == "probing_mm":
         return bool(row.probing_mm or teeth.to_be_extracted(row))
+    if field in ("over_eruption_mm", "over_eruption_by"):
+        return OpposingTooth.NATURAL in row.opposing.values() or bool(row.over_eruption_mm)
     if field == "first_extraction_on":
         return row.first_extraction_on is not None or row.route == Route.CONVENTIONAL
     return True

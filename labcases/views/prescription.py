@@ -132,7 +132,8 @@ def _after(request: HttpRequest, case: Case, step: str, form: PartForm) -> HttpR
     here = reverse("prescription_step", args=[case.code, step])
     if isinstance(form, ChartForm) and request.POST.get("fill"):
         said = "position was" if form.filled == 1 else "positions were"
-        kind = "" if request.POST["fill"] == REMAINING else "open "
+        all_of_them = request.POST["fill"] == REMAINING or getattr(form, "fills_all", False)
+        kind = "" if all_of_them else "open "
         messages.success(request, f"Saved. {form.filled} {kind}{said} marked.")
         return redirect(f"{here}#id_{form.chart_name}")
     if isinstance(form, ChartForm) and form.arch_changed:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -16,6 +17,7 @@ from labcases.enums import SetUpAct
 from labcases.forms.setup import LineForm, StrikeForm
 from labcases.models import Case, SetUpEntry
 from labcases.outputs import marks_view, setup_view
+from labcases.views import _opposite
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
 
@@ -65,6 +67,16 @@ def strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     return redirect("setup", case.code)
 
 
+def _marks(case: Case, notation: str) -> dict[str, Any]:
+    """Proposals for the marks; a tooth of a worn opposing denture comes with its question."""
+    found = marks_view.build_context(case, notation)
+    rows = [
+        replace(row, ask=_opposite.of_worn_denture(case, row.not_ours)) if row.not_ours else row
+        for row in found["mark_rows"]
+    ]
+    return {**found, "mark_rows": rows}
+
+
 def _page(
     request: HttpRequest,
     case: Case,
@@ -86,7 +98,7 @@ def _page(
         "notation": notation,
         "progress": setup_view.progress(case, notation),
         "passes": setup_view.passes(case, notation),
-        **marks_view.build_context(case, notation),
+        **_marks(case, notation),
         "vertical": setup_view.vertical(ledger.balance(case)),
         "lines": setup_view.lines(case, notation),
         "form": form,

@@ -8,17 +8,19 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import bench, calculations, checks, teeth
+from labcases import notation as numbers
+from labcases.domain import bench, calculations, checks, opponent, over_eruption, teeth
 from labcases.domain.calculations.inputs import CALLIPER
 from labcases.domain.versions import EditConflict
 from labcases.enums import CheckKind, Notation
 from labcases.forms.sites import SharedForm, SiteForm, ToothForm, with_shared
 from labcases.models import Case, SiteMeasure
-from labcases.views import _conflict
+from labcases.templatetags.units import signed_mm, tooth_number
+from labcases.views import _conflict, _opposite
 from labcases.views._head import head_context
-from labcases.views._lookup import acting_case, notation_for, person
+from labcases.views._lookup import acting_case, case_for, notation_for, person
 
 WORK = "bench work"
 
@@ -87,6 +89,25 @@ def sites(request: HttpRequest, code: str) -> HttpResponse:
     return _page(
         request, case, done.forms, conflicts=done.conflicts, status=422 if done.refused else 409
     )
+
+
+@require_POST
+def take_over(request: HttpRequest, code: str) -> HttpResponse:
+    """Take a height that the prescription says over for callipers that have read none."""
+    case = case_for(request, code, WORK)
+    tooth = request.POST.get("tooth", "")
+    try:
+        row = bench.take_over_height(case=case, tooth=tooth, by=person(request))
+    except (bench.NothingToTakeOver, EditConflict) as refused:
+        messages.error(request, str(refused))
+    else:
+        shown = tooth_number(tooth, notation_for(person(request), case))
+        messages.success(
+            request,
+            f"{shown}: tips {signed_mm(row.tip_height_mm)} from the curve, as the prescription "
+            "says of the plane.",
+        )
+    return redirect("sites", case.code)
 
 
 def _save(request: HttpRequest, case: Case, places: list[str]) -> SavedRows:
@@ -172,7 +193,21 @@ def _page(
         ],
         "can_edit": WORK in context["acts"],
         "budget": budget,
-        "rows": [{"row": row, "glyph": GLYPHS[row.verdict]} for row in budget.rows],
+        "rows": [
+            {
+                "row": row,
+                "glyph": GLYPHS[row.verdict],
+                "finding": row.finding
+                and _opposite.in_numbers(row.finding, numbers.opposing(row.tooth), notation),
+            }
+            for row in budget.rows
+        ],
+        "opposite": {
+            "kind": opponent.words(case.prescription),
+            "being_made": opponent.of(case.prescription) in opponent.BEING_MADE,
+            "findings": _opposite.findings(case, notation),
+            "request": over_eruption.REQUEST,
+        },
         "kept": checks.latest(case, CheckKind.HEIGHT),
         "measured": [
             stored[tooth] for tooth in teeth.posterior_sites(case.prescription) if tooth in stored

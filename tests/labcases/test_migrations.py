@@ -42,6 +42,56 @@ def case_of(apps):
     )
 
 
+@pytest.fixture
+def before_the_kind(transactional_db):
+    """The tables as they were before the kind of the opposing arch was asked for."""
+    newest = MigrationExecutor(connection).loader.graph.leaf_nodes()
+    executor = MigrationExecutor(connection)
+    at = [("labcases", "0017_opponent")]
+    executor.migrate(at)
+    yield executor.loader.project_state(at).apps
+    MigrationExecutor(connection).migrate(newest)
+
+
+LOWER = tuple(f"4{n}" for n in range(8, 0, -1)) + tuple(f"3{n}" for n in range(1, 9))
+# From 48 to 38: n natural, d denture, - missing, . open.
+OLD_CHARTS = {
+    "-nnnnnnnnnnnnnn-": "natural teeth",
+    "-----nnnnnn-----": "natural front teeth",
+    "----------------": "nothing",
+    "-ddddnnnnnndddd-": "",
+    "-dddddddddddddd-": "",
+    "-nnnnnnn........": "",
+    "................": "",
+}
+
+
+@pytest.mark.parametrize("status", ["draft", "signed"])
+def test_an_old_chart_says_the_kind_where_it_does_so_without_doubt(before_the_kind, status):
+    case, rows = case_of(before_the_kind), before_the_kind.get_model("labcases", "Prescription")
+    marks = {"n": "natural", "d": "denture", "-": "missing"}
+    for number, signs in enumerate(OLD_CHARTS):
+        drawn = zip(LOWER, signs, strict=True)
+        rows.objects.create(
+            case=case,
+            revision=number + 1,
+            # One draft at a time stands on a case.
+            status=status if number == 0 else "replaced",
+            opposing={tooth: marks[sign] for tooth, sign in drawn if sign in marks},
+            digest="as signed",
+        )
+
+    executor = MigrationExecutor(connection)
+    after = [("labcases", "0018_opponent_of_old_charts")]
+    executor.migrate(after)
+
+    found = executor.loader.project_state(after).apps.get_model("labcases", "Prescription").objects
+    assert list(found.order_by("revision").values_list("opponent", flat=True)) == list(
+        OLD_CHARTS.values()
+    )
+    assert set(found.values_list("digest", "version")) == {("as signed", 1)}
+
+
 def test_the_steepest_facet_that_was_read_stays_as_the_cusp_angle(before):
     case, site = case_of(before), before.get_model("labcases", "SiteMeasure")
     for tooth, facets in {

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
+from decimal import Decimal
 from typing import Any
 
+from labcases.domain import over_eruption
 from labcases.domain.calculations.inputs import Plain
 from occlusion import __version__, space
 from occlusion.errors import OcclusionError
@@ -26,7 +28,8 @@ class HeightRow:
     """One site. Numbers are millimetres, or nothing where there is no budget.
 
     ``verdict`` is one of ``ample``, ``fits``, ``short``, ``not measured`` and
-    ``no antagonist``.
+    ``no antagonist``. ``finding`` says of a natural tooth opposite what the prescription says:
+    a finding for the dentist, and nothing that counts as a way out.
     """
 
     tooth: str
@@ -39,6 +42,7 @@ class HeightRow:
     shell_left_mm: float | None = None
     short_by_mm: float | None = None
     ways_out: tuple[str, ...] = ()
+    finding: str = ""
 
 
 @dataclass(frozen=True)
@@ -50,11 +54,19 @@ class HeightBudget:
 
 def budget(told: Plain) -> HeightBudget:
     """Every posterior site of a case, in mouth order."""
-    rows = tuple(_row(tooth, values) for tooth, values in told["sites"].items())
+    rows = tuple(
+        replace(_row(tooth, values), finding=_finding(values))
+        for tooth, values in told["sites"].items()
+    )
     assumptions = [
         "Space is the distance from ridge to opposing tooth at the prescribed vertical.",
         "An opened pin is a temporary aid and is never counted as room.",
     ]
+    if told.get("opponent_being_made"):
+        assumptions.append(
+            "The opposing denture is being made: its teeth stand where they are planned, and the "
+            "space is read again when they are set."
+        )
     if told.get("material") == "porcelain":
         assumptions.append(
             "Porcelain teeth: hollow-grinding takes away their hold in the base; ask the dentist "
@@ -66,9 +78,25 @@ def budget(told: Plain) -> HeightBudget:
 def findings(told: Plain) -> dict[str, Any]:
     found = budget(told)
     return {
-        "rows": [{**asdict(row), "ways_out": list(row.ways_out)} for row in found.rows],
+        "rows": [_kept(row) for row in found.rows],
         "assumptions": list(found.assumptions),
     }
+
+
+def _kept(row: HeightRow) -> dict[str, Any]:
+    """As it is kept; what is not there is not kept either."""
+    kept = {**asdict(row), "ways_out": list(row.ways_out)}
+    return kept if row.finding else {k: v for k, v in kept.items() if k != "finding"}
+
+
+def _finding(values: Plain) -> str:
+    if values.get("opposite") is None:
+        return ""
+    said = over_eruption.finding(values["opposite"], Decimal(str(values["opposite_stands_mm"])))
+    return (
+        f"{said} As prescribed ({values['opposite_read']}); the space is read to this tooth, so "
+        "the height is in it."
+    )
 
 
 def _row(tooth: str, values: Plain) -> HeightRow:

@@ -12,7 +12,8 @@ import json
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import teeth
+from labcases import notation
+from labcases.domain import opponent, over_eruption, teeth
 from labcases.enums import CheckKind
 from labcases.models import ArticulatorRecord, Case, SiteMeasure, ToothSelection
 
@@ -116,16 +117,35 @@ def clearance(case: Case) -> Plain:
 
 
 def height(case: Case) -> Plain:
-    """Inputs of the height budget, site by site."""
+    """Inputs of the height budget, site by site.
+
+    Where the prescription says that the natural tooth opposite stands out of the plane, the
+    site has that too.
+    """
     prescription = case.prescription
+    heights = over_eruption.heights(prescription)
+    being_made = opponent.of(prescription) in opponent.BEING_MADE
     measured = _measured(case)
     selection: ToothSelection | None = getattr(case, "selection", None)
+
+    def opposite(tooth: str) -> Plain:
+        other = notation.opposing(tooth)
+        if other not in heights:
+            return {}
+        return {
+            "opposite": other,
+            "opposite_stands_mm": float(heights[other]),
+            "opposite_read": over_eruption.read_by(prescription),
+        }
+
     return {
         "material": selection.material if selection else "",
+        **({"opponent_being_made": True} if being_made else {}),
         "sites": {
             tooth: {
                 "antagonist": teeth.antagonist(prescription, tooth),
                 **(_fields(measured[tooth], _HEIGHT) if tooth in measured else {}),
+                **opposite(tooth),
             }
             for tooth in teeth.posterior_sites(prescription)
         },

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from labcases.domain import opponent
 from labcases.domain import teeth as positions
 from labcases.domain.calculations import inputs
 from labcases.domain.calculations.settings import engine_settings
@@ -222,7 +223,7 @@ def _materials(case: Case) -> Iterator[MaterialAdvice]:
     meets = {
         positions.antagonist(prescription, tooth) for tooth in positions.replaced(prescription)
     }
-    if OpposingTooth.NATURAL not in meets:
+    if OpposingTooth.NATURAL not in meets or opponent.of(prescription) in opponent.COMPLETE:
         return
     for material, name in MATERIALS.items():
         told: Any = name

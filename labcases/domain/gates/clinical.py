@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labcases import notation
-from labcases.domain import profiles, schedule, shades, teeth
+from labcases.domain import opponent, over_eruption, profiles, schedule, shades, teeth
 from labcases.domain.gates.missing import Missing
 from labcases.enums import (
     Allergy,
@@ -129,6 +129,14 @@ def _clinical_teeth(row: Prescription) -> Iterator[tuple[str, str]]:
     silent = [t for t in teeth.positions(other) if t not in row.opposing]
     if silent:
         yield "opposing", f"Mark every position of the {other} arch; open: {', '.join(silent)}."
+    if not row.opponent:
+        yield (
+            "opponent",
+            f"Choose what the denture meets in the {other} arch: natural teeth, a denture, or "
+            "nothing.",
+        )
+    yield from opponent.differences(row)
+    yield from over_eruption.wrong_heights(row)
     if not teeth.replaced(row):
         yield "teeth", "No position is to be replaced. Mark the lost teeth and those to extract."
     first = [t for t, status in row.teeth.items() if status == ToothStatus.EXTRACT_FIRST]

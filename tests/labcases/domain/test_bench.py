@@ -5,9 +5,10 @@ from decimal import Decimal
 import pytest
 
 from labcases.domain import bench, calculations
+from labcases.domain import question as asking
 from labcases.domain.striking import AlreadyStruck
 from labcases.domain.versions import EditConflict
-from labcases.enums import OpposingTooth, SetUpAct, Stage
+from labcases.enums import OpposingTooth, SetUpAct, Side, Stage
 from labcases.management.walk import natural
 from labcases.models import Case, SetUpEntry
 from tests.factories import world
@@ -24,6 +25,69 @@ def here():
 
 def last_entry(case):
     return case.history.last()
+
+
+def told_of(here, case, tooth):
+    """The dentist's word about a tooth of the opposing denture."""
+    question = asking.ask(
+        case=case,
+        about=f"tooth {tooth}",
+        tooth=tooth,
+        text="May it be adjusted?",
+        waits_for=Side.OFFICE,
+        clinical=True,
+        by=here.tomas,
+    )
+    asking.answer(question=question, text="Yes.", by=here.dora)
+
+
+class TestTakingOverAHeight:
+    @pytest.fixture
+    def case(self, here):
+        return here.case_at(
+            Stage.DRAFT,
+            over_eruption_mm={"37": "1.6", "31": "1"},
+            over_eruption_by="mounted cast",
+        )
+
+    def test_it_becomes_the_tip_height_and_the_history_names_where_it_comes_from(self, here, case):
+        row = bench.take_over_height(case=case, tooth="37", by=here.tomas)
+
+        assert (row.tooth, row.tip_height_mm) == ("37", D("1.6"))
+        assert last_entry(case).reason == (
+            "offered by revision 1 of the prescription, on the mounted cast, against the plane of "
+            "the articulator"
+        )
+
+    def test_of_an_upper_tooth_it_is_counted_down(self, here):
+        walk = here.walk(patient_code="P-101")
+        walk.prescribe(
+            arch="lower", over_eruption_mm={"26": "1.2"}, over_eruption_by="mounted cast"
+        )
+        row = bench.take_over_height(case=walk.reload(), tooth="26", by=here.tomas)
+
+        assert row.tip_height_mm == D("-1.2")
+
+    @pytest.mark.parametrize("tooth", ["36", "31", "16", "no tooth"])
+    def test_what_the_prescription_does_not_say_is_refused(self, here, case, tooth):
+        with pytest.raises(bench.NothingToTakeOver) as refused:
+            bench.take_over_height(case=case, tooth=tooth, by=here.tomas)
+        assert str(refused.value) == (
+            "The prescription says no height of this tooth that callipers could read. Enter what "
+            "they read."
+        )
+
+    def test_what_callipers_read_goes_before(self, here, case):
+        bench.save_site(
+            case=case, tooth="37", version=0, by=here.tomas, values={"tip_height_mm": D("1.20")}
+        )
+        with pytest.raises(bench.NothingToTakeOver) as refused:
+            bench.take_over_height(case=case, tooth="37", by=here.tomas)
+        assert str(refused.value) == (
+            "Callipers have read 37 already (1.2 mm), and they go before the prescription. Change "
+            "it in the table of callipers."
+        )
+        assert case.sites.get(tooth="37").tip_height_mm == D("1.2")
 
 
 class TestLog:
@@ -59,8 +123,21 @@ class TestLog:
         assert not SetUpEntry.objects.exists()
         assert case.history.count() == before
 
+    @pytest.mark.parametrize("act", [SetUpAct.REDUCTION, SetUpAct.HOLLOW_GROUND])
+    def test_a_worn_opposing_denture_waits_for_the_dentists_word(self, here, case, act):
+        values = {"act": act, "teeth": ["37"], "after_mm": D("0.3")}
+        with pytest.raises(bench.NotADentureTooth) as refused:
+            bench.log(case=case, by=here.tomas, values=values)
+        assert str(refused.value) == (
+            "37 belongs to the opposing denture, and a denture that is worn is adjusted only on "
+            "the dentist's word. Ask the dentist about 37 first; once the question is answered, "
+            "log the line."
+        )
+        assert not SetUpEntry.objects.exists()
+
     @pytest.mark.parametrize("tooth", ["16", "13", "37"])
     def test_a_denture_tooth_of_either_arch_may_be_ground(self, here, case, tooth):
+        told_of(here, case, "37")
         values = {"act": SetUpAct.REDUCTION, "teeth": [tooth], "after_mm": D("0.3")}
         assert bench.log(case=case, by=here.tomas, values=values).teeth == [tooth]
 

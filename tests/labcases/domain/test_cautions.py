@@ -31,6 +31,28 @@ def test_porcelain_against_natural_teeth_names_every_tooth_that_meets_one():
     assert "from memory" in first.source
 
 
+@pytest.mark.parametrize(
+    ("kind", "chart", "where"),
+    [
+        ("natural front teeth", {}, "positions that are not marked yet"),
+        ("partial denture being made", {}, "positions that are not marked yet"),
+        ("natural front teeth", {"33": "natural"}, "23"),
+        ("complete denture worn", {}, None),
+        ("complete denture worn", {"33": "natural"}, None),
+        ("nothing", {}, None),
+        ("", {}, None),
+    ],
+)
+def test_porcelain_follows_the_kind_of_the_opposing_arch(kind, chart, where):
+    row = prescribed(opponent=kind, opposing=chart)
+    found = cautions.of_material(row, ToothMaterial.PORCELAIN)
+    against = [one.text for one in found if one.code == "porcelain-against-natural"]
+
+    assert [text.split(". ")[0] for text in against] == (
+        [f"Porcelain teeth would meet natural teeth at {where}"] if where else []
+    )
+
+
 def test_porcelain_against_a_denture_warns_of_hollow_grinding_only():
     denture = dict.fromkeys(natural("lower"), "denture")
 

@@ -16,6 +16,7 @@ pytestmark = pytest.mark.django_db
 
 # What no button ever carries from one mouth to another.
 OF_ONE_MOUTH = {
+    *("opponent", "over_eruption_mm", "over_eruption_by"),
     *("route", "arch", "teeth", "opposing", "first_extraction_on", "shade", "shade_light"),
     *("mould", "mould_form", "central_width_mm", "central_length_mm", "jaw_record"),
     *("vertical_wish", "allergy", "allergy_text", "overjet_mm", "overbite_mm"),

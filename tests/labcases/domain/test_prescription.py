@@ -249,6 +249,11 @@ UNDONE = {
     "route": ({"route": Route.INTERIM}, Stage.MASTER_CAST),
     "teeth": ({"13": ToothStatus.STAYS.value}, Stage.MASTER_CAST),
     "opposing": ({"36": "missing"}, Stage.MASTER_CAST),
+    "opponent": ({"36": "denture", "46": "denture"}, Stage.MASTER_CAST),
+    "over_eruption_mm": (
+        {"over_eruption_mm": {"37": "1.6"}, "over_eruption_by": "mounted cast"},
+        Stage.MOUNTING,
+    ),
     "jaw_record": ({"jaw_record": JawRecord.CENTRIC_RELATION}, Stage.MOUNTING),
     "overjet_mm": ({"overjet_mm": Decimal("3")}, Stage.MOUNTING),
     "overbite_mm": ({"overbite_mm": Decimal("2")}, Stage.MOUNTING),
@@ -279,6 +284,9 @@ def change_of(field: str) -> dict[str, object]:
     values, _stage = UNDONE[field]
     if field in ("teeth", "opposing"):
         return {field: {**getattr(Prescription.objects.get(revision=1), field), **values}}
+    if field == "opponent":
+        chart = {**Prescription.objects.get(revision=1).opposing, **values}
+        return {"opponent": "partial denture worn", "opposing": chart}
     if field == "route":
         teeth = {
             tooth: "extract at surgery" if mark == "extract before records" else mark

@@ -35,6 +35,13 @@ UNDONE = {
         *({"opposing": natural("lower") | {"46": "missing"}}, Stage.MASTER_CAST),
         *(False, False, True, {"pass", "part done", "pin opened", "pin reading"}),
     ),
+    "heights beyond the plane": (
+        *(
+            {"over_eruption_mm": {"37": "1.6"}, "over_eruption_by": "mounted cast"},
+            Stage.MOUNTING,
+        ),
+        *(True, False, True, {"pass", "part done", "pin opened", "pin reading"}),
+    ),
     "teeth": (
         *(None, Stage.MASTER_CAST),
         *(False, False, False, {"pass", "part done", "pin opened", "pin reading"}),

@@ -26,7 +26,9 @@ field                 stage                 casts mount teeth parts pin  recs tr
 route                 master cast and rims  x     x     x     x     x    x    -     x
 arch                  master cast and rims  x     x     x     x     x    x    x     x
 teeth                 master cast and rims  x     x     x     x     x    x    x     x
+opponent              master cast and rims  x     x     -     x     x    x     x     x
 opposing              master cast and rims  x     x     -     x     x    x    x     x
+over_eruption_mm      mounting              -     x     -     x     x    x     x     x
 jaw_record            mounting              -     x     -     x     x    x    x     x
 vertical_wish         mounting              -     x     -     x     x    x    x     x
 vertical_rest_mm      mounting              -     x     -     x     x    x    x     x
@@ -58,6 +60,7 @@ midline_offset_mm     final wax             -     -     -     -     -    -    - 
 probing_mm            final wax             -     -     -     -     -    -    -     x
 characterisation      final wax             -     -     -     -     -    -    -     x
 instructions          final wax             -     -     -     -     -    -    -     x
+over_eruption_by      final wax             -     -     -     -     -    -     -     -
 first_extraction_on   final wax             -     -     -     -     -    -    -     -
 shade_light           final wax             -     -     -     -     -    -    -     -
 interalar_mm          final wax             -     -     -     -     -    -    -     -
@@ -82,6 +85,12 @@ CHANGES: dict[str, Any] = {
     },
     "arch": {**LOWER, "lower_border": "ask"},
     "teeth": {"teeth": teeth_of("upper", "conventional") | {"17": "stays"}},
+    "opponent": {
+        "opponent": "complete denture worn",
+        "opposing": dict.fromkeys(natural("lower"), "denture"),
+    },
+    "over_eruption_mm": {"over_eruption_mm": {"37": "1.6"}, "over_eruption_by": "by eye"},
+    "over_eruption_by": {"over_eruption_by": "by eye"},
     "opposing": {"opposing": natural("lower") | {"46": "missing"}},
     "jaw_record": "centric relation",
     "vertical_wish": "as the record",

@@ -80,6 +80,25 @@ TEETH = (
         {"opposing": {t: m for t, m in natural(Arch.LOWER).items() if t not in ("48", "31")}},
         {"opposing": natural(Arch.LOWER)},
     ),
+    blank(
+        "opponent",
+        "Choose what the denture meets in the lower arch: natural teeth, a denture, or nothing.",
+    ),
+    Unsignable(
+        "kind and chart of the opposing arch differ",
+        "opponent",
+        "The opposing arch is said to be 'natural teeth', but the chart marks denture teeth at 36. "
+        "Choose the kind with a denture, or mark them otherwise.",
+        {"opponent": "natural teeth", "opposing": natural(Arch.LOWER) | {"36": "denture"}},
+        {"opponent": "partial denture worn"},
+    ),
+    Unsignable(
+        "nobody said how a height was read",
+        "over_eruption_by",
+        "Say how the heights beyond the occlusal plane were read.",
+        {"over_eruption_mm": {"37": "1.6"}},
+        {"over_eruption_by": "mounted cast"},
+    ),
     Unsignable(
         "nothing to replace",
         "teeth",

@@ -4,9 +4,11 @@ from decimal import Decimal
 
 import pytest
 
-from labcases.enums import OpposingTooth, SetUpAct, Stage, ToothStatus
+from labcases.domain import question as asking
+from labcases.enums import OpposingTooth, SetUpAct, Side, Stage, ToothStatus
 from labcases.forms.setup import LineForm, StrikeForm
 from labcases.management.walk import natural, teeth_of
+from labcases.models import User
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -127,7 +129,29 @@ def test_a_tooth_that_is_not_there_is_refused(case, tooth):
     ]
 
 
+def test_a_tooth_of_a_worn_opposing_denture_asks_for_the_dentists_word_at_its_box(case):
+    form = line(case, A.REDUCTION, teeth="37", after_mm="0.3")
+    form.is_valid()
+    assert form.errors["teeth"] == [
+        "37 belongs to the opposing denture, and a denture that is worn is adjusted only on the "
+        "dentist's word. Ask the dentist about 37 first; once the question is answered, log the "
+        "line."
+    ]
+    assert form["teeth"].value() == "37"
+
+
 def test_a_tooth_of_the_opposing_denture_may_be_reduced_but_is_no_site_of_this_one(case):
+    asker = User.objects.get(username="tomas")
+    question = asking.ask(
+        case=case,
+        about="tooth 37",
+        tooth="37",
+        text="May it be adjusted?",
+        waits_for=Side.OFFICE,
+        clinical=True,
+        by=asker,
+    )
+    asking.answer(question=question, text="Yes.", by=User.objects.get(username="dora"))
     assert line(case, A.REDUCTION, teeth="37", after_mm="0.3").is_valid()
     assert not line(case, A.TOOTH_SET, teeth="37").is_valid()
 

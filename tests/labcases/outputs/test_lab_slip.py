@@ -7,6 +7,7 @@ import pytest
 from django.utils import timezone
 
 from labcases.enums import Stage
+from labcases.management.walk import natural
 from tests import needs
 from tests.labcases.outputs.printed import render, text_of
 
@@ -28,6 +29,27 @@ def test_lab_slip_says_what_was_ordered_and_what_arrived(cast, handed_over):
         "Mounting 1, agreed: Foil is held at 3 points: 13/43, 23/33, 11/41. Foil of the "
         "laboratory: 8 µm (common practice, no source)." in text
     )
+
+
+def test_slip_says_what_the_denture_meets_and_leaves_natural_teeth_to_the_dentist(cast):
+    case = cast.case_at(
+        Stage.DRAFT,
+        opponent="partial denture being made",
+        opposing=natural("lower") | {"36": "denture"},
+        over_eruption_mm={"37": "1.6"},
+        over_eruption_by="by eye",
+    )
+    text = text_of(render("lab-slip", case, cast.tomas))
+
+    assert "Natural teeth and a partial denture that is being made" in text
+    assert "37 by 1.6 mm (estimated by eye). The dentist decides; no natural tooth is" in text
+
+
+@pytest.mark.parametrize("kind", ["try-in", "processing-handoff"])
+def test_the_other_papers_say_what_the_denture_meets_too(cast, kind):
+    case = cast.case_at(Stage.DRAFT, opposing=dict.fromkeys(natural("lower"), "denture"))
+
+    assert "A complete denture that is worn" in text_of(render(kind, case, cast.tomas))
 
 
 def test_unsigned_slip_may_not_be_worked_from(cast):

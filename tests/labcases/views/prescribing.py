@@ -25,6 +25,8 @@ def posted(case: Case, step: str, **more) -> dict[str, Any]:
     elif step == "opposing":
         page |= {"drawn_arch": "lower" if row.arch == "upper" else "upper"}
         page |= {f"tooth_{tooth}": mark for tooth, mark in row.opposing.items()}
+        page |= {"opponent": row.opponent, "over_eruption_by": row.over_eruption_by}
+        page |= {f"height_{tooth}": mm for tooth, mm in row.over_eruption_mm.items()}
     else:
         names = {
             "materials": "base_material tooth_material shade_system shade shade_light mould "

@@ -119,6 +119,34 @@ def test_a_fill_button_works_for_the_opposing_arch(cast, case):
     assert sum(mark == "natural" for mark in opposing.values()) == 15
 
 
+def test_one_tap_marks_the_whole_opposing_arch_and_says_its_kind(cast, case):
+    answer = logged_in(cast.dora).post(
+        step_url(case, "opposing"),
+        posted(case, "opposing", tooth_46="missing", fill="all natural"),
+        follow=True,
+    )
+
+    row = Case.objects.get().prescription
+    assert row.opponent == "natural teeth"
+    assert row.opposing["46"] == "natural"
+    assert [t for t, mark in row.opposing.items() if mark == "missing"] == ["48", "38"]
+    assert "Saved. 16 positions were marked." in text_of(answer)
+
+
+def test_a_kind_that_the_chart_denies_is_named_on_the_step(cast, case):
+    client = logged_in(cast.dora)
+    client.post(step_url(case, "opposing"), posted(case, "opposing", fill="all natural"))
+    client.post(
+        step_url(case, "opposing"), posted(Case.objects.get(), "opposing", tooth_36="denture")
+    )
+
+    words = text_of(client.get(step_url(case, "opposing")))
+    assert (
+        "The opposing arch is said to be 'natural teeth', but the chart marks denture teeth at "
+        "36. Choose the kind with a denture, or mark them otherwise." in words
+    )
+
+
 def test_an_unknown_mark_is_refused_and_the_others_stay_on_the_page(cast, case):
     answer = logged_in(cast.dora).post(
         step_url(case, "teeth"), posted(case, "teeth", tooth_16="gone", tooth_15="lost")

@@ -55,6 +55,27 @@ def test_no_antagonist_gives_no_budget_and_says_so():
     assert (found.verdict, found.text) == ("no antagonist", "No opposing tooth, so no budget.")
 
 
+def test_a_prescribed_height_opposite_is_a_finding_and_no_way_out():
+    opposite = {"opposite": "36", "opposite_stands_mm": 1.6, "opposite_read": "by eye"}
+    found = row(space_mm=6.0, **opposite)
+
+    assert found.finding == (
+        "36 stands 1.6 mm above the plane: the dentist decides. As prescribed (by eye); the space "
+        "is read to this tooth, so the height is in it."
+    )
+    assert found.short_by_mm == pytest.approx(2.7)
+    assert not [way for way in found.ways_out if "36" in way]
+
+
+def test_an_opposing_denture_that_is_being_made_is_assumed_where_it_is_planned():
+    told = {"material": "resin", "opponent_being_made": True, "sites": {"26": READ}}
+
+    assert height.budget(told).assumptions[-1] == (
+        "The opposing denture is being made: its teeth stand where they are planned, and the "
+        "space is read again when they are set."
+    )
+
+
 @pytest.mark.parametrize("space_mm", [None, 10.0, 14.5])
 def test_a_ticked_site_is_ample(space_mm):
     found = row(ample=True, space_mm=space_mm, tooth_height_mm=None)
