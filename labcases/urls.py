@@ -6,6 +6,7 @@ from labcases.views import (
     accounts,
     bench,
     boxes,
+    calendars,
     case,
     cases,
     casts,
@@ -47,6 +48,8 @@ urlpatterns = [
     path("join/<secret>/", accounts.join, name="join"),
     path(HOUSE, organisation.organisation, name="organisation"),
     path(f"{HOUSE}change/", organisation.organisation_change, name="organisation_change"),
+    path(f"{HOUSE}calendar/", calendars.calendar, name="calendar"),
+    path("closed-days/<int:pk>/", calendars.closed_day_remove, name="closed_day_remove"),
     path(f"{HOUSE}invite/", organisation.invite, name="invite"),
     path(f"{HOUSE}link-office/", organisation.link_office, name="link_office"),
     path(
@@ -56,6 +59,7 @@ urlpatterns = [
     ),
     path("memberships/<int:pk>/stop/", organisation.membership_stop, name="membership_stop"),
     path("office-links/<int:pk>/end/", organisation.link_end, name="link_end"),
+    path("office-links/<int:pk>/road/", calendars.link_road, name="link_road"),
     # Bench, desk and finding cases
     path("bench/", bench.bench, name="bench"),
     path("desk/", desk.desk, name="desk"),

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+from typing import Any
+
 from django.utils import timezone
 
+from labcases.domain import calendars
 from labcases.management.walk import Hands
 from labcases.models import Box, BoxItem, Disinfection
 
@@ -26,3 +30,16 @@ def of_boxes(on_its_way: Box, coming_back: Box, hands: Hands) -> dict[str, int]:
 
 def _item(row: Box) -> BoxItem:
     return row.items.get()
+
+
+def closed_days(here: Any) -> dict[str, list[int]]:
+    """A closed day of either house."""
+    found = {}
+    for name, house, by in (
+        ("office", here.office, here.dora),
+        ("laboratory", here.laboratory, here.mona),
+    ):
+        day = timezone.localdate() + timedelta(days=50)
+        calendars.close(organisation=house, first=day, last=None, reason="stock-taking", by=by)
+        found[f"closed_day_remove:{name}"] = [house.closed_days.get().pk]
+    return found

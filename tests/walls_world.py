@@ -47,7 +47,7 @@ from tests.factories import (
     world,
 )
 from tests.labcases import sent_files
-from tests.walls_boxes import of_boxes
+from tests.walls_boxes import closed_days, of_boxes
 
 OFFICE_ROLES = {"D": Role.DENTIST, "O": Role.FRONT_DESK}
 LABORATORY_ROLES = {"T": Role.TECHNICIAN, "L": Role.FRONT_DESK, "M": Role.MANAGER}
@@ -372,9 +372,13 @@ def of_houses(here: Any) -> dict[str, list[Any]]:
         "invitation_withdraw:opening": [opening.invitation.pk],
         "membership_stop:office": [here.farah.memberships.get().pk],
         "membership_stop:laboratory": [here.tomas.memberships.get().pk],
-        "link_end": [office.laboratory_links.get(laboratory=laboratory).pk],
+        **{
+            name: [office.laboratory_links.get(laboratory=laboratory).pk]
+            for name in ("link_end", "link_road")
+        },
     }
-    for name in ("organisation", "organisation_change", "invite", "link_office"):
+    found |= closed_days(here)
+    for name in (*("organisation", "organisation_change", "invite", "link_office"), "calendar"):
         found[f"{name}:office"] = [office.pk]
         found[f"{name}:laboratory"] = [laboratory.pk]
     return found

@@ -62,6 +62,7 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "invite into a laboratory": frozenset({Role.MANAGER}),
     "link an office": frozenset({Role.MANAGER}),
     "invite into an office": frozenset({Role.DENTIST}),
+    "keep the calendar": frozenset({Role.MANAGER, Role.DENTIST}),
 }
 
 OFFICE_ROLES = (Role.DENTIST, Role.FRONT_DESK)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date
 from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import access, gates, history, schedule, versions
+from labcases.domain import access, gates, history, versions
 from labcases.domain.gates import Missing
 from labcases.enums import BoxContent, BoxDirection, Stage
 from labcases.models import Box, BoxItem, Case, User
@@ -122,25 +121,6 @@ def receive(*, box: Box, counts: Mapping[int, int], by: User) -> Box:
         history.write(case=box.case, by=by, act="taken in", part="box", changes=different)
     box.refresh_from_db()
     return box
-
-
-TRANSIT_DAYS = 1
-"""Working days on the road between two houses (common practice, no source)."""
-
-
-def expected_on(box: Box) -> date | None:
-    """The receiver's working day by which a sent box should be there."""
-    if box.sent_at is None:
-        return None
-    return schedule.ahead(timezone.localdate(box.sent_at), TRANSIT_DAYS)
-
-
-def overdue_days(box: Box, today: date | None = None) -> int:
-    """Working days of the receiver since a box should have been taken in; 0 when it was."""
-    expected = expected_on(box)
-    if expected is None or box.received_at:
-        return 0
-    return max(0, schedule.working_days_between(expected, today or timezone.localdate()))
 
 
 def leaves_with(box: Box) -> Stage | None:

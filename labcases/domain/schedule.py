@@ -1,6 +1,7 @@
 """Latest dates worked back from the surgery day: pure functions on dates.
 
-Working days are Monday to Friday without the closed days that the caller names.
+Working days are those on which a house is open: Monday to Friday without the closed days
+that the caller names, or the calendar of one house (``domain/calendars.py``).
 Offsets are common practice; the two laboratory calendars behind them are a
 commercial laboratory's published working-day calendar and a student clinic's
 appointment reference, both seen in excerpts only.
@@ -45,11 +46,32 @@ LATEST: dict[Route, dict[Stage, int]] = {
 }
 
 
-def is_working_day(day: date, closed: Collection[date] = ()) -> bool:
-    return day.weekday() < 5 and day not in closed
+MONDAY_TO_FRIDAY = frozenset(range(1, 6))
+"""Weekdays by their ISO number: Monday is 1, Sunday 7."""
 
 
-def back(day: date, working_days: int, closed: Collection[date] = ()) -> date:
+@dataclass(frozen=True)
+class Calendar:
+    """When one house is open: on which weekdays, and on which days it is closed all the same."""
+
+    weekdays: frozenset[int] = MONDAY_TO_FRIDAY
+    closed: frozenset[date] = frozenset()
+
+    def is_open(self, day: date) -> bool:
+        return day.isoweekday() in self.weekdays and day not in self.closed
+
+
+Closed = Collection[date] | Calendar
+"""Days on which a house is closed, beside Saturday and Sunday, or its whole calendar."""
+
+
+def is_working_day(day: date, closed: Closed = ()) -> bool:
+    if isinstance(closed, Calendar):
+        return closed.is_open(day)
+    return day.isoweekday() in MONDAY_TO_FRIDAY and day not in closed
+
+
+def back(day: date, working_days: int, closed: Closed = ()) -> date:
     """The date that many working days before a day."""
     found = day
     while working_days > 0:
@@ -59,7 +81,7 @@ def back(day: date, working_days: int, closed: Collection[date] = ()) -> date:
     return found
 
 
-def ahead(day: date, working_days: int, closed: Collection[date] = ()) -> date:
+def ahead(day: date, working_days: int, closed: Closed = ()) -> date:
     """The date that many working days after a day."""
     found = day
     while working_days > 0:
@@ -69,7 +91,7 @@ def ahead(day: date, working_days: int, closed: Collection[date] = ()) -> date:
     return found
 
 
-def working_days_between(start: date, end: date, closed: Collection[date] = ()) -> int:
+def working_days_between(start: date, end: date, closed: Closed = ()) -> int:
     """Working days after ``start`` up to and with ``end``; negative when end lies before."""
     if end < start:
         return -working_days_between(end, start, closed)
@@ -98,7 +120,7 @@ def plan(
     stage: Stage,
     today: date,
     past: Collection[Stage] = (),
-    closed: Collection[date] = (),
+    closed: Closed = (),
 ) -> list[Latest]:
     """Latest dates of every stage ahead and behind, in order.
 

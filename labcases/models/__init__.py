@@ -9,6 +9,7 @@ from labcases.models.finding import CheckRun
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
 from labcases.models.jaw_records import TakenRecord
 from labcases.models.people import (
+    ClosedDay,
     DemoMark,
     Invitation,
     Membership,
@@ -38,6 +39,7 @@ __all__ = [
     "ChainHead",
     "CheckRecord",
     "CheckRun",
+    "ClosedDay",
     "DeliveryReport",
     "DemoMark",
     "Disinfection",

@@ -8,6 +8,7 @@ from django.db import models
 from labcases.enums import BoxContent, BoxDirection
 from labcases.models.base import LogLine, Versioned
 from labcases.models.case import Case
+from labcases.models.people import Organisation
 
 
 class Box(Versioned):
@@ -39,6 +40,10 @@ class Box(Versioned):
     def comes_to(self) -> str:
         """The house that takes the box in."""
         return "laboratory" if self.direction == BoxDirection.TO_LABORATORY else "office"
+
+    @property
+    def receiver(self) -> Organisation:
+        return self.case.laboratory if self.comes_to == "laboratory" else self.case.office
 
 
 class BoxItem(models.Model):

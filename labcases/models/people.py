@@ -9,7 +9,7 @@ from django.conf import settings
 from django.contrib.auth.models import AbstractUser
 from django.db import models
 
-from labcases.enums import Notation, OrganisationKind, PaperSize, Role
+from labcases.enums import Notation, OrganisationKind, PaperSize, Role, Side
 from labcases.models.base import between, mm
 
 
@@ -52,6 +52,8 @@ class Organisation(models.Model):
     # What a laboratory verifies mountings by: common practice, no source, and its own to change.
     records_agree_mm = mm(default=Decimal("0.3"))
     foil_um = models.PositiveSmallIntegerField(default=8)
+    open_weekdays = models.CharField(max_length=7, default="12345")
+    """ISO numbers of the weekdays on which it is open: Monday is 1, Sunday 7."""
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
@@ -68,6 +70,27 @@ class Organisation(models.Model):
     @property
     def is_office(self) -> bool:
         return self.kind in (OrganisationKind.OFFICE, OrganisationKind.BOTH)
+
+
+class ClosedDay(models.Model):
+    """A day on which a house is closed although it falls on one of its weekdays."""
+
+    organisation = models.ForeignKey(
+        Organisation, on_delete=models.PROTECT, related_name="closed_days"
+    )
+    on = models.DateField()
+    reason = models.CharField(max_length=80)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("on",)
+        constraints = (
+            models.UniqueConstraint(fields=("organisation", "on"), name="one_closing_per_day"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.organisation} closed on {self.on:%Y-%m-%d}"
 
 
 class Membership(models.Model):
@@ -105,11 +128,20 @@ class OfficeLink(models.Model):
         Organisation, on_delete=models.PROTECT, related_name="office_links"
     )
     active = models.BooleanField(default=True)
+    road_days = models.PositiveSmallIntegerField(default=1)
+    """Open days of the receiver that a box is on the road between the two."""
+    road_set_side = models.CharField(max_length=12, choices=Side, blank=True)
+    road_set_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
         constraints = (
             models.UniqueConstraint(fields=("office", "laboratory"), name="one_link_per_pair"),
+            models.CheckConstraint(
+                name="officelink_road_days_range", condition=models.Q(road_days__lte=20)
+            ),
         )
 
     def __str__(self) -> str:

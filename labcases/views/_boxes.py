@@ -13,7 +13,7 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from labcases.domain import box as box_verbs
-from labcases.domain import disinfecting, gates
+from labcases.domain import disinfecting, gates, transit
 from labcases.enums import BoxDirection, Stage
 from labcases.forms.disinfecting import DisinfectionForm
 from labcases.models import Box, BoxItem, Case, Disinfection, User
@@ -96,7 +96,13 @@ def list_page(
     rows = list(
         disinfecting.with_items(case.boxes.all())
         .select_related("packed_by", "sent_by", "received_by")
-        .prefetch_related("items__disinfections__by", "items__disinfections__struck_by")
+        .prefetch_related(
+            "items__disinfections__by",
+            "items__disinfections__struck_by",
+            "case__office__closed_days",
+            "case__office__laboratory_links",
+            "case__laboratory__closed_days",
+        )
     )
     reader = Reader(user, ways, disinfecting.contaminated(rows), more.get("form"))
     context = {
@@ -146,8 +152,8 @@ def _shown(row: Box, reader: Reader) -> Shown:
         may_send=not row.sent_at and row.direction in reader.ways,
         may_take_in=takes_in and not row.received_at,
         may_strike=takes_in,
-        expected=box_verbs.expected_on(row),
-        overdue=box_verbs.overdue_days(row),
+        expected=transit.expected_on(row),
+        overdue=transit.overdue_days(row),
     )
 
 

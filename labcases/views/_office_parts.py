@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import textwrap
 
-from labcases.domain import box as box_of
 from labcases.domain import files as attached
-from labcases.domain import queries
+from labcases.domain import queries, transit
 from labcases.domain.inventory import inventory
 from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
 from labcases.models import Case
@@ -54,9 +53,9 @@ def boxes(case: Case) -> Part:
         line += f", {under_way} on the way"
     if waiting:
         line += f", {waiting} packed and not sent"
-    overdue = max((box_of.overdue_days(row) for row in rows), default=0)
+    overdue = max((transit.overdue_days(row) for row in rows), default=0)
     if overdue:
-        line += f"; overdue by {many(overdue, 'working day', 'working days')}"
+        line += f"; overdue by {many(overdue, 'open day', 'open days')}"
     missing = [held for held in inventory(rows) if held.missing]
     if missing:
         line += "; missing: " + ", ".join(

@@ -12,9 +12,9 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from labcases.domain import access, calendars, people, queries, transit
 from labcases.domain import box as boxes
 from labcases.domain import desk as day_list
-from labcases.domain import people, queries
 from labcases.domain import question as questions
 from labcases.domain.desk import DayEntry, Wait
 from labcases.domain.queries import Line
@@ -68,6 +68,7 @@ class Day:
     back: int = 0
     surgeries: int = 0
     booked: int = 0
+    open: bool = True
 
     @property
     def url(self) -> str:
@@ -75,8 +76,8 @@ class Day:
 
     @property
     def shut(self) -> str:
-        """A day on which nobody works and nothing happens."""
-        return "" if self.entries or self.date.weekday() < 5 else "Closed"
+        """A day on which the reader's house is closed and nothing happens."""
+        return "" if self.entries or self.open else "Closed"
 
 
 @require_safe
@@ -104,7 +105,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         "earlier": _week_url(start - timedelta(days=WEEK)),
         "later": _week_url(start + timedelta(days=WEEK)),
         "is_this_week": start <= today < start + timedelta(days=WEEK),
-        "days": _days(lines, offices, start, today=today, asked=asked),
+        "days": _days(user, lines, offices, start, today=today, asked=asked),
         "late": [_late(row, offices) for row in lines if row.late_days],
         "unread": [
             _unread(row, offices, unread[row.case.pk]) for row in lines if row.case.pk in unread
@@ -156,11 +157,17 @@ def _plain(row: Line, offices: set[int], text: str, page: str = "case") -> Shown
 
 
 def _days(
-    lines: list[Line], offices: set[int], start: date, *, today: date, asked: date
+    user: User, lines: list[Line], offices: set[int], start: date, *, today: date, asked: date
 ) -> list[Day]:
+    own = [calendars.calendar_of(house) for house in access.organisations(user)]
     found = []
     for on, entries in day_list.days_of(lines, start, WEEK).items():
-        day = Day(date=on, today=on == today, current=on == asked)
+        day = Day(
+            date=on,
+            today=on == today,
+            current=on == asked,
+            open=any(one.is_open(on) for one in own) if own else on.weekday() < 5,
+        )
         for entry in entries:
             in_office = entry.line.case.office_id in offices
             _count(day, entry, Side.OFFICE if in_office else Side.LABORATORY)
@@ -227,5 +234,5 @@ def _boxes(
         if boxes.may_take_in(user, one):
             url = reverse("box_receive", args=[row.case.code, one.pk])
             shown = Shown(row, shown.for_office, shown.text, shown.url, "Take in the box", url)
-        found.append(UnderWay(one, shown, boxes.expected_on(one), boxes.overdue_days(one)))
+        found.append(UnderWay(one, shown, transit.expected_on(one), transit.overdue_days(one)))
     return found

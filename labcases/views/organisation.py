@@ -13,7 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
-from labcases.domain import access, mounting, people, profiles, shades
+from labcases.domain import access, calendars, mounting, people, profiles, shades
 from labcases.domain.people import LastInCharge
 from labcases.enums import Role
 from labcases.forms.organisation import InviteForm, LinkOfficeForm, OrganisationForm
@@ -53,6 +53,9 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "profile": profiles.profile_of(one),
         "shades": shades.systems(one) if one.is_office else {},
         "limits": mounting.limits_of(one) if one.is_laboratory else None,
+        "week_words": calendars.week_words(one),
+        "closed_days": one.closed_days.filter(on__gte=timezone.localdate()),
+        "may_keep": calendars.may_keep(user, one),
         "members": _members(one, roles),
         "may_invite": bool(roles),
         "may_link": may_link,

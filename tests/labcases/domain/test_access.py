@@ -279,6 +279,7 @@ IN_ORGANISATION = {
     "invite into a laboratory": {Role.MANAGER},
     "link an office": {Role.MANAGER},
     "invite into an office": {Role.DENTIST},
+    "keep the calendar": {Role.MANAGER, Role.DENTIST},
 }
 
 

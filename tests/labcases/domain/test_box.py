@@ -1,7 +1,5 @@
 """Boxes: what may leave, with whom it leaves, and what was counted out of them."""
 
-from datetime import date, datetime
-
 import pytest
 
 from labcases.domain import box, gates
@@ -242,33 +240,3 @@ class TestWhose:
         Case.objects.filter(pk=case.pk).update(office=house)
         case.refresh_from_db()
         assert box.ways_of(here.dora, case) == [TO_LABORATORY, TO_OFFICE]
-
-
-#: sent on, today | expected by, overdue by (working days of the receiver, one day on the road)
-OVERDUE = """
-Mon 2026-11-23 Mon 2026-11-23 Tue 2026-11-24 0
-Mon 2026-11-23 Tue 2026-11-24 Tue 2026-11-24 0
-Mon 2026-11-23 Wed 2026-11-25 Tue 2026-11-24 1
-Thu 2026-11-26 Fri 2026-11-27 Fri 2026-11-27 0
-Thu 2026-11-26 Sat 2026-11-28 Fri 2026-11-27 0
-Thu 2026-11-26 Sun 2026-11-29 Fri 2026-11-27 0
-Thu 2026-11-26 Mon 2026-11-30 Fri 2026-11-27 1
-Fri 2026-11-27 Mon 2026-11-30 Mon 2026-11-30 0
-Fri 2026-11-27 Tue 2026-12-01 Mon 2026-11-30 1
-Sat 2026-11-28 Mon 2026-11-30 Mon 2026-11-30 0
-Sun 2026-11-29 Wed 2026-12-02 Mon 2026-11-30 2
-"""
-
-
-@pytest.mark.parametrize("row", [one.split() for one in OVERDUE.strip().splitlines()], ids=" ".join)
-def test_a_box_is_overdue_by_working_days_of_the_receiver(row):
-    _day, sent, _day, today, _day, expected, days = row
-    one = Box(sent_at=datetime.fromisoformat(f"{sent}T12:00+00:00"))
-    assert box.expected_on(one) == date.fromisoformat(expected)
-    assert box.overdue_days(one, date.fromisoformat(today)) == int(days)
-    one.received_at = one.sent_at
-    assert box.overdue_days(one, date.fromisoformat(today)) == 0
-
-
-def test_a_box_that_has_not_left_is_expected_on_no_day():
-    assert (box.expected_on(Box()), box.overdue_days(Box())) == (None, 0)

@@ -229,10 +229,10 @@ class TestOverdue:
         box.case.boxes.update(sent_at=timezone.now() - timedelta(days=28))
         answer = client.get(reverse("desk"))
         assert [(one.box, one.overdue) for one in answer.context["boxes_overdue"]] == [(box, 19)]
-        assert "overdue by 19 working days" in answer.content.decode()
+        assert "overdue by 19 open days" in answer.content.decode()
         for page in ("case", "boxes"):
             text = client.get(reverse(page, args=[box.case.code])).content.decode()
-            assert "overdue by 19 working days" in text
+            assert "overdue by 19 open days" in text
 
     def test_it_is_overdue_no_more_once_it_is_taken_in(self, client, here, box):
         box.case.boxes.update(sent_at=timezone.now() - timedelta(days=28))

@@ -1,0 +1,133 @@
+"""When a house is open, and how long a box is on the road between two houses.
+
+``calendar_of`` is the one place that knows when a house is open.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Collection
+from datetime import date, timedelta
+
+from django.db import transaction
+
+from labcases.domain import access
+from labcases.domain.schedule import Calendar
+from labcases.enums import Side
+from labcases.models import Case, ClosedDay, OfficeLink, Organisation, User
+
+ROAD_DAYS = 1
+"""Open days on the road where nobody said otherwise (common practice, no source)."""
+
+MOST_ROAD_DAYS = 20
+MOST_CLOSED_AT_ONCE = 60
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+# Who changed when a house is open: numbers only, names stand in the database.
+log = logging.getLogger(__name__)
+
+
+def calendar_of(organisation: Organisation) -> Calendar:
+    return Calendar(
+        weekdays=frozenset(int(number) for number in organisation.open_weekdays),
+        closed=frozenset(row.on for row in organisation.closed_days.all()),
+    )
+
+
+def is_open(organisation: Organisation, day: date) -> bool:
+    return calendar_of(organisation).is_open(day)
+
+
+def may_keep(user: User, organisation: Organisation) -> bool:
+    """A laboratory's manager and an office's dentist say when their house is open."""
+    return access.may_in(user, "keep the calendar", organisation)
+
+
+def week_words(organisation: Organisation) -> str:
+    """Monday to Friday; or the days one by one where they do not follow each other."""
+    numbers = sorted(int(number) for number in organisation.open_weekdays)
+    names = [WEEKDAYS[number - 1] for number in numbers]
+    if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"{names[0]} to {names[-1]}"
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
+
+
+def set_week(*, organisation: Organisation, weekdays: Collection[int], by: User) -> Organisation:
+    """Say on which weekdays a house is open.
+
+    Raises
+    ------
+    ValueError
+        It would never be open, or there is no such weekday.
+    """
+    wanted = sorted(set(weekdays))
+    if not wanted or not set(wanted) <= set(range(1, 8)):
+        raise ValueError("Choose at least one weekday on which the house is open.")
+    organisation.open_weekdays = "".join(str(number) for number in wanted)
+    organisation.save(update_fields=["open_weekdays"])
+    log.info("person %s set the week of organisation %s", by.pk, organisation.pk)
+    return organisation
+
+
+def close(
+    *, organisation: Organisation, first: date, last: date | None, reason: str, by: User
+) -> list[date]:
+    """Close a house for a day or a span of days; days that were closed before stay as they are.
+
+    Returns
+    -------
+    list of date
+        The days that are closed now and were not before.
+
+    Raises
+    ------
+    ValueError
+        The span ends before it begins, or is longer than two months.
+    """
+    last = last or first
+    if last < first:
+        raise ValueError("The last day lies before the first. Check both days.")
+    if (last - first).days >= MOST_CLOSED_AT_ONCE:
+        raise ValueError(f"Close at most {MOST_CLOSED_AT_ONCE} days at once.")
+    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    with transaction.atomic():
+        before = set(organisation.closed_days.filter(on__in=days).values_list("on", flat=True))
+        new = [day for day in days if day not in before]
+        ClosedDay.objects.bulk_create(
+            [ClosedDay(organisation=organisation, on=day, reason=reason, by=by) for day in new],
+            # Somebody may have closed one of them a moment ago.
+            ignore_conflicts=True,
+        )
+    log.info("person %s closed organisation %s on %s days", by.pk, organisation.pk, len(new))
+    return new
+
+
+def reopen(*, row: ClosedDay, by: User) -> None:
+    """Take a closed day out of the calendar."""
+    log.info("person %s opened organisation %s again", by.pk, row.organisation_id)
+    row.delete()
+
+
+def sides_of(user: User, link: OfficeLink) -> list[Side]:
+    """The sides of a link on which a person keeps the calendar."""
+    houses = ((Side.OFFICE, link.office), (Side.LABORATORY, link.laboratory))
+    return [side for side, house in houses if may_keep(user, house)]
+
+
+def set_road(*, link: OfficeLink, days: int, side: Side, by: User) -> OfficeLink:
+    """Say how many open days of the receiver a box is on the road; both sides read who said it."""
+    link.road_days = days
+    link.road_set_side = side
+    link.road_set_by = by
+    link.save(update_fields=["road_days", "road_set_side", "road_set_by"])
+    log.info("person %s set the road days of office link %s", by.pk, link.pk)
+    return link
+
+
+def road_days(case: Case) -> int:
+    """Days on the road between the two houses of a case, also where their link has ended."""
+    for link in case.office.laboratory_links.all():
+        if link.laboratory_id == case.laboratory_id:
+            return link.road_days
+    return ROAD_DAYS

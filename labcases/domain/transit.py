@@ -1,0 +1,30 @@
+"""When a box should be there, by the open days of the house that takes it in."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from django.utils import timezone
+
+from labcases.domain import calendars, schedule
+from labcases.models import Box
+
+
+def expected_on(box: Box) -> date | None:
+    """The receiver's open day by which a sent box should be there."""
+    if box.sent_at is None:
+        return None
+    left = timezone.localdate(box.sent_at)
+    receiver = calendars.calendar_of(box.receiver)
+    days = calendars.road_days(box.case)
+    # The same day counts where it is an open one: the day before is the day that it left on.
+    return schedule.ahead(left - timedelta(days=not days), days or 1, receiver)
+
+
+def overdue_days(box: Box, today: date | None = None) -> int:
+    """Open days of the receiver since a box should have been taken in; 0 when it was."""
+    expected = expected_on(box)
+    if expected is None or box.received_at:
+        return 0
+    receiver = calendars.calendar_of(box.receiver)
+    return max(0, schedule.working_days_between(expected, today or timezone.localdate(), receiver))

@@ -1,0 +1,65 @@
+"""On which weekdays a house is open, days on which it is closed, and days on the road."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from crispy_forms.helper import FormHelper
+from django import forms
+
+from labcases.domain.calendars import MOST_ROAD_DAYS, WEEKDAYS
+from labcases.forms.dates import DateField
+from labcases.models import OfficeLink, Organisation
+
+
+class WeekForm(forms.Form):
+    weekdays = forms.MultipleChoiceField(
+        label="Open on",
+        choices=[(str(number), name) for number, name in enumerate(WEEKDAYS, start=1)],
+        widget=forms.CheckboxSelectMultiple(attrs={"data-across": True}),
+        error_messages={"required": "Choose at least one weekday on which the house is open."},
+    )
+
+    def __init__(self, *args: Any, organisation: Organisation, **kwargs: Any) -> None:
+        kwargs["initial"] = {"weekdays": list(organisation.open_weekdays)}
+        super().__init__(*args, **kwargs)
+        self.helper = FormHelper()
+        self.helper.form_tag = False
+
+    def numbers(self) -> list[int]:
+        return [int(number) for number in self.cleaned_data["weekdays"]]
+
+
+class ClosedForm(forms.Form):
+    first = DateField(
+        label="Closed on", error_messages={"required": "Enter the day on which it is closed."}
+    )
+    last = DateField(
+        label="Until", required=False, help_text="The last day, when it is more than one."
+    )
+    reason = forms.CharField(
+        label="Reason",
+        max_length=80,
+        help_text="For example stock-taking. Both houses read it.",
+        error_messages={"required": "Enter why it is closed."},
+    )
+
+
+class RoadForm(forms.Form):
+    """Days on the road between two houses."""
+
+    days = forms.IntegerField(
+        label="Open days on the road",
+        min_value=0,
+        max_value=MOST_ROAD_DAYS,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "class": "short"}),
+        error_messages=dict.fromkeys(
+            ("required", "invalid", "min_value", "max_value"),
+            f"Enter 0 to {MOST_ROAD_DAYS} days; 0 means the same day.",
+        ),
+    )
+
+    def __init__(self, data: Any = None, *, link: OfficeLink) -> None:
+        """Name the box after the link: a page holds one form for each."""
+        super().__init__(data, auto_id=f"id_road{link.pk}_%s", initial={"days": link.road_days})
+        self.link = link

@@ -1,0 +1,143 @@
+"""The calendar of a house: its week, its closed days, and the days on the road to others."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.db.models import Q
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST
+
+from labcases.domain import access, calendars
+from labcases.enums import Side
+from labcases.forms.calendars import ClosedForm, RoadForm, WeekForm
+from labcases.models import ClosedDay, OfficeLink, Organisation, User
+from labcases.templatetags.units import long_date
+from labcases.views._lookup import person
+from labcases.views.organisation import organisation_for
+
+
+@dataclass(frozen=True)
+class Road:
+    """One house that boxes travel to and from, seen from the reader's."""
+
+    link: OfficeLink
+    other: Organisation
+    form: RoadForm | None
+
+
+@require_http_methods(["GET", "POST"])
+def calendar(request: HttpRequest, pk: int) -> HttpResponse:
+    """Everybody inside reads it; those in charge set the week and close days."""
+    user = person(request)
+    one = organisation_for(user, pk)
+    if request.method == "GET":
+        return _page(request, one)
+    if not calendars.may_keep(user, one):
+        raise PermissionDenied
+    if request.POST.get("what") == "week":
+        week = WeekForm(request.POST, organisation=one)
+        if not week.is_valid():
+            return _page(request, one, 422, week=week)
+        calendars.set_week(organisation=one, weekdays=week.numbers(), by=user)
+        messages.success(request, f"Open {calendars.week_words(one)}.")
+        return redirect("calendar", pk)
+    closed = ClosedForm(request.POST)
+    if closed.is_valid() and _closed(request, one, closed):
+        return redirect("calendar", pk)
+    return _page(request, one, 422, closed=closed)
+
+
+def _closed(request: HttpRequest, one: Organisation, form: ClosedForm) -> bool:
+    """Whether the days are closed now; if they are not, the form says why."""
+    values = form.cleaned_data
+    try:
+        days = calendars.close(organisation=one, by=person(request), **values)
+    except ValueError as refused:
+        form.add_error("last", str(refused))
+        return False
+    if days:
+        until = f" to {long_date(days[-1])}" if len(days) > 1 else ""
+        messages.success(request, f"Closed {long_date(days[0])}{until}.")
+    else:
+        messages.info(request, "It was closed then already.")
+    return True
+
+
+@require_POST
+def closed_day_remove(request: HttpRequest, pk: int) -> HttpResponse:
+    """Open a day that was closed."""
+    user = person(request)
+    row = get_object_or_404(ClosedDay.objects.select_related("organisation"), pk=pk)
+    one = organisation_for(user, row.organisation_id)
+    if not calendars.may_keep(user, one):
+        raise PermissionDenied
+    calendars.reopen(row=row, by=user)
+    messages.success(request, f"{long_date(row.on)} is no longer a closed day.")
+    return redirect("calendar", one.pk)
+
+
+@require_POST
+def link_road(request: HttpRequest, pk: int) -> HttpResponse:
+    """Days on the road between an office and a laboratory; either of them says it."""
+    user = person(request)
+    link = get_object_or_404(
+        OfficeLink.objects.select_related("office", "laboratory").filter(active=True), pk=pk
+    )
+    own = {one.pk for one in access.organisations(user)}
+    if not own & {link.office_id, link.laboratory_id}:
+        raise Http404
+    sides = calendars.sides_of(user, link)
+    if not sides:
+        raise PermissionDenied
+    one = link.office if sides[0] == Side.OFFICE else link.laboratory
+    form = RoadForm(request.POST, link=link)
+    if not form.is_valid():
+        return _page(request, one, 422, road=form)
+    calendars.set_road(link=link, days=form.cleaned_data["days"], side=sides[0], by=user)
+    messages.success(request, "The days on the road are stored.")
+    return redirect("calendar", one.pk)
+
+
+def _page(
+    request: HttpRequest,
+    one: Organisation,
+    status: int = 200,
+    *,
+    week: WeekForm | None = None,
+    closed: ClosedForm | None = None,
+    road: RoadForm | None = None,
+) -> HttpResponse:
+    user = person(request)
+    may_keep = calendars.may_keep(user, one)
+    today = timezone.localdate()
+    context = {
+        "page_title": f"Open days of {one}",
+        "organisation": one,
+        "may_keep": may_keep,
+        "week_words": calendars.week_words(one),
+        "week": week or WeekForm(organisation=one),
+        "closed": closed or ClosedForm(),
+        "closed_days": one.closed_days.filter(on__gte=today).select_related("by"),
+        "roads": _roads(user, one, road),
+        "refused": week or closed or road,
+    }
+    return render(request, "organisation/calendar.html", context, status=status)
+
+
+def _roads(user: User, one: Organisation, refused: RoadForm | None) -> list[Road]:
+    links = (
+        OfficeLink.objects.filter(Q(office=one) | Q(laboratory=one), active=True)
+        .select_related("office", "laboratory", "road_set_by")
+        .order_by("office__name", "laboratory__name")
+    )
+    found = []
+    for link in links:
+        form = refused if refused and refused.link.pk == link.pk else RoadForm(link=link)
+        other = link.laboratory if link.office_id == one.pk else link.office
+        found.append(Road(link, other, form if calendars.sides_of(user, link) else None))
+    return found

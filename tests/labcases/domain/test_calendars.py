@@ -1,0 +1,129 @@
+"""On which days a house is open, and who says so."""
+
+from datetime import date
+
+import pytest
+
+from labcases.domain import calendars
+from labcases.enums import Side
+from labcases.models import OfficeLink
+from tests.factories import world
+
+pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
+
+FRIDAY, SATURDAY, MONDAY = date(2026, 3, 27), date(2026, 3, 28), date(2026, 3, 30)
+
+
+@pytest.fixture
+def here():
+    return world()
+
+
+def close(here, first, last=None, reason="stock-taking"):
+    return calendars.close(
+        organisation=here.laboratory, first=first, last=last, reason=reason, by=here.mona
+    )
+
+
+def opened(here, *days):
+    return [calendars.is_open(here.laboratory, day) for day in days]
+
+
+def test_a_house_is_open_monday_to_friday_until_it_says_otherwise(here):
+    assert opened(here, FRIDAY, SATURDAY, MONDAY) == [True, False, True]
+    assert calendars.week_words(here.laboratory) == "Monday to Friday"
+
+
+@pytest.mark.parametrize(
+    ("weekdays", "words", "days"),
+    [
+        ([1, 2, 3, 4, 5, 6], "Monday to Saturday", [True, True, True]),
+        ([6], "Saturday", [False, True, False]),
+        ([1, 3, 5], "Monday, Wednesday and Friday", [True, False, True]),
+        ([1, 2], "Monday and Tuesday", [False, False, True]),
+        ([5, 1, 5], "Monday and Friday", [True, False, True]),
+    ],
+)
+def test_a_week_of_its_own(here, weekdays, words, days):
+    calendars.set_week(organisation=here.laboratory, weekdays=weekdays, by=here.mona)
+    here.laboratory.refresh_from_db()
+    assert calendars.week_words(here.laboratory) == words
+    assert opened(here, FRIDAY, SATURDAY, MONDAY) == days
+
+
+@pytest.mark.parametrize("weekdays", [[], [0], [8], [1, 9]])
+def test_a_house_that_is_never_open_is_refused(here, weekdays):
+    with pytest.raises(ValueError, match="Choose at least one weekday"):
+        calendars.set_week(organisation=here.laboratory, weekdays=weekdays, by=here.mona)
+    here.laboratory.refresh_from_db()
+    assert here.laboratory.open_weekdays == "12345"
+
+
+def test_a_closed_day_closes_one_house_and_only_that_day(here):
+    assert close(here, MONDAY) == [MONDAY]
+    assert opened(here, FRIDAY, MONDAY, date(2026, 3, 31)) == [True, False, True]
+    assert calendars.is_open(here.office, MONDAY)
+    row = here.laboratory.closed_days.get()
+    assert (row.reason, row.by) == ("stock-taking", here.mona)
+
+
+def test_a_span_is_closed_and_what_was_closed_keeps_its_reason(here):
+    close(here, MONDAY)
+    new = close(here, FRIDAY, MONDAY, reason="moving")
+    assert new == [FRIDAY, SATURDAY, date(2026, 3, 29)]
+    assert [(row.on.day, row.reason) for row in here.laboratory.closed_days.all()] == [
+        *((27, "moving"), (28, "moving"), (29, "moving")),
+        (30, "stock-taking"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("last", "sentence"),
+    [
+        (date(2026, 3, 26), "The last day lies before the first."),
+        (date(2026, 5, 26), "Close at most 60 days at once."),
+    ],
+)
+def test_a_span_that_cannot_be_is_refused(here, last, sentence):
+    with pytest.raises(ValueError, match=sentence):
+        close(here, FRIDAY, last)
+    assert not here.laboratory.closed_days.exists()
+
+
+def test_a_day_is_opened_again(here):
+    close(here, MONDAY)
+    calendars.reopen(row=here.laboratory.closed_days.get(), by=here.mona)
+    assert opened(here, MONDAY) == [True]
+
+
+def test_those_in_charge_of_either_house_keep_its_calendar(here):
+    kept = {
+        (name, house.name)
+        for name in ("dora", "farah", "tomas", "lena", "mona", "olga")
+        for house in (here.office, here.laboratory)
+        if calendars.may_keep(getattr(here, name), house)
+    }
+    assert kept == {("dora", "Ferry Street Office"), ("mona", "Tarn Lane Laboratory")}
+
+
+def test_either_side_says_how_long_the_road_is(here):
+    link = OfficeLink.objects.get(office=here.office, laboratory=here.laboratory)
+    case = here.walk().case
+    assert calendars.road_days(case) == 1
+    assert calendars.sides_of(here.dora, link) == [Side.OFFICE]
+    assert calendars.sides_of(here.mona, link) == [Side.LABORATORY]
+    assert calendars.sides_of(here.olga, link) == calendars.sides_of(here.lena, link) == []
+
+    calendars.set_road(link=link, days=3, side=Side.LABORATORY, by=here.mona)
+
+    link.refresh_from_db()
+    assert (link.road_days, link.road_set_side, link.road_set_by) == (3, "laboratory", here.mona)
+    assert calendars.road_days(here.walk(patient_code="P-101").case) == 3
+
+
+def test_two_houses_that_are_linked_no_more_keep_their_road(here):
+    case = here.walk().case
+    OfficeLink.objects.filter(office=here.office).update(active=False, road_days=2)
+    assert calendars.road_days(case) == 2
+    OfficeLink.objects.filter(office=here.office).delete()
+    assert calendars.road_days(case) == 1
