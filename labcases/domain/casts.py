@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from datetime import datetime
 from typing import Any, TypeVar
 
@@ -64,7 +65,12 @@ def pour(*, row: Impression, at: datetime, by: User) -> Impression:
 
 
 def add_cast(*, case: Case, by: User, values: Mapping[str, Any]) -> Cast:
+    """Enter a cast; its pour is that of its impression as well, where none was entered yet."""
+    impression, at = values.get("impression"), values.get("poured_at")
     with history.turn(case):
+        if impression is not None and at is not None and impression.poured_at is None:
+            with suppress(AlreadyPoured):  # by somebody else, a moment ago
+                pour(row=impression, at=at, by=by)
         row = Cast.objects.create(case=case, by=by, **values)
         _write(case, by, "entered", CASTS, in_words(row))
     return row
@@ -147,6 +153,7 @@ def _cast(row: Cast) -> Iterable[str]:
     yield name_of(row)
     yield f"from the {name_of(row.made_from)}" if row.made_from else ""
     yield f"from the impression of {long_time(row.impression.taken_at)}" if row.impression else ""
+    yield f"poured {long_time(row.poured_at)}" if row.poured_at else ""
     if row.gypsum:
         yield f"{materials.gypsum_types()[row.gypsum].label.lower()}"
     yield row.product
@@ -222,6 +229,7 @@ def cautions(case: Case) -> list[Caution]:
     casts = standing(case)
     for cast in casts:
         found.extend(of_cast(cast))
+    found.extend(pouring.untimed(casts))
     found.extend(_broken(casts))
     found.extend(_duplicates(case, casts))
     return found
@@ -229,7 +237,9 @@ def cautions(case: Case) -> list[Caution]:
 
 def of_cast(cast: Cast) -> list[Caution]:
     """What its mix and its times say, each named by the cast it belongs to."""
+    again = pouring.of_second_pour(cast)
     about = [
+        *(again.cautions if again else ()),
         *pouring.of_mix(cast.gypsum, water_ml=cast.water_ml, powder_g=cast.powder_g),
         *pouring.of_setting(
             cast.gypsum, set_minutes=cast.set_minutes, separated_minutes=cast.separated_minutes

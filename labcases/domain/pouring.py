@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from copy import copy
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
 from labcases.domain.cautions import Caution
-from labcases.models import Impression
+from labcases.models import Cast, Impression
 from labcases.reference import materials
 from labcases.reference.materials import Figure, Material
 
 LABEL = "the label of the material, as it was entered"
 MINUTES_AN_HOUR = 60
 PRACTICE = "common practice, no source"
+
+#: Materials that lose water once the first cast is off.
+DRIES = {"alginate": "Alginate", "extended-pour alginate": "Extended-pour alginate"}
 
 NOT_POURED, IN_TIME, EARLY, LATE, LATER_THAN_BEST, NOT_CHECKED = (
     *("not poured yet", "in time", "too early", "too late"),
@@ -133,6 +138,44 @@ def _later_than_best(material: Material, waited: int, best: Figure) -> Caution:
         "that in mind.",
         best.cited,
     )
+
+
+def of_second_pour(cast: Cast) -> Pour | None:
+    """A pour of its own held to the same window; nothing where it is that of the impression."""
+    impression, at = cast.impression, cast.poured_at
+    if impression is None or at is None or at == impression.poured_at:
+        return None
+    again = copy(impression)
+    again.poured_at = at
+    found = of_pour(again, now=at)
+    first = impression.poured_at
+    if first is None or at < first or impression.material not in DRIES:
+        return found
+    dried = Caution(
+        "poured-twice",
+        f"This is a second pour of {_small(DRIES[impression.material])}, which dries and tears "
+        "when the first cast comes off. Compare both casts, or make a duplicate of the first one.",
+        PRACTICE,
+    )
+    return Pour(found.word, found.why, (*found.cautions, dried))
+
+
+def untimed(casts: Iterable[Cast]) -> list[Caution]:
+    """Casts of one impression of which more than one has no pour of its own."""
+    found: dict[int, list[Cast]] = {}
+    for cast in casts:
+        if cast.impression_id is not None and cast.made_from_id is None and not cast.poured_at:
+            found.setdefault(cast.impression_id, []).append(cast)
+    return [
+        Caution(
+            "second-pour-untimed",
+            f"{len(same)} {same[0].arch} casts come from one impression, and one pour is timed. "
+            "Enter the cast of the second pour with its own time; strike the other line out.",
+            PRACTICE,
+        )
+        for same in found.values()
+        if len(same) > 1
+    ]
 
 
 def of_mix(gypsum: str, *, water_ml: Decimal | None, powder_g: Decimal | None) -> list[Caution]:

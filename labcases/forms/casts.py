@@ -164,6 +164,11 @@ class CastForm(LogForm):
         required=False,
         empty_label="No impression entered here",
     )
+    poured_at = MomentField(
+        label="Poured, when it has a pour of its own",
+        required=False,
+        help_text="For the second cast from one impression; it is held to the same window.",
+    )
     made_from = forms.ModelChoiceField(
         queryset=Cast.objects.none(),
         label="Made from",
@@ -217,6 +222,9 @@ class CastForm(LogForm):
             origin = cleaned.get(name)
             if origin and arch and origin.arch != arch:
                 self.add_error(name, f"This one is of the {origin.arch} arch. Choose the other.")
+        origin, poured = cleaned.get("impression"), cleaned.get("poured_at")
+        if origin and poured and poured < origin.taken_at:
+            self.add_error("poured_at", casts.NOT_BEFORE_TAKEN)
         given = [name for name in ("water_ml", "powder_g") if cleaned.get(name) is not None]
         if len(given) == 1 and not {"water_ml", "powder_g"} & set(self.errors):
             missing = "powder_g" if given == ["water_ml"] else "water_ml"

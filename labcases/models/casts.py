@@ -51,6 +51,8 @@ class Cast(LogLine):
     made_from = models.ForeignKey(
         "self", null=True, blank=True, on_delete=models.PROTECT, related_name="made"
     )
+    poured_at = models.DateTimeField(null=True, blank=True)
+    """Its own pour, where the impression was poured more than once."""
     gypsum = models.CharField(max_length=8, blank=True)
     product = models.CharField(max_length=80, blank=True)
     water_ml = models.DecimalField(max_digits=6, decimal_places=1, null=True, blank=True)

@@ -86,12 +86,19 @@ def cast_rows(case: Case) -> list[LogRow]:
                 said=casts.in_words(row),
                 glyph=_glyph(row, look),
                 word=casts.state_of(row),
+                why=_second_pour(row),
                 can_look=True,
             )
         )
         for one in sorted(row.looks.all(), key=lambda look: -look.pk):
             found.append(LogRow(what="look", row=one, said=casts.in_words(one)))
     return found
+
+
+def _second_pour(row: Cast) -> str:
+    """What is said of a pour of its own: in time, too late, or not checked and why."""
+    pour = pouring.of_second_pour(row)
+    return "" if pour is None else f"Its own pour: {pour.word}. {pour.why}".strip()
 
 
 def _glyph(row: Cast, look: CastLook | None) -> str:

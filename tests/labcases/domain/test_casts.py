@@ -127,6 +127,62 @@ def test_a_cast_from_a_struck_impression_is_pointed_out(here, case, enter):
     assert codes(case) == ["impression-struck-out"]
 
 
+def at(row, minutes):
+    return row.taken_at + timedelta(minutes=minutes)
+
+
+def test_a_second_pour_is_held_to_the_same_window(here, case, enter):
+    row = enter.impression(10, material="addition silicone", label_latest_minutes=60)
+    enter.cast(impression=row)
+    enter.cast("study", impression=row, poured_at=at(row, 60))
+    assert codes(case) == ["no-duplicate"]
+
+    enter.cast("working", impression=row, poured_at=at(row, 61))
+
+    assert codes(case) == ["poured-late", "no-duplicate"]
+    assert casts.cautions(case)[0].text.startswith(
+        "Upper working cast: the upper impression was poured 61 min after it was taken; addition "
+        "silicone is poured within 60 min as the label says."
+    )
+
+
+def test_a_second_pour_of_alginate_is_told_to_dry(here, case, enter):
+    row = enter.impression(8)
+    enter.cast(impression=row)
+    enter.cast("study", impression=row, poured_at=at(row, 12))
+
+    assert codes(case) == ["poured-twice", "no-duplicate"]
+    assert casts.cautions(case)[0].text == (
+        "Upper study cast: this is a second pour of alginate, which dries and tears when the "
+        "first cast comes off. Compare both casts, or make a duplicate of the first one."
+    )
+
+
+def test_two_casts_of_one_impression_want_the_time_of_the_second(here, case, enter):
+    row = enter.impression(8)
+    enter.cast(impression=row)
+    second = enter.cast("study", impression=row)
+    assert codes(case) == ["second-pour-untimed", "no-duplicate"]
+    assert casts.cautions(case)[0].text == (
+        "2 upper casts come from one impression, and one pour is timed. Enter the cast of the "
+        "second pour with its own time; strike the other line out."
+    )
+
+    casts.strike(row=second, reason="its pour is missing", by=here.tomas)
+
+    assert codes(case) == ["no-duplicate"]
+
+
+def test_the_pour_of_a_cast_is_that_of_an_impression_that_has_none(here, case, enter):
+    row = enter.impression(None)
+    cast = enter.cast(impression=row, poured_at=at(row, 9))
+
+    row.refresh_from_db()
+    assert row.poured_at == at(row, 9)
+    assert codes(case) == ["no-duplicate"]
+    assert "poured" in casts.in_words(cast)
+
+
 def test_a_broken_cast_asks_for_a_new_one_until_one_stands(here, case, enter):
     first = enter.cast("opposing", arch="lower")
     assert casts.state_of(first) == "Not inspected"

@@ -258,3 +258,21 @@ def test_disinfection_is_told_by_the_boxes(here, case):
 def test_only_the_bench_enters_a_line(here, case, who):
     assert logged_in(getattr(here, who)).post(url(case), cast()).status_code == 403
     assert not Cast.objects.exists()
+
+
+def test_the_second_pour_of_an_impression_is_entered_with_its_cast(here, case):
+    client = logged_in(here.tomas)
+    client.post(url(case), impression(material="polyether", label_latest_minutes="60"))
+    row = Impression.objects.get()
+    first = {"impression": row.pk}
+    client.post(url(case), cast(**first))
+
+    later = long_time(row.taken_at + timedelta(minutes=70))
+    answer = client.post(url(case), cast(**first, kind="study", poured_at=later), follow=True)
+
+    assert "Its own pour: too late." in text_of(answer)
+    assert "Upper study cast: the upper impression was poured 70 min" in text_of(answer)
+    earlier = long_time(row.taken_at - timedelta(minutes=1))
+    refused = client.post(url(case), cast(**first, kind="study", poured_at=earlier))
+    assert refused.status_code == 422
+    assert "It was poured before it was taken. Check both times." in text_of(refused)
