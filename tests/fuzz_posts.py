@@ -18,7 +18,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
-from urllib.parse import urlencode
+from urllib.parse import parse_qs, urlencode
 
 if __name__ == "__main__":
     os.environ["DJANGO_SETTINGS_MODULE"] = "tests.settings"
@@ -38,6 +38,8 @@ from tests.walls_world import Wall, build, undone
 
 #: Each row of these forms is saved on its own: one that is refused keeps no other one back.
 ROW_BY_ROW = {"sites"}
+#: Beside so many posts an address is asked for with a changed query.
+QUESTIONS = 0.2
 #: Posts one after the other, each onto the page that the last one left.
 STEPS = 3
 
@@ -47,6 +49,7 @@ class Told:
     """What came of all posts."""
 
     statuses: dict[str, Counter[int]] = field(default_factory=lambda: defaultdict(Counter))
+    questions: dict[str, Counter[int]] = field(default_factory=lambda: defaultdict(Counter))
     wrong: dict[str, str] = field(default_factory=dict)
     """A complaint, and the first post that it came from."""
     last_refusal: dict[str, str] = field(default_factory=dict)
@@ -96,6 +99,8 @@ class Fuzz:
                     break
                 with undone():
                     self._sequence(found)
+                    if self.draw.random() < QUESTIONS:
+                        self._question()
         return self.told
 
     def _sequence(self, found: Found) -> None:
@@ -113,6 +118,23 @@ class Fuzz:
             if form is None:
                 return
             rows = self._post(found, who, browser, form, rows)
+
+    def _question(self) -> None:
+        """Change what an address asks for behind its question mark."""
+        who = self.draw.choice(sorted(self.pages))
+        asking = [page for page in self.pages[who] if "?" in page]
+        if not asking:
+            return
+        page, _, query = self.draw.choice(asking).partition("?")
+        asked = {
+            key: held if self.draw.random() < 0.3 else [self.draw.choice(values.QUERIES)]
+            for key, held in parse_qs(query).items()
+        }
+        answer = self.wall.client(who).get(page, asked)
+        name = f"GET {finding.target_of(page)}?{'&'.join(sorted(asked))}"
+        self.told.questions[name][answer.status_code] += 1
+        for said in judging.complaints(page, "", answer, posted=False):
+            self.told.wrong.setdefault(self._nameless(f"{name}: {said}"), f"{page} {asked}"[:600])
 
     def _post(
         self, found: Found, who: str, browser: Client, form: Form, rows: stored.Rows
@@ -247,7 +269,7 @@ def mass_assignment(
 
 
 def report(forms: Forms, told: Told) -> None:
-    for name, counted in sorted(told.statuses.items()):
+    for name, counted in sorted({**told.questions, **told.statuses}.items()):
         said = ", ".join(f"{status}: {times}" for status, times in sorted(counted.items()))
         print(f"{counted.total():>6}  {name}  [{said}]")
     print(f"{len(forms.found)} forms, {told.posts} posts")

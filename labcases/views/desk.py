@@ -19,7 +19,7 @@ from labcases.domain import question as questions
 from labcases.domain.desk import DayEntry, Wait
 from labcases.domain.queries import Line
 from labcases.enums import BoxDirection, Side, Stage
-from labcases.forms.dates import read_date
+from labcases.forms.dates import EARLIEST_YEAR, LATEST_YEAR, read_date
 from labcases.models import Box, User
 from labcases.templatetags.units import due_date, long_time
 from labcases.views._lookup import person
@@ -132,7 +132,12 @@ def _asked(request: HttpRequest, today: date) -> tuple[date, str]:
     try:
         if week:
             year, number = week.upper().split("-W")
-            return date.fromisocalendar(int(year), int(number), 1), ""
+            asked = date.fromisocalendar(int(year), int(number), 1)
+            if not EARLIEST_YEAR < asked.year < LATEST_YEAR:
+                raise ValidationError(
+                    f"{week} lies outside of {EARLIEST_YEAR + 1} to {LATEST_YEAR - 1}.", code="year"
+                )
+            return asked, ""
         if day:
             return read_date(day) or today, ""
     except ValidationError as error:

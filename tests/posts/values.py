@@ -66,6 +66,11 @@ ODD = (
     *("", " ", *ALIVE, *TEMPLATES, *FORMULAS, *UNICODE, *QUOTES, *NUMBERS, *DAYS, *TEETH, *HUGE),
     *("true", "false", "on", "null", "None", "[]", "{}", '{"a": 1}', "yes", "no", "stored"),
 )
+#: Behind the question mark of an address.
+QUERIES = (
+    *ODD,
+    *("9999-W52", "0001-W01", "9999-12-31", "0001-01-01", "2027-W54", "31-Dec-2100", "1-Jan-2000"),
+)
 #: A request that is too long for any form, now and then.
 TOO_LONG = "y" * 2_600_000
 

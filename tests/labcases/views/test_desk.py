@@ -65,6 +65,9 @@ class TestWeek:
         [
             ({"week": "2026-W60"}, "There is no week 2026-W60. Write it like 2026-W48."),
             ({"week": "soon"}, "There is no week soon."),
+            ({"week": "9999-W52"}, "9999-W52 lies outside of 2001 to 2099. This week is shown."),
+            ({"week": "0001-W01"}, "0001-W01 lies outside of 2001 to 2099. This week is shown."),
+            ({"week": f"{'9' * 5000}-W01"}, "There is no week 99999"),
             ({"from": "03/04/2027"}, "03/04/2027 can be read two ways"),
         ],
     )
