@@ -7,14 +7,14 @@ same one. The patient's name stands nowhere in it.
 from __future__ import annotations
 
 from labcases import codes, notation
-from labcases.domain import teeth
+from labcases.domain import over_eruption, teeth
 from labcases.enums import OpposingTooth, ToothStatus
 from labcases.models import Case, Prescription
 from labcases.outputs import csv_file
 
 HEAD = (
     *("Case", "Revision", "ISO 3950 number", "Universal number", "Tooth", "Prescribed"),
-    *("Denture tooth", "Deepest labial pocket mm"),
+    *("Denture tooth", "Deepest labial pocket mm", "Beyond the occlusal plane mm", "Read by"),
 )
 
 
@@ -36,14 +36,20 @@ def content(case: Case) -> bytes:
     )
 
 
-def _said(row: Prescription, tooth: str) -> tuple[str, str, str]:
-    """What the prescription says of a position, whether a denture tooth goes there, its pocket."""
+def _said(row: Prescription, tooth: str) -> tuple[str, ...]:
+    """What the prescription says of a position, from "Prescribed" on."""
     if tooth not in teeth.positions(row.arch):
         opposing = row.opposing.get(tooth)
-        return (OpposingTooth(opposing).label if opposing else "not said", "", "")
+        label = OpposingTooth(opposing).label if opposing else "not said"
+        height_mm = over_eruption.heights(row).get(tooth)
+        if height_mm is None:
+            return (label, "", "", "", "")
+        return (label, "", "", f"{height_mm.normalize():f}", over_eruption.read_by(row))
     status = row.teeth.get(tooth)
     return (
         ToothStatus(status).label if status else "not said",
         "yes" if tooth in teeth.replaced(row) else "no",
         str(row.probing_mm.get(tooth, "")),
+        "",
+        "",
     )

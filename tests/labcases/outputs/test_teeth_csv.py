@@ -10,6 +10,7 @@ import pytest
 from labcases import codes
 from labcases.domain import prescription
 from labcases.enums import ToothStatus
+from labcases.enums.opponent import HeightReading
 from labcases.models import Case, Prescription
 from labcases.outputs import teeth_csv
 from tests.factories import World, world
@@ -45,6 +46,8 @@ def test_a_line_says_what_is_asked_of_its_tooth(cast):
         "Prescribed": "To be extracted at surgery",
         "Denture tooth": "yes",
         "Deepest labial pocket mm": "4.5",
+        "Beyond the occlusal plane mm": "",
+        "Read by": "",
     }
     assert found["46"] == {
         **first,
@@ -54,7 +57,24 @@ def test_a_line_says_what_is_asked_of_its_tooth(cast):
         "Prescribed": "Natural tooth",
         "Denture tooth": "",
         "Deepest labial pocket mm": "",
+        "Beyond the occlusal plane mm": "",
+        "Read by": "",
     }
+
+
+def test_a_natural_tooth_beyond_the_plane_is_told_with_its_height_and_how_it_was_read(cast):
+    case = prescribed(
+        cast,
+        over_eruption_mm={"46": "1.60", "36": "0"},
+        over_eruption_by=HeightReading.MOUNTED,
+    )
+
+    found = table(case)
+
+    told = {iso: row for iso, row in found.items() if row["Beyond the occlusal plane mm"]}
+    assert list(told) == ["46"]
+    assert told["46"]["Beyond the occlusal plane mm"] == "1.6"
+    assert told["46"]["Read by"] == "on the mounted cast, against the plane of the articulator"
 
 
 def test_third_molars_and_teeth_that_stay_get_no_denture_tooth(cast):
