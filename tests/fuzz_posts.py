@@ -14,7 +14,7 @@ import sys
 import tempfile
 import time
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
@@ -91,9 +91,10 @@ class Fuzz:
         with undone():
             self.before = stored.every_row()
 
-    def run(self, count: int) -> Told:
+    def run(self, count: int, say: Callable[[str], None] = lambda _line: None) -> Told:
         """So many posts, the same number to each form as far as it goes."""
         while self.told.posts < count:
+            say(f"{self.told.posts} posts, {len(self.told.wrong)} complaints")
             for found in self.forms:
                 if self.told.posts >= count:
                     break
@@ -296,7 +297,7 @@ def main(arguments: list[str]) -> int:
             )
             unreached = finding.addresses_that_take_posts(wall) - forms.targets()
             fuzz = Fuzz(wall, forms, seed)
-            told = fuzz.run(count)
+            told = fuzz.run(count, lambda line: print(line, file=sys.stderr, flush=True))
             wrong, taken = mass_assignment(wall, forms, fuzz.learned, seed)
     finally:
         connection.creation.destroy_test_db(settings.DATABASES["default"]["NAME"], verbosity=0)
