@@ -4,6 +4,7 @@ from django.urls import path
 
 from labcases.views import (
     accounts,
+    arrivals,
     bench,
     boxes,
     calendars,
@@ -22,6 +23,8 @@ from labcases.views import (
     mounting,
     organisation,
     packing,
+    paper_cases,
+    paper_offices,
     papers,
     prescription,
     processing,
@@ -30,6 +33,7 @@ from labcases.views import (
     release,
     settings_record,
     setup,
+    signed_papers,
     sites,
     teeth,
     tryin,
@@ -60,11 +64,19 @@ urlpatterns = [
     path("memberships/<int:pk>/stop/", organisation.membership_stop, name="membership_stop"),
     path("office-links/<int:pk>/end/", organisation.link_end, name="link_end"),
     path("office-links/<int:pk>/road/", calendars.link_road, name="link_road"),
+    path(f"{HOUSE}paper-offices/new/", paper_offices.paper_office_new, name="paper_office_new"),
+    path("paper-offices/<int:pk>/", paper_offices.paper_office, name="paper_office"),
+    path(
+        "paper-offices/<int:pk>/invite/",
+        paper_offices.paper_office_invite,
+        name="paper_office_invite",
+    ),
     # Bench, desk and finding cases
     path("bench/", bench.bench, name="bench"),
     path("desk/", desk.desk, name="desk"),
     path("cases/", cases.cases, name="cases"),
     path("cases/new/", cases.case_new, name="case_new"),
+    path("cases/new/paper/", paper_cases.paper_case_new, name="paper_case_new"),
     # Case, its dates, questions, boxes and history
     path(CASE, case.case, name="case"),
     path(f"{CASE}move/", case.case_move, name="case_move"),
@@ -84,6 +96,7 @@ urlpatterns = [
     path(f"{CASE}questions/<int:pk>/revise/", questions.question_revise, name="question_revise"),
     path(f"{CASE}boxes/", boxes.boxes, name="boxes"),
     path(f"{CASE}boxes/new/", packing.box_new, name="box_new"),
+    path(f"{CASE}boxes/arrived/", arrivals.box_arrived, name="box_arrived"),
     path(f"{CASE}boxes/<int:pk>/", packing.box, name="box"),
     path(f"{CASE}boxes/<int:pk>/send/", boxes.box_send, name="box_send"),
     path(f"{CASE}boxes/<int:pk>/receive/", boxes.box_receive, name="box_receive"),
@@ -106,6 +119,21 @@ urlpatterns = [
     path(f"{CASE}prescription/check/", prescription.check, name="prescription_check"),
     path(f"{CASE}prescription/sign/", prescription.sign, name="prescription_sign"),
     path(f"{CASE}prescription/revise/", prescription.revise, name="prescription_revise"),
+    # What a dentist signed on paper
+    path(f"{CASE}signed-papers/", signed_papers.papers_signed, name="signed_papers"),
+    path(f"{CASE}signed-papers/begin/", paper_cases.paper_begin, name="paper_begin"),
+    path(f"{CASE}signed-papers/<int:pk>/", signed_papers.signed_paper, name="signed_paper"),
+    *(
+        path(f"{CASE}signed-papers/<int:pk>/{act}/", view, name=f"signed_paper_{name}")
+        for act, name, view in (
+            ("page", "page", signed_papers.signed_paper_page),
+            ("hand-over", "hand_over", signed_papers.signed_paper_hand_over),
+            ("confirm", "confirm", signed_papers.signed_paper_confirm),
+            ("back", "back", signed_papers.signed_paper_back),
+            ("give-up", "give_up", signed_papers.signed_paper_give_up),
+            ("ask", "ask", signed_papers.signed_paper_ask),
+        )
+    ),
     # Bench: casts, settings, teeth, sites
     path(f"{CASE}casts/", casts.casts_page, name="casts"),
     path(f"{CASE}casts/impressions/<int:pk>/pour/", casts.pour, name="cast_pour"),

@@ -20,6 +20,7 @@ What stands in a cell:
   refused in words (422) or told that somebody was faster (409)
 * pdf: 200, or 503 on a machine that cannot make PDFs
 * out: signed out, and sent to the login page
+* 200|403: a column of several people, of whom only some may
 """
 
 from __future__ import annotations
@@ -88,6 +89,16 @@ membership_stop:laboratory     GET    login     404    404 404 403 403 200 404  
 membership_stop:laboratory     POST   login     404    404 404 403 403 ok  404     404
 link_end                       GET    login     404    404 404 403 403 200 404     404
 link_end                       POST   login     404    404 404 403 403 ok  404     404
+paper_office_new:office        GET    login     404    403 403 404 404 404 404     404
+paper_office_new:office        POST   login     404    403 403 404 404 404 404     404
+paper_office_new:laboratory    GET    login     404    404 404 403 403 200 404     404
+paper_office_new:laboratory    POST   login     404    404 404 403 403 422 404     404
+paper_office                   GET    login     404    404 404 403 403 200 404     404
+paper_office                   POST   login     404    404 404 403 403 422 404     404
+paper_office_invite            GET    login     404    404 404 403 403 200 404     404
+paper_office_invite            POST   login     404    404 404 403 403 422 404     404
+invitation_withdraw:on_paper   GET    login     404    404 404 404 404 200 404     404
+invitation_withdraw:on_paper   POST   login     404    404 404 404 404 ok  404     404
 
 bench                          GET    login     403    403 403 200 200 200 403     200
 bench                          POST   login     405    405 405 405 405 405 405     405
@@ -97,6 +108,8 @@ cases                          GET    login     200    200 200 200 200 200 200  
 cases                          POST   login     405    405 405 405 405 405 405     405
 case_new                       GET    login     403    200 200 403 403 403 200     403
 case_new                       POST   login     403    422 422 403 403 403 422     403
+paper_case_new                 GET    login     403    403 403 403 200 200 403     200|403
+paper_case_new                 POST   login     403    403 403 403 422 422 403     422|403
 
 case                           GET    login     404    200 200 200 200 200 404     404
 case                           POST   login     405    405 405 405 405 405 405     405
@@ -142,6 +155,8 @@ boxes                          GET    login     404    200 200 200 200 200 404  
 boxes                          POST   login     405    405 405 405 405 405 405     405
 box_new                        GET    login     404    200 200 200 200 200 404     404
 box_new                        POST   login     404    422 422 422 422 422 404     404
+box_arrived                    GET    login     404    403 403 200 200 200 404     404
+box_arrived                    POST   login     404    403 403 422 422 422 404     404
 box:packed_by_office           GET    login     404    200 200 302 302 302 404     404
 box:packed_by_office           POST   login     404    422 422 403 403 403 404     404
 box:packed_by_laboratory       GET    login     404    302 302 200 200 200 404     404
@@ -181,8 +196,8 @@ prescription                   GET    login     404    200 200 200 200 200 404  
 prescription                   POST   login     405    405 405 405 405 405 405     405
 prescription_teeth             GET    login     404    200 200 200 200 200 404     404
 prescription_teeth             POST   login     405    405 405 405 405 405 405     405
-prescription_step              GET    login     404    200 200 302 302 302 404     404
-prescription_step              POST   login     404    ok  ok  403 403 403 404     404
+prescription_step              GET    login     404    200 200 302 200 200 404     404
+prescription_step              POST   login     404    ok  ok  403 ok  ok  404     404
 prescription_step:unknown      GET    login     404    404 404 404 404 404 404     404
 prescription_step:unknown      POST   login     404    404 404 404 404 404 404     404
 prescription_check             GET    login     404    200 200 200 200 200 404     404
@@ -191,6 +206,25 @@ prescription_sign              GET    login     405    405 405 405 405 405 405  
 prescription_sign              POST   login     404    422 403 403 403 403 404     404
 prescription_revise            GET    login     405    405 405 405 405 405 405     405
 prescription_revise            POST   login     404    ok  ok  403 403 403 404     404
+
+signed_papers                  GET    login     404    200 200 200 200 200 404     404
+signed_papers                  POST   login     405    405 405 405 405 405 405     405
+paper_begin                    GET    login     405    405 405 405 405 405 405     405
+paper_begin                    POST   login     404    403 403 403 302 302 404     404
+signed_paper                   GET    login     404    200 200 200 200 200 404     404
+signed_paper                   POST   login     405    405 405 405 405 405 405     405
+signed_paper_page              GET    login     405    405 405 405 405 405 405     405
+signed_paper_page              POST   login     404    403 403 403 422 422 404     404
+signed_paper_hand_over         GET    login     405    405 405 405 405 405 405     405
+signed_paper_hand_over         POST   login     404    403 403 403 422 422 404     404
+signed_paper_confirm           GET    login     405    405 405 405 405 405 405     405
+signed_paper_confirm           POST   login     404    403 403 422 422 422 404     404
+signed_paper_back              GET    login     405    405 405 405 405 405 405     405
+signed_paper_back              POST   login     404    403 403 422 422 422 404     404
+signed_paper_give_up           GET    login     405    405 405 405 405 405 405     405
+signed_paper_give_up           POST   login     404    403 403 403 422 422 404     404
+signed_paper_ask               GET    login     405    405 405 405 405 405 405     405
+signed_paper_ask               POST   login     404    403 403 403 422 422 404     404
 
 casts                          GET    login     404    200 200 200 200 200 404     404
 casts                          POST   login     404    403 403 422 403 422 404     404

@@ -21,7 +21,14 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import box, casts, files, people, prescription, records
+from labcases.domain import (
+    box,
+    casts,
+    files,
+    prescription,
+    records,
+    signed_papers,
+)
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.enums import (
@@ -47,7 +54,8 @@ from tests.factories import (
     world,
 )
 from tests.labcases import sent_files
-from tests.walls_boxes import closed_days, of_boxes
+from tests.walls_boxes import of_boxes
+from tests.walls_houses import of_houses
 
 OFFICE_ROLES = {"D": Role.DENTIST, "O": Role.FRONT_DESK}
 LABORATORY_ROLES = {"T": Role.TECHNICIAN, "L": Role.FRONT_DESK, "M": Role.MANAGER}
@@ -222,6 +230,7 @@ def _fill(walk: Walk) -> dict[str, int]:
     held.save()
     walk.log(SetUpAct.NOTE, note="looked at it")
     read_in = records.add(case=case, by=hands.technician, values=GAP_RECORD)
+    paper = signed_papers.begin(case=case, by=hands.lab_desk).pk
     return {
         **_pictures(case, hands),
         "box:packed_by_office": walk.pack(laboratory, BoxContent.CAST, by=hands.office_desk).pk,
@@ -240,6 +249,8 @@ def _fill(walk: Walk) -> dict[str, int]:
         "question_revise": clinical.pk,
         "setup_strike": case.setup_entries.last().pk,
         "check_record_strike": read_in.pk,
+        "signed_paper": paper,
+        **{f"signed_paper_{act}": paper for act in PAPER_ACTS},
         **_entered_casts(case, hands.technician),
         **of_boxes(on_its_way, coming_back, hands),
     }
@@ -258,6 +269,8 @@ def _entered_casts(case: Case, by: User) -> dict[str, int]:
     }
 
 
+PAPER_ACTS = ("page", "hand_over", "confirm", "back", "give_up", "ask")
+
 #: Addresses of a case that take nothing beside its code.
 OF_A_CASE = (
     *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
@@ -268,6 +281,9 @@ OF_A_CASE = (
         "files",
         "boxes",
         "box_new",
+        "box_arrived",
+        "signed_papers",
+        "paper_begin",
         "history",
         "prescription",
     ),
@@ -348,40 +364,6 @@ def build() -> Wall:
         browser.force_login(user)
         wall.sessions[who] = browser.cookies[settings.SESSION_COOKIE_NAME].value
     return wall
-
-
-def of_houses(here: Any) -> dict[str, list[Any]]:
-    """What the addresses name that belong to no case: the two houses, their people and links."""
-    office, laboratory = here.office, here.laboratory
-
-    def invited(organisation: Organisation, role: Role, by: User, **more: Any) -> people.Invited:
-        return people.invite(
-            organisation=organisation, role=role, invited_name="Ines Vale", by=by, **more
-        )
-
-    inside = invited(laboratory, Role.TECHNICIAN, here.mona)
-    opening = invited(laboratory, Role.DENTIST, here.mona, opens_office=True)
-    of_office = invited(office, Role.FRONT_DESK, here.dora)
-    found: dict[str, list[Any]] = {
-        **{name: [] for name in ("healthz", "home", "login", "logout", "password_change")},
-        **{name: [] for name in ("bench", "desk", "cases", "case_new")},
-        "join": [inside.secret],
-        "join:spent": ["no-such-secret"],
-        "invitation_withdraw:office": [of_office.invitation.pk],
-        "invitation_withdraw:laboratory": [inside.invitation.pk],
-        "invitation_withdraw:opening": [opening.invitation.pk],
-        "membership_stop:office": [here.farah.memberships.get().pk],
-        "membership_stop:laboratory": [here.tomas.memberships.get().pk],
-        **{
-            name: [office.laboratory_links.get(laboratory=laboratory).pk]
-            for name in ("link_end", "link_road")
-        },
-    }
-    found |= closed_days(here)
-    for name in (*("organisation", "organisation_change", "invite", "link_office"), "calendar"):
-        found[f"{name}:office"] = [office.pk]
-        found[f"{name}:laboratory"] = [laboratory.pk]
-    return found
 
 
 def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:

@@ -55,6 +55,9 @@ MAY: dict[str, frozenset[Position]] = {
     "add a photograph or paper": EVERYONE,
     "confirm the patient's agreement": frozenset({D, O}),
     "take out any picture": frozenset({D, M}),
+    "transcribe a signed paper": frozenset({L, M}),
+    "confirm a signed paper": frozenset({T, L, M}),
+    "send a case signed on paper": frozenset({D, O, L, M}),
 }
 
 # Acts inside one's own organisation, where no case is concerned.
@@ -63,6 +66,7 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "link an office": frozenset({Role.MANAGER}),
     "invite into an office": frozenset({Role.DENTIST}),
     "keep the calendar": frozenset({Role.MANAGER, Role.DENTIST}),
+    "open a case from a paper": frozenset({Role.FRONT_DESK, Role.MANAGER}),
 }
 
 OFFICE_ROLES = (Role.DENTIST, Role.FRONT_DESK)

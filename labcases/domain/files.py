@@ -16,6 +16,7 @@ from django.utils import timezone
 from labcases.domain import access, history, pictures
 from labcases.domain.pictures import NotAccepted, Picture
 from labcases.enums import AttachmentKind, PhotographView, Position
+from labcases.enums.signed_papers import PaperState
 from labcases.models import Attachment, Case, User
 from labcases.models.files import FOLDER, OF_THE_FACE
 
@@ -36,6 +37,10 @@ class AgreementMissing(NotAccepted):
 
 class AlreadyTakenOut(Exception):
     """Somebody took it out of view first."""
+
+
+class HoldsSignature(Exception):
+    """A signature rests on this page, so it stays in view."""
 
 
 class FileLost(Exception):
@@ -160,11 +165,17 @@ def take_out(*, attachment: Attachment, reason: str, by: User) -> Attachment:
     ------
     AlreadyTakenOut
         Somebody did it first.
+    HoldsSignature
+        It is the page of a signed paper that was confirmed.
     ValueError
         No reason is given.
     """
     if not reason.strip():
         raise ValueError("Give the reason why it is taken out of view.")
+    if holds_signature(attachment):
+        raise HoldsSignature(
+            "A signature rests on this page, so it stays in view as long as the case is kept."
+        )
     with history.turn(attachment.case):
         written = Attachment.objects.filter(pk=attachment.pk, removed_at__isnull=True).update(
             removed_at=timezone.now(), removed_by=by, removed_reason=reason.strip()
@@ -221,11 +232,18 @@ def may_take_out(
     user: User, attachment: Attachment, held: frozenset[Position] | None = None
 ) -> bool:
     """The person who added it, and the people who may take out anybody's."""
-    if attachment.removed_at:
+    if attachment.removed_at or holds_signature(attachment):
         return False
     held = access.positions(user, attachment.case) if held is None else held
     act = "add a photograph or paper" if attachment.by_id == user.pk else "take out any picture"
     return bool(held & access.MAY[act])
+
+
+def holds_signature(attachment: Attachment) -> bool:
+    """Whether it is the page of a signed paper that was confirmed."""
+    if attachment.kind == AttachmentKind.PHOTOGRAPH:
+        return False
+    return attachment.signed_papers.filter(state=PaperState.CONFIRMED).exists()
 
 
 def content(attachment: Attachment, *, small: bool = False) -> bytes:

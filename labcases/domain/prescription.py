@@ -15,6 +15,7 @@ from labcases.domain.gates import Missing
 from labcases.domain.undoing import CLINICAL as CLINICAL
 from labcases.domain.undoing import UNDOES, changed_fields, earliest, take_back
 from labcases.enums import PrescriptionStatus, Stage
+from labcases.enums.signed_papers import OPEN_PAPERS, PaperState
 from labcases.models import Case, Prescription, Question, User
 
 
@@ -28,6 +29,10 @@ class NotReady(Exception):
 
 class AlreadySigned(Exception):
     """A signed revision never changes; write the next one."""
+
+
+class BeingConfirmed(Exception):
+    """What was typed from a signed paper waits to be confirmed, and holds still for that."""
 
 
 class TooLateToRevise(Exception):
@@ -82,6 +87,11 @@ def save(*, row: Prescription, version: int, by: User, values: Mapping[str, Any]
         raise AlreadySigned(
             f"Revision {row.revision} is signed and does not change. Start the next revision."
         )
+    if row.pk and row.papers.filter(state=PaperState.WAITING).exists():
+        raise BeingConfirmed(
+            f"Revision {row.revision} is typed from a signed paper and waits to be confirmed. "
+            "Whoever compares it sends it back when something is to change."
+        )
     return versions.save_row(
         row=row, version=version, by=by, case=row.case, part="prescription", values=values
     )
@@ -104,6 +114,24 @@ def sign(
     TooLateToRevise
         Processing began while the revision was being written.
     """
+    return put_in_force(
+        row=row,
+        version=version,
+        by=by,
+        act="signed",
+        reason=f"revision {row.revision}",
+        values={"signed_by": by, "signed_name": signed_name, "licence_number": licence_number},
+    )
+
+
+def put_in_force(
+    *, row: Prescription, version: int, by: User, act: str, reason: str, values: Mapping[str, Any]
+) -> Prescription:
+    """Bind a signature to the answers of a draft; raises what ``sign`` does.
+
+    ``values`` say whose signature it is. A paper from which the draft was being typed counts
+    no more, unless it is what carries the signature.
+    """
     items = gates.to_sign(row)
     if items:
         raise NotReady(items)
@@ -124,16 +152,17 @@ def sign(
             by=by,
             case=case,
             part="prescription",
-            act="signed",
-            reason=f"revision {row.revision}",
+            act=act,
+            reason=reason,
             values={
                 "status": PrescriptionStatus.SIGNED,
-                "signed_by": by,
-                "signed_name": signed_name,
-                "licence_number": licence_number,
                 "signed_at": timezone.now(),
                 "digest": digest(row),
+                **values,
             },
+        )
+        row.papers.filter(state__in=OPEN_PAPERS).update(
+            state=PaperState.GIVEN_UP, given_up_reason="The dentist signed by log-in meanwhile."
         )
         question.answer_by(row=signed, by=by)
         if before:

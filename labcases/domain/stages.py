@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.utils import timezone
 
-from labcases.domain import access, gates, history, undoing
+from labcases.domain import access, gates, history, on_paper, undoing
 from labcases.domain.gates import Missing
 from labcases.enums import (
     ENDS,
@@ -86,6 +86,17 @@ MOVED_BY: dict[Stage, str] = {
     S.DECLINED: "decline a case",
     S.CANCELLED: "cancel a case",
 }
+
+# A case that is signed on paper came with its paper, so the laboratory may enter it as sent.
+ON_PAPER = "send a case signed on paper"
+
+
+def moved_by(case: Case, to: Stage) -> str:
+    """The act that moves this case into a stage."""
+    if to == S.SENT and on_paper.of_revision(case.prescription):
+        return ON_PAPER
+    return MOVED_BY[to]
+
 
 # What an office sees of a stage, in plain words.
 PLAIN: dict[Stage, str] = {
@@ -203,8 +214,8 @@ def ways(case: Case, user: User) -> list[Way]:
     return [
         Way(
             to=to,
-            act=MOVED_BY[to],
-            allowed=MOVED_BY[to] in held,
+            act=moved_by(case, to),
+            allowed=moved_by(case, to) in held,
             back=case.stage != S.TRY_IN and (Stage(case.stage), to) in gates.WAYS_BACK,
             missing=missing(case, to),
         )
@@ -245,7 +256,7 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | Non
         raise Refused(f"A case in {origin.label.lower()} cannot go to {to.label.lower()}.")
     held = access.acts(by, case)
     ends = to in (S.CANCELLED, S.DECLINED)
-    if MOVED_BY[to] not in held and (ends or not held & gates.PASSES):
+    if moved_by(case, to) not in held and (ends or not held & gates.PASSES):
         raise NotAllowed(f"Your role does not move a case to {to.label.lower()}.")
     reason = reason.strip()
     if ends and not reason:
@@ -261,7 +272,7 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | Non
             )
         items = missing(fresh, to)
         passed = bool(items) and bool(reason) and all(i.passable in held for i in items)
-        if MOVED_BY[to] not in held and not passed:
+        if moved_by(fresh, to) not in held and not passed:
             raise NotAllowed(f"Your role does not move a case to {to.label.lower()}.")
         if items and not passed:
             raise Refused(_why_not(to, items, reason), items)

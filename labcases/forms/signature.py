@@ -11,23 +11,13 @@ from django.http import HttpRequest
 from labcases.models import User
 
 
-class SignForm(forms.Form):
-    """The signature: the password again, the name and the licence number as typed.
+class PasswordForm(forms.Form):
+    """The password again, under whatever counts as a signature.
 
-    A wrong password counts as a failed sign-in, so that guessing is locked out here too.
+    A wrong one counts as a failed sign-in, so that guessing is locked out here too.
     """
 
     version = forms.IntegerField(widget=forms.HiddenInput)
-    signed_name = forms.CharField(
-        max_length=120,
-        label="Your name, as you sign",
-        widget=forms.TextInput(attrs={"autocomplete": "name", "class": "medium"}),
-    )
-    licence_number = forms.CharField(
-        max_length=60,
-        label="Licence number",
-        widget=forms.TextInput(attrs={"autocomplete": "off", "class": "medium"}),
-    )
     password = forms.CharField(
         strip=False,
         label="Your password, again",
@@ -38,8 +28,6 @@ class SignForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.request = request
         self.user = user
-        self.initial.setdefault("signed_name", user.full_name)
-        self.initial.setdefault("licence_number", user.licence_number)
 
     def clean_password(self) -> str:
         password = str(self.cleaned_data["password"])
@@ -49,3 +37,24 @@ class SignForm(forms.Form):
                 "That is not your password. Nothing was signed; type it again."
             )
         return password
+
+
+class SignForm(PasswordForm):
+    """The signature: the password again, the name and the licence number as typed."""
+
+    signed_name = forms.CharField(
+        max_length=120,
+        label="Your name, as you sign",
+        widget=forms.TextInput(attrs={"autocomplete": "name", "class": "medium"}),
+    )
+    licence_number = forms.CharField(
+        max_length=60,
+        label="Licence number",
+        widget=forms.TextInput(attrs={"autocomplete": "off", "class": "medium"}),
+    )
+    field_order = ("version", "signed_name", "licence_number", "password")
+
+    def __init__(self, request: HttpRequest, user: User, *args: Any, **kwargs: Any) -> None:
+        super().__init__(request, user, *args, **kwargs)
+        self.initial.setdefault("signed_name", user.full_name)
+        self.initial.setdefault("licence_number", user.licence_number)

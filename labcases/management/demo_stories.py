@@ -1,4 +1,4 @@
-"""The ten cases of the demonstration, each told through the verbs of the pages.
+"""The cases of the demonstration, each told through the verbs of the pages.
 
 Everything is invented. Surgery days are counted from the day of the load, so that
 the demonstration never grows old.
@@ -37,6 +37,7 @@ from labcases.enums import (
     Side,
     Stage,
 )
+from labcases.management.demo_papers import on_paper
 from labcases.management.sample import MEASURES, POINT_RECORDS
 from labcases.management.sample_casts import mounted_twice
 from labcases.management.walk import Hands, Walk, start
@@ -73,7 +74,7 @@ class Stories:
         )
 
     def tell(self) -> None:
-        """All ten, in the order in which they were opened; the last uses the defaults."""
+        """All, in the order in which they were opened; the last uses the defaults."""
         *told, last = STORIES
         for story in told:
             story(self)
@@ -283,5 +284,6 @@ STORIES: tuple[Callable[[Stories], None], ...] = (
     interim_final_wax,
     late,
     on_the_way,
+    on_paper,
     being_written,
 )

@@ -1,6 +1,6 @@
 """Takes a case along its stages through the same verbs that the pages call.
 
-The demo tells its ten cases with it, and tests start from any stage with it.
+The demo tells its cases with it, and tests start from any stage with it.
 """
 
 from __future__ import annotations

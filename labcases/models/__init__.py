@@ -23,6 +23,7 @@ from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
 from labcases.models.release import DeliveryReport, Release
 from labcases.models.setup import SetUpEntry
+from labcases.models.signed_papers import PaperDentist, SignedPaper
 from labcases.models.teeth import SiteMeasure, ToothSelection
 from labcases.models.tryin import TryIn
 
@@ -52,6 +53,7 @@ __all__ = [
     "Mounting",
     "OfficeLink",
     "Organisation",
+    "PaperDentist",
     "PastMounting",
     "Patient",
     "PatientName",
@@ -63,6 +65,7 @@ __all__ = [
     "QuestionRead",
     "Release",
     "SetUpEntry",
+    "SignedPaper",
     "SiteMeasure",
     "TakenRecord",
     "ToothSelection",

@@ -11,7 +11,7 @@ from django.conf import settings
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import opponent, stages
+from labcases.domain import on_paper, opponent, stages
 from labcases.domain.queries import plan_of
 from labcases.enums import Notation, PaperKind, PaperSize, PrescriptionStatus
 from labcases.models import Case, HistoryEntry, Organisation, User
@@ -44,6 +44,8 @@ class PaperHead:
     printed_by: str
     demo: bool
     signed: bool
+    on_paper: str
+    """Empty where the revision was signed by a log-in; else the signature in words."""
 
 
 def qr_svg(text: str) -> str:
@@ -73,6 +75,7 @@ def head(case: Case, kind: PaperKind, by: User) -> PaperHead:
         printed_by=by.full_name,
         demo=bool(settings.DEMO),
         signed=row.status == PrescriptionStatus.SIGNED,
+        on_paper=on_paper.signature(row),
     )
 
 

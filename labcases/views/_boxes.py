@@ -12,8 +12,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
+from labcases.domain import arrivals, disinfecting, gates, transit
 from labcases.domain import box as box_verbs
-from labcases.domain import disinfecting, gates, transit
 from labcases.enums import BoxDirection, Stage
 from labcases.forms.disinfecting import DisinfectionForm
 from labcases.models import Box, BoxItem, Case, Disinfection, User
@@ -110,6 +110,7 @@ def list_page(
         "page_title": "Boxes",
         "shown": [_shown(row, reader) for row in rows][::-1],
         "can_pack": bool(ways) and case.is_open,
+        "can_record": arrivals.may_record(user, case),
         "refusal": refusal,
         "refusal_items": items or [],
         "contaminated": disinfecting.CONTAMINATED,

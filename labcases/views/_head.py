@@ -7,7 +7,7 @@ from typing import Any
 from django.urls import reverse
 
 from labcases import codes
-from labcases.domain import access, disinfecting, queries, stages
+from labcases.domain import access, disinfecting, on_paper, queries, stages
 from labcases.domain.queries import Line
 from labcases.enums import Allergy, PrescriptionStatus, Stage
 from labcases.models import Case, PatientName, Prescription, User
@@ -42,10 +42,17 @@ def head_context(case: Case, user: User) -> dict[str, Any]:
             "stage": _stage(case, user, line),
             "late": line.late_days > 0,
             "waits_for": _waits_for(case, line),
-            "revision": f"R{row.revision:02d}, {row.get_status_display().lower()}",
+            "revision": f"R{row.revision:02d}, {row.get_status_display().lower()}{_paper(row)}",
             "safety": {**_allergy(row), **_infection(case), **_surgery(case, line)},
         },
     }
+
+
+def _paper(row: Prescription) -> str:
+    """Where the signature stands, or comes from, when nobody signed by log-in."""
+    if row.status == PrescriptionStatus.DRAFT:
+        return ", from a signed paper" if on_paper.of_draft(row) else ""
+    return " on paper, page on file" if on_paper.of_revision(row) else ""
 
 
 def _name(case: Case) -> str:

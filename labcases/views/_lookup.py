@@ -85,6 +85,8 @@ def link_to(case: Case, missing: Missing) -> str:
     """The address of the page, and of the field on it, that mends a missing thing."""
     if missing.part == "prescription" and missing.field in STEP_OF:
         url = reverse("prescription_step", args=[case.code, STEP_OF[missing.field]])
+    elif missing.part == "paper_office":
+        url = reverse("paper_office", args=[case.office_id])
     elif missing.part == "office":
         url = reverse("organisation_change", args=[case.office_id])
     else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 
 from labcases.domain import files as attached
-from labcases.domain import queries, transit
+from labcases.domain import on_paper, queries, transit
 from labcases.domain.inventory import inventory
 from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
 from labcases.models import Case
@@ -22,7 +22,12 @@ def prescription(case: Case) -> Part:
     signed = row.status == PrescriptionStatus.SIGNED
     line = f"Revision {row.revision}"
     if signed and row.signed_at:
-        line += f", signed by {row.signed_name} on {long_date(row.signed_at)}"
+        paper = on_paper.signature(row)
+        line += (
+            f", signed {paper}"
+            if paper
+            else f", signed by {row.signed_name} on {long_date(row.signed_at)}"
+        )
     draft = case.draft_revision
     if draft and draft.pk != row.pk:
         line += f"; revision {draft.revision} is being written"

@@ -103,6 +103,16 @@ def _signed(entry: HistoryEntry) -> str:
     return f"signed {entry.reason} of the prescription"
 
 
+def _signed_on_paper(entry: HistoryEntry) -> str:
+    """The person of the entry confirmed it; who signed stands in its words."""
+    revision, _colon, words = entry.reason.partition(": ")
+    return f"put {revision} of the prescription in force, signed {words}"
+
+
+def _of_paper(act: str) -> Callable[[HistoryEntry], str]:
+    return lambda entry: act.format(what=entry.reason)
+
+
 def _revised(entry: HistoryEntry) -> str:
     return f"started {entry.reason} of the prescription"
 
@@ -123,6 +133,10 @@ def _about(words: str) -> Callable[[HistoryEntry], str]:
 
 def _contents(entry: HistoryEntry) -> str:
     return f"{entry.act.replace('packed', 'packed a box', 1)}: {entry.changes['contents'][1]}"
+
+
+def _arrived(entry: HistoryEntry) -> str:
+    return f"recorded a box that arrived unannounced: {entry.changes['contents'][1]}"
 
 
 def _sent(entry: HistoryEntry) -> str:
@@ -185,7 +199,12 @@ _LOG_LINES = {
     "disinfection": "a disinfection",
 }
 
-_WITH_REASON = (_signed, _revised)
+_PAPERS = {
+    "began": _of_paper("began to type {what} from a signed paper"),
+    "handed over": _of_paper("typed {what} from a signed paper and handed it over"),
+    "confirmed": _of_paper("compared {what} with the signed page and confirmed it"),
+}
+_WITH_REASON = (_signed, _revised, _signed_on_paper, *_PAPERS.values())
 _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("stage", "moved"): _moved,
     ("stage", "passed a gate"): _passed,
@@ -194,7 +213,12 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("case", "put on hold"): _held,
     ("case", "taken off hold"): _fixed("took the case off hold"),
     ("prescription", "signed"): _signed,
+    ("prescription", "signed on paper"): _signed_on_paper,
     ("prescription", "started a revision"): _revised,
+    **{("signed paper", act): say for act, say in _PAPERS.items()},
+    ("signed paper", "sent back"): _fixed("sent a typed paper back, because it does not agree"),
+    ("signed paper", "gave up"): _fixed("gave up a signed paper"),
+    ("box", "arrived"): _arrived,
     ("dates", "confirmed"): _fixed("confirmed the surgery day"),
     ("dates", "entered"): lambda entry: _with_changes("entered a date", entry),
     ("question", "asked"): _about("asked about {about}: {text}"),

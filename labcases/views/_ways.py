@@ -142,6 +142,8 @@ def _offer(case: Case, way: Way, held: frozenset[str], tried: MoveForm | None) -
 
 
 def _button(case: Case, way: Way) -> str:
+    if way.act == stages.ON_PAPER:
+        return "Enter the case as sent"
     if way.back:
         return f"Go back to {way.to.label.lower()}"
     if case.stage == Stage.TRY_IN:

@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from labcases.domain import access, queries, stages
+from labcases.domain import access, on_paper, queries, stages
 from labcases.domain import case as cases
 from labcases.domain import question as questions
 from labcases.domain.inventory import inventory
@@ -162,6 +162,7 @@ def _page(
         "parts": _parts(row, user),
         "inventory": inventory(row.boxes.prefetch_related("items")),
         "plan": queries.plan_of(row),
+        "open_papers": on_paper.waiting(row),
         "hold_form": HoldForm(),
         "tray_form": TrayForm(case=row),
         **more,

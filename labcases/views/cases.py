@@ -13,7 +13,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from labcases import codes
-from labcases.domain import access, people, queries
+from labcases.domain import access, people, queries, signed_papers
 from labcases.domain import case as cases_of
 from labcases.domain import question as questions
 from labcases.domain.case import NotLinked
@@ -55,6 +55,7 @@ def cases(request: HttpRequest) -> HttpResponse:
         "form": form,
         "filtered": any(value for name, value in request.GET.items() if name != "page"),
         "opens_cases": bool(people.offices(user)),
+        "opens_on_paper": bool(signed_papers.laboratories(user)),
     }
     if not form.is_valid():
         return render(request, "cases/cases.html", context, status=422)

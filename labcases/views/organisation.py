@@ -13,7 +13,15 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
-from labcases.domain import access, calendars, mounting, people, profiles, shades
+from labcases.domain import (
+    access,
+    calendars,
+    mounting,
+    paper_offices,
+    people,
+    profiles,
+    shades,
+)
 from labcases.domain.people import LastInCharge
 from labcases.enums import Role
 from labcases.forms.organisation import InviteForm, LinkOfficeForm, OrganisationForm
@@ -63,9 +71,12 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "invitations": [
             (row, may_link if row.opens_office else row.role in roles) for row in invitations
         ],
-        "offices": one.office_links.filter(active=True)
-        .select_related("office")
-        .order_by("office__name"),
+        "offices": [
+            (link, paper_offices.is_on_paper(link.office))
+            for link in one.office_links.filter(active=True)
+            .select_related("office")
+            .order_by("office__name")
+        ],
         "laboratories": one.laboratory_links.filter(active=True)
         .select_related("laboratory")
         .order_by("laboratory__name"),
@@ -161,19 +172,21 @@ def invitation_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
     """Take an open invitation back."""
     user = person(request)
     row = get_object_or_404(Invitation.objects.select_related("organisation"), pk=pk)
-    one = organisation_for(user, row.organisation_id)
-    if not people.may_withdraw(user, row):
+    looked_after = paper_offices.may_change(user, row.organisation)
+    one = row.organisation if looked_after else organisation_for(user, row.organisation_id)
+    if not (looked_after or people.may_withdraw(user, row)):
         raise PermissionDenied
     if request.method == "POST":
         people.withdraw(invitation=row)
         messages.success(request, f"The link for {row.invited_name} no longer works.")
-        return redirect("organisation", one.pk)
+        return redirect("paper_office" if looked_after else "organisation", one.pk)
     return _confirm(
         request,
         one,
         title="Withdraw the invitation",
         sentence=f"The invitation for {row.invited_name} as {row.get_role_display().lower()}.",
         effects=["The link stops working at once.", "You can make a new one at any time."],
+        back=reverse("paper_office", args=[one.pk]) if looked_after else "",
     )
 
 
@@ -246,12 +259,13 @@ def _confirm(
     sentence: str,
     effects: list[str],
     danger: bool = False,
+    back: str = "",
 ) -> HttpResponse:
     context = {
         "page_title": title,
         "sentence": sentence,
         "effects": effects,
         "danger": danger,
-        "back": reverse("organisation", args=[one.pk]),
+        "back": back or reverse("organisation", args=[one.pk]),
     }
     return render(request, "confirm.html", context)

@@ -6,14 +6,24 @@ from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
+from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from labcases.domain import cautions, gates, people, prescription
+from labcases.domain import (
+    access,
+    cautions,
+    gates,
+    on_paper,
+    paper_offices,
+    people,
+    prescription,
+    signed_papers,
+)
 from labcases.domain.gates import Missing
-from labcases.domain.prescription import AlreadySigned, NotReady, TooLateToRevise
+from labcases.domain.prescription import AlreadySigned, BeingConfirmed, NotReady, TooLateToRevise
 from labcases.domain.versions import EditConflict
 from labcases.enums import PrescriptionStatus
 from labcases.forms.base import PartForm
@@ -21,15 +31,13 @@ from labcases.forms.chart import ChartForm
 from labcases.forms.prescription import REMAINING, STEP_OF, STEP_TITLES, STEPS
 from labcases.forms.signature import SignForm
 from labcases.models import Case, Prescription, User
-from labcases.templatetags.units import long_time
 from labcases.views import _answers, _conflict, _usual, _weighing
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, link_to, notation_for, person
+from labcases.views._signature import signature
 
 WRITE = "write a prescription"
 ORDER = tuple(STEPS)
-SHORT_DIGEST = 16
-"""As many of the 64 characters as a paper prints."""
 
 
 @require_http_methods(["GET", "POST"])
@@ -37,11 +45,11 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     """One step of the draft: look, fill, save; then on to the next or stop."""
     if step not in STEPS:
         raise Http404
-    case = acting_case(request, code, WRITE)
+    case = _writing_case(request, code)
     user = person(request)
     row = case.draft_revision
     context = head_context(case, user)
-    if row is None or WRITE not in context["acts"]:
+    if row is None or not signed_papers.may_write(user, case):
         if request.method == "POST":
             messages.error(request, _SIGNED)
         return redirect("prescription", case.code)
@@ -61,9 +69,12 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
             except AlreadySigned:
                 messages.error(request, _SIGNED)
                 return redirect("prescription", case.code)
+            except BeingConfirmed as refusal:
+                messages.error(request, str(refusal))
+                return redirect("prescription_check", case.code)
             else:
                 return _after(request, case, step, form)
-        case = acting_case(request, code, WRITE)
+        case = _writing_case(request, code)
         row = case.draft_revision or row
     else:
         form = form_class(instance=row)
@@ -82,7 +93,8 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
         "notation": notation_for(user, case),
         "row": row,
     }
-    if step == "materials":
+    if step == "materials" and WRITE in context["acts"]:
+        # What a paper leaves open stays open: no defaults of the person who types it.
         context["usual"] = _usual.offered(case, user)
     if isinstance(form, ChartForm):
         context["drawing"] = _answers.picture(
@@ -95,6 +107,14 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     return render(
         request, f"prescription/{_TEMPLATES.get(step, 'step')}.html", context, status=status
     )
+
+
+def _writing_case(request: HttpRequest, code: str) -> Case:
+    """The office writes a draft, and the laboratory one that it types from a signed paper."""
+    case = case_for(request, code)
+    if request.method == "POST" and not signed_papers.may_write(person(request), case):
+        raise PermissionDenied
+    return case
 
 
 _TEMPLATES = {"teeth": "chart", "opposing": "chart", "before": "before"}
@@ -142,7 +162,7 @@ def _after(request: HttpRequest, case: Case, step: str, form: PartForm) -> HttpR
         )
         return redirect(f"{here}#id_{form.chart_name}")
     messages.success(request, f"{STEP_TITLES[step]}: saved.")
-    if request.POST.get("go") in _usual.ACTS:
+    if request.POST.get("go") in _usual.ACTS and access.may(person(request), WRITE, case):
         _usual.act(request, case)
         return redirect(f"{here}#usual")
     if request.POST.get("go") == "stop":
@@ -168,6 +188,8 @@ def _mended_by(user: User, case: Case, item: Missing) -> Missing:
     """The address of the office is changed by its dentist; anybody else asks for it."""
     if item.part != "office" or people.roles_to_invite(user, case.office):
         return item
+    if paper_offices.may_change(user, case.office):
+        return replace(item, part="paper_office")
     return replace(item, part="questions", field="")
 
 
@@ -246,11 +268,13 @@ def _check_page(
     notation = notation_for(user, case)
     context = head_context(case, user)
     missing = _missing(case, row, user)
+    writes = signed_papers.may_write(user, case)
     context |= {
         "page_title": "Check the prescription",
+        "paper": on_paper.of_draft(row),
         "row": row,
         "form": form,
-        "sections": _answers.sections(row, notation, change=WRITE in context["acts"]),
+        "sections": _answers.sections(row, notation, change=writes),
         "missing": missing,
         "cautions": cautions.of_material(row, row.tooth_material),
         "profiles": _weighing.profiled(case, row),
@@ -259,7 +283,7 @@ def _check_page(
         **_weighing.advised(case, row),
         "number": len(ORDER) + 1,
         "total": len(ORDER) + 1,
-        "can_write": WRITE in context["acts"],
+        "can_write": writes,
         "can_sign": "sign" in context["acts"] and not missing,
         **_later(case, row, notation),
     }
@@ -292,29 +316,23 @@ def overview(request: HttpRequest, code: str) -> HttpResponse:
         "page_title": "Prescription",
         "row": row,
         "draft": draft,
-        "signature": _signature(row),
+        "signature": signature(row),
         "sections": _answers.sections(row, notation, change=False),
         "cautions": cautions.of_material(row, row.tooth_material),
         "profiles": _weighing.profiled(case, row),
         **_weighing.to_send(case),
-        "revisions": list(case.prescriptions.select_related("signed_by")),
-        "can_write": WRITE in context["acts"],
+        "revisions": [
+            (one, on_paper.signature(one)) for one in case.prescriptions.select_related("signed_by")
+        ],
+        "can_write": signed_papers.may_write(user, case),
+        "paper": on_paper.of_draft(draft) if draft else None,
+        "can_type": signed_papers.TYPE in context["acts"]
+        and (draft is None or draft.version == 1)
+        and prescription.may_revise(case),
         "can_revise": WRITE in context["acts"] and prescription.may_revise(case),
         **(_later(case, draft, notation) if draft else {}),
     }
     return render(request, "prescription/overview.html", context)
-
-
-def _signature(row: Prescription) -> list[dict[str, Any]]:
-    if row.signed_at is None:
-        return []
-    when = long_time(row.signed_at)
-    return [
-        {"label": "Signed by", "value": row.signed_name},
-        {"label": "Licence number", "value": row.licence_number},
-        {"label": "Signed", "value": when},
-        {"label": "Digest of the signed answers", "value": row.digest[:SHORT_DIGEST]},
-    ]
 
 
 @require_POST

@@ -11,7 +11,12 @@ from tests.posts.reading import Page
 
 ANSWERS = {200, 302, 400, 403, 404, 405, 409, 413, 422}
 #: A link that was made is shown once, on the answer itself; one that was used up says so.
-OTHER_ANSWERS = {"invite": {201}, "link_office": {201}, "join": {410}}
+OTHER_ANSWERS = {
+    "invite": {201},
+    "link_office": {201},
+    "paper_office_invite": {201},
+    "join": {410},
+}
 TAKEN = {200, 201, 302}
 REFUSALS = {400, 409, 422}
 

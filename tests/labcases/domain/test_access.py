@@ -55,6 +55,9 @@ TABLE = {
     "add a photograph or paper": (YES, YES, YES, YES, YES),
     "confirm the patient's agreement": (YES, YES, NO, NO, NO),
     "take out any picture": (YES, NO, NO, NO, YES),
+    "transcribe a signed paper": (NO, NO, NO, YES, YES),
+    "confirm a signed paper": (NO, NO, YES, YES, YES),
+    "send a case signed on paper": (YES, YES, NO, YES, YES),
 }
 COLUMNS = ("dora", "farah", "tomas", "lena", "mona")
 POSITIONS = (
@@ -107,7 +110,8 @@ def test_acts_are_the_rows_with_a_yes(here, case):
     assert access.acts(here.lena, case) == {
         *("see a case", "pack a box", "take in a box", "propose dates", "ask a question"),
         *("answer a question", "dispatch", "hold a case", "print"),
-        "add a photograph or paper",
+        *("add a photograph or paper", "transcribe a signed paper", "confirm a signed paper"),
+        "send a case signed on paper",
     }
 
 
@@ -280,6 +284,7 @@ IN_ORGANISATION = {
     "link an office": {Role.MANAGER},
     "invite into an office": {Role.DENTIST},
     "keep the calendar": {Role.MANAGER, Role.DENTIST},
+    "open a case from a paper": {Role.FRONT_DESK, Role.MANAGER},
 }
 
 

@@ -7,7 +7,9 @@ import pytest
 from django.utils import timezone
 
 from labcases.enums import Stage
+from labcases.management import paper_walk
 from labcases.management.walk import natural
+from labcases.models import Case
 from tests import needs
 from tests.labcases.outputs.printed import render, text_of
 
@@ -77,3 +79,17 @@ def test_late_stage_on_the_slip_counts_working_days(cast):
     assert re.search(
         r"late by \d+ working days", text_of(render("lab-slip", walk.reload(), cast.dora))
     )
+
+
+def test_a_signature_on_paper_is_printed_as_what_it_is(cast):
+    case = paper_walk.open_case(
+        office=cast.office, laboratory=cast.laboratory, patient_code="MR-207", by=cast.lena
+    )
+    paper_walk.sign_on_paper(case, typed_by=cast.lena, confirmed_by=cast.mona)
+
+    text = text_of(render("lab-slip", Case.objects.get(pk=case.pk), cast.tomas))
+
+    assert "Signed on paper, page on file: Ilse Rowan, licence D-6120, paper of " in text
+    assert "typed by Lena Marsh, confirmed by Mona Ridley" in text
+    assert "R01 signed on paper, page on file" in text
+    assert "not signed" not in text
