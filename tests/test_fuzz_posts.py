@@ -137,7 +137,7 @@ def refusal(body: str, status: int = 422) -> HttpResponse:
             "a field is refused and the summary does not lead to it",
         ),
         (refusal(f"<p>{values.ALIVE[0]}</p>", 200), "shows what was typed as a part of the page"),
-        (refusal("<p>57544</p>", 200), "ran what was typed as a template"),
+        (refusal(f"<p>{values.PRODUCT}</p>", 200), "ran what was typed as a template"),
         (refusal("", 500), "500: "),
         (refusal("", 201), "answered with 201"),
     ],

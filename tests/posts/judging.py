@@ -53,7 +53,7 @@ def _alive(text: str) -> Iterator[str]:
     for payload in values.ALIVE:
         if payload in text:
             yield f"shows what was typed as a part of the page: {payload}"
-    if values.PRODUCT in re.sub(r'csrfmiddlewaretoken" value="[^"]*"', "", text):
+    if values.PRODUCT in text:
         yield "ran what was typed as a template"
 
 

@@ -27,8 +27,14 @@ ALIVE = (
     '<a href="javascript:fz5()">',
 )
 #: A template that was run would show the product.
-TEMPLATES = ("{{ 7193*8 }}", "{% debug %}", "${7193*8}", "<%= 7193*8 %>", "#{7193*8}")
-PRODUCT = "57544"
+TEMPLATES = (
+    "{{ 719393*8011 }}",
+    "{% debug %}",
+    "${719393*8011}",
+    "<%= 719393*8011 %>",
+    "#{719393*8011}",
+)
+PRODUCT = "5763057323"
 FORMULAS = ("=1+fz6", "+fz6", "-fz6", "@SUM(fz6)", "\tfz6", '=HYPERLINK("http://fz6","x")')
 UNICODE = (
     "\u202efdp.gnp\u202c",
