@@ -16,6 +16,7 @@ from django.utils import timezone
 from labcases.domain import bench
 from labcases.domain import case as cases
 from labcases.enums import Notation, Stage
+from labcases.enums.opponent import HeightReading
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Organisation
 from tests import walls
@@ -210,7 +211,7 @@ def more_cases(wall: Wall, *, far: bool = True) -> list[str]:
         )
 
     held = opened("P-900")
-    held.prescribe()
+    held.prescribe(over_eruption_mm={"46": "1.6"}, over_eruption_by=HeightReading.MOUNTED)
     cases.hold(case=held.reload(), reason="the patient is ill", by=hands.dentist)
     if not far:
         return [held.case.code]
