@@ -111,7 +111,7 @@ def _what_instead(head: bytes) -> str:
             f"This is a page of text or HTML, whatever its name says. {ASK_FOR} Choose the "
             "photograph itself."
         )
-    if head.startswith((b"PK\x03\x04", b"MZ", b"\x7fELF", b"#!", b"Rar!", b"7z\xbc\xaf")):
+    if head.startswith(_PACKED_OR_PROGRAM):
         return (
             f"This is a packed file or a program, whatever its name says. {ASK_FOR} Unpack it, "
             "and choose the photograph itself."
@@ -119,6 +119,10 @@ def _what_instead(head: bytes) -> str:
     return f"This file is no JPEG or PNG, whatever its name says. {ASK_FOR} {ELSE_SAVE}"
 
 
+_PACKED_OR_PROGRAM = (
+    *(b"PK\x03\x04", b"PK\x05\x06", b"Rar!", b"7z\xbc\xaf", b"\x1f\x8b"),
+    *(b"MZ", b"\x7fELF", b"\xcf\xfa\xed\xfe", b"\xca\xfe\xba\xbe", b"#!"),
+)
 _PHONES = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1", b"avif", b"avis")
 
 _REFUSALS = {

@@ -72,7 +72,7 @@ def write_prescription(dora, surgery_on):
     # All positions that are still open are lost already: one press.
     dora.page.locator("button[name=fill][value=lost]").click()
     dora.press("Save and go on")
-    dora.fill({"tooth_48": "missing", "tooth_38": "missing"})
+    dora.fill({"opponent": "natural teeth", "tooth_48": "missing", "tooth_38": "missing"})
     dora.page.locator("button[name=fill][value=natural]").click()
     dora.press("Save and go on")
     dora.fill(
@@ -293,6 +293,7 @@ def test_case_goes_from_prescription_to_handoff(cast, people):
             "undercut_decision": "relieved at 13",
             "overjet_mm": "2",
             "overbite_mm": "0.5",
+            **{"incisal_display_mm": "2.5", "midline_offset_mm": "0"},
             "photographs_sent": "yes",
         }
     )

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import io
+import stat
 import struct
+import zipfile
 import zlib
+from functools import cache
 
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image, ImageCms, PngImagePlugin
@@ -162,6 +165,8 @@ NO_PICTURE = {
     "program of Windows": (b"MZ\x90\0" + b"\0" * 60, "program"),
     "program of Linux": (b"\x7fELF\x02\x01\x01", "program"),
     "script": (b"#!/bin/sh\nrm -rf /", "program"),
+    "program of macOS": (b"\xcf\xfa\xed\xfe\x07\0\0\x01" + b"\0" * 40, "program"),
+    "packed drawing": (b"\x1f\x8b\x08\0" + b"\0" * 40, "packed"),
     "zip": (b"PK\x03\x04" + b"\0" * 40, "packed"),
     "heic": (b"\0\0\0\x18ftypheic\0\0\0\0mif1heic", "HEIC"),
     "gif": (b"GIF89a\x01\0\x01\0", "another format"),
@@ -173,3 +178,43 @@ NO_PICTURE = {
     "a picture behind html": (PAGE + jpeg(), "HTML"),
 }
 NAMES = ("photo.jpg", "photo.png", "photo.jpg.html")
+
+
+def packed(*files: tuple[str, bytes], link: str = "") -> bytes:
+    """A ZIP of some files, and of a link to somewhere else if one is named."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, data in files:
+            archive.writestr(name, data)
+        if link:
+            entry = zipfile.ZipInfo("photo.jpg")
+            entry.create_system, entry.external_attr = 3, (stat.S_IFLNK | 0o777) << 16
+            archive.writestr(entry, link)
+    return out.getvalue()
+
+
+@cache
+def archives() -> dict[str, bytes]:
+    """Packed files that mean harm to whoever unpacks them; nobody here ever does."""
+    small = packed(("photo.jpg", jpeg()))
+    found = {
+        "a picture": small,
+        "a thousand to one": packed(("photo.jpg", b"\0" * 4_000_000)),
+        "ten thousand entries": packed(*((f"{number}.jpg", b"") for number in range(10_000))),
+        "a way up": packed(("../../photo.jpg", jpeg())),
+        "an address from the root": packed(("/etc/cron.d/photo", b"* * * * *")),
+        "a link": packed(link="/etc/passwd"),
+        "one inside another": packed(("photo.zip", packed(("photo.zip", small)))),
+        "a page": packed(("photo.jpg", PAGE)),
+        "nothing": packed(),
+        "behind a picture's name": packed((f"photo.jpg{chr(0)}.exe", b"MZ")),
+    }
+    assert len(found["a thousand to one"]) < 4_000_000 / 900
+    return found
+
+
+ARCHIVES = (
+    *("a picture", "a thousand to one", "ten thousand entries", "a way up"),
+    *("an address from the root", "a link", "one inside another", "a page", "nothing"),
+    "behind a picture's name",
+)

@@ -178,6 +178,26 @@ def test_what_is_no_jpeg_or_png_is_refused_by_what_it_holds(case, name):
         assert "JPEG" in said
 
 
+def test_sixty_files_that_are_no_picture_are_refused_by_content():
+    assert len(made.NO_PICTURE) * len(made.NAMES) == 60
+
+
+@pytest.mark.parametrize("name", ["photo.jpg", "photo.png", "photos.zip", "photo.jpg.zip"])
+@pytest.mark.parametrize("archive", made.ARCHIVES)
+def test_forty_packed_files_are_refused_and_none_is_unpacked(archive, name, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+
+    said = refusal(made.archives()[archive], name=name)
+
+    assert said.startswith("This is a packed file or a program, whatever its name says.")
+    assert list(tmp_path.rglob("*")) == []
+
+
+def test_the_packed_files_are_forty():
+    assert len(made.ARCHIVES) * 4 == 40
+    assert set(made.ARCHIVES) == set(made.archives())
+
+
 def test_a_picture_is_taken_whatever_it_is_called():
     for name, content_type in (
         ("page.html", "text/html"),
