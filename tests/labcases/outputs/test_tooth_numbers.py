@@ -14,7 +14,6 @@ from labcases.forms.choices import TeethField
 from labcases.models import Case, Organisation
 from labcases.notation import name
 from labcases.outputs import lab_slip
-from labcases.outputs.papers import PAPERS
 from tests.factories import World, world
 from tests.labcases.views.pages import logged_in, text_of
 
@@ -114,17 +113,53 @@ def test_every_tooth_stands_on_the_lab_slip_by_both_numbers(cast, case, notation
 
 
 @pytest.mark.parametrize("notation", NOTATIONS)
-@pytest.mark.parametrize("kind", list(PAPERS))
-def test_a_paper_that_names_teeth_never_mixes_its_notations(cast, case, notation, kind):
+def test_every_tooth_is_drawn_on_the_paper_with_both_numbers_its_own_large(cast, case, notation):
     read_in(cast, notation)
 
-    page = logged_in(cast.tomas).get(reverse("paper", args=[case.code, kind]))
+    page = logged_in(cast.tomas).get(reverse("paper", args=[case.code, "lab-slip"]))
 
     drawn = re.findall(
-        r'data-tooth="(\d\d)".*?class="number"[^>]*>(\d+)<', page.content.decode(), re.S
+        r'<title>([^<]*)</title>.*?class="number"[^>]*>(\d+)<.*?class="second"[^>]*>(\d+)<',
+        page.content.decode().partition("<main")[2],
+        re.S,
     )
-    assert [(iso, own) for iso, own in drawn if own != numbers(notation)[iso][0]] == []
-    assert page.status_code == 200
+    words = {name(iso): iso for iso in TEETH}
+    found = {
+        iso: (large, small)
+        for title, large, small in drawn
+        for tooth, iso in words.items()
+        if tooth in title
+    }
+    iso_first = notation == "ISO 3950"
+    assert found == {
+        iso: (iso, number) if iso_first else (number, iso) for iso, number in TEETH.items()
+    }
+
+
+#: What is prescribed of the teeth of `case`, in both notations.
+ON_PAPER = {
+    "ISO 3950": {
+        "Upper: to be extracted at surgery": "13 12 11 21 22 23",
+        "Upper: to be extracted before records": "15 14 24 25",
+        "Upper: already lost": "18 17 16 26 27 28",
+        "Lower: missing": "48 38",
+        "Denture teeth at": "17 16 15 14 13 12 11 21 22 23 24 25 26 27",
+    },
+    "Universal": {
+        "Upper: to be extracted at surgery": "6 7 8 9 10 11",
+        "Upper: to be extracted before records": "4 5 12 13",
+        "Upper: already lost": "1 2 3 14 15 16",
+        "Lower: missing": "32 17",
+        "Denture teeth at": "2 3 4 5 6 7 8 9 10 11 12 13 14 15",
+    },
+}
+
+
+@pytest.mark.parametrize("notation", NOTATIONS)
+def test_the_paper_lists_the_same_teeth_in_the_notation_of_its_reader(cast, case, notation):
+    listed = dict(lab_slip.build_context(case, by=cast.tomas, notation=notation)["teeth"])
+
+    assert {label: listed[label] for label in ON_PAPER[notation]} == ON_PAPER[notation]
 
 
 @pytest.mark.parametrize("notation", NOTATIONS)
