@@ -35,7 +35,10 @@ from labcases.views import (
     setup,
     signed_papers,
     sites,
+    stock,
+    stock_files,
     teeth,
+    tooth_orders,
     tryin,
 )
 
@@ -71,6 +74,13 @@ urlpatterns = [
         paper_offices.paper_office_invite,
         name="paper_office_invite",
     ),
+    # Tooth stock of a laboratory
+    path(f"{HOUSE}stock/", stock.stock_list, name="stock"),
+    path(f"{HOUSE}stock/add/", stock.stock_add, name="stock_add"),
+    path(f"{HOUSE}stock/file/", stock_files.choose, name="stock_file_choose"),
+    path(f"{HOUSE}stock.csv", stock_files.export, name="stock_export"),
+    path("stock-files/<int:pk>/", stock_files.look, name="stock_file"),
+    path("tooth-sets/<int:pk>/", stock.stock_set, name="stock_set"),
     # Bench, desk and finding cases
     path("bench/", bench.bench, name="bench"),
     path("desk/", desk.desk, name="desk"),
@@ -147,6 +157,8 @@ urlpatterns = [
     path(f"{CASE}settings/records/adopt/", records.adopt, name="check_records_adopt"),
     path(f"{CASE}settings/records/<int:pk>/strike/", records.strike, name="check_record_strike"),
     path(f"{CASE}teeth/", teeth.selection, name="teeth"),
+    path(f"{CASE}teeth/in-hand/", tooth_orders.enter, name="teeth_enter"),
+    path(f"{CASE}teeth/in-hand/<int:pk>/<slug:what>/", tooth_orders.change, name="teeth_change"),
     path(f"{CASE}sites/", sites.sites, name="sites"),
     path(f"{CASE}sites/take-over/", sites.take_over, name="sites_take_over"),
     # Bench: check, set-up, try-in, wax, handoff; then release and delivery

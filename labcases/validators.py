@@ -160,6 +160,12 @@ def within(limit: str, label: str = "") -> list[MinValueValidator | MaxValueVali
     )
 
 
+def limits_of(limit: str) -> tuple[Decimal, Decimal]:
+    """The engine's hard limits of a number, for what is read from a file."""
+    row = LIMITS[limit]
+    return Decimal(str(row.hard_low)), Decimal(str(row.hard_high))
+
+
 def from_to(
     low: Decimal, high: Decimal, *, label: str, unit: str = "", advice: str = ""
 ) -> list[MinValueValidator | MaxValueValidator]:

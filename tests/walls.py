@@ -100,6 +100,22 @@ paper_office_invite            POST   login     404    404 404 403 403 422 404  
 invitation_withdraw:on_paper   GET    login     404    404 404 404 404 200 404     404
 invitation_withdraw:on_paper   POST   login     404    404 404 404 404 ok  404     404
 
+stock:laboratory               GET    login     404    404 404 200 200 200 404     404
+stock:laboratory               POST   login     405    405 405 405 405 405 405     405
+stock:office                   GET    login     404    404 404 404 404 404 404     404
+stock:office                   POST   login     405    405 405 405 405 405 405     405
+stock_add                      GET    login     404    404 404 200 200 200 404     404
+stock_add                      POST   login     404    404 404 422 422 422 404     404
+stock_set                      GET    login     404    404 404 200 200 200 404     404
+stock_set                      POST   login     404    404 404 422 422 422 404     404
+stock_export:laboratory        GET    login     404    404 404 200 200 200 404     404
+stock_export:laboratory        POST   login     405    405 405 405 405 405 405     405
+stock_export:office            GET    login     404    404 404 404 404 404 404     404
+stock_file_choose              GET    login     404    404 404 200 200 200 404     404
+stock_file_choose              POST   login     404    404 404 422 422 422 404     404
+stock_file                     GET    login     404    404 404 200 200 200 404     404
+stock_file                     POST   login     404    404 404 409 409 409 404     404
+
 bench                          GET    login     403    403 403 200 200 200 403     200
 bench                          POST   login     405    405 405 405 405 405 405     405
 desk                           GET    login     200    200 200 200 200 200 200     200
@@ -252,6 +268,12 @@ check_record_strike            GET    login     405    405 405 405 405 405 405  
 check_record_strike            POST   login     404    403 403 422 403 422 404     404
 teeth                          GET    login     404    200 200 200 200 200 404     404
 teeth                          POST   login     404    403 403 ok  403 ok  404     404
+teeth_enter                    GET    login     405    405 405 405 405 405 405     405
+teeth_enter                    POST   login     404    403 403 422 422 422 404     404
+teeth_change                   GET    login     405    405 405 405 405 405 405     405
+teeth_change                   POST   login     404    403 403 422 422 422 404     404
+teeth_change:unknown           GET    login     405    405 405 405 405 405 405     405
+teeth_change:unknown           POST   login     404    403 403 404 404 404 404     404
 sites                          GET    login     404    200 200 200 200 200 404     404
 sites                          POST   login     404    403 403 ok  403 ok  404     404
 sites_take_over                GET    login     405    405 405 405 405 405 405     405

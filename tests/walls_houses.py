@@ -8,6 +8,7 @@ from labcases.domain import paper_offices, people
 from labcases.enums import Notation, Role
 from labcases.models import Organisation, User
 from tests.walls_boxes import closed_days
+from tests.walls_teeth import stocked
 
 
 def of_houses(here: Any) -> dict[str, list[Any]]:
@@ -50,7 +51,7 @@ def of_houses(here: Any) -> dict[str, list[Any]]:
             for name in ("link_end", "link_road")
         },
     }
-    found |= closed_days(here)
+    found |= closed_days(here) | stocked(here)
     for name in (
         *("organisation", "organisation_change", "invite", "link_office"),
         *("paper_office_new", "calendar"),

@@ -45,6 +45,7 @@ from labcases.enums import (
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Attachment, Case, Organisation, User
+from tests import walls_teeth
 from tests.factories import (
     MembershipFactory,
     OfficeLinkFactory,
@@ -251,6 +252,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         "check_record_strike": read_in.pk,
         "signed_paper": paper,
         **{f"signed_paper_{act}": paper for act in PAPER_ACTS},
+        **walls_teeth.teeth(case, hands.technician),
         **_entered_casts(case, hands.technician),
         **of_boxes(on_its_way, coming_back, hands),
     }
@@ -287,25 +289,11 @@ OF_A_CASE = (
         "history",
         "prescription",
     ),
-    *(
-        "prescription_teeth",
-        "prescription_check",
-        "prescription_sign",
-        "prescription_revise",
-        "mounting",
-        "settings",
-    ),
+    *("prescription_teeth", "prescription_check", "prescription_sign", "prescription_revise"),
+    *("mounting", "settings"),
     *("casts", "mounting_back", "check_records", "check_records_adopt"),
-    *(
-        "settings_acknowledge",
-        "teeth",
-        "sites",
-        "sites_take_over",
-        "check",
-        "check_compute",
-        "setup",
-        "try_in",
-    ),
+    *("settings_acknowledge", "teeth", "teeth_enter", "sites", "sites_take_over", "check"),
+    *("check_compute", "setup", "try_in"),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )
@@ -376,6 +364,8 @@ def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
         **{name: [case.code] for name in OF_A_CASE},
         **{url: [case.code, pk] for url, pk in rows.items()},
     }
+    found["teeth_change"].append("arrived")
+    found["teeth_change:unknown"].append("nothing")
     found["casts_strike"].append("cast")
     found["casts_strike:unknown"].append("nothing")
     for way in ("packed_by_office", "packed_by_laboratory"):

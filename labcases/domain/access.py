@@ -43,6 +43,7 @@ MAY: dict[str, frozenset[Position]] = {
     "answer a question": EVERYONE,
     "answer a clinical question": frozenset({D}),
     "bench work": frozenset({T, M}),
+    "order teeth": frozenset({T, L, M}),
     "release": frozenset({M}),
     "dispatch": frozenset({T, L, M}),
     "receive": frozenset({D, O}),
@@ -67,6 +68,7 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "invite into an office": frozenset({Role.DENTIST}),
     "keep the calendar": frozenset({Role.MANAGER, Role.DENTIST}),
     "open a case from a paper": frozenset({Role.FRONT_DESK, Role.MANAGER}),
+    "keep the stock": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
 }
 
 OFFICE_ROLES = (Role.DENTIST, Role.FRONT_DESK)

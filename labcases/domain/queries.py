@@ -65,6 +65,7 @@ def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
         Prefetch("boxes", Box.objects.filter(received_at__isnull=True), "boxes_under_way"),
         # When each house is open, and how far apart they are: a box is expected by that.
         *("office__closed_days", "laboratory__closed_days", "office__laboratory_links"),
+        "tooth_supplies",
     )
 
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from labcases.domain import bench, casts, mounting, records, versions
+from labcases.domain import bench, casts, mounting, records, tooth_orders, versions
 from labcases.enums import CastState, SetUpAct, Stage
-from labcases.models import Case, Mounting, Prescription, ToothSelection, User
+from labcases.models import Case, Mounting, Prescription, User
 
 # The clinical part: everything that a signature covers.
 CLINICAL = (
@@ -220,18 +220,8 @@ def take_back(
         sound = case.cast_looks.filter(struck_at__isnull=True).exclude(state=CastState.BROKEN)
         for look in sound.select_related("cast"):
             casts.strike(row=look, reason=why, by=by)
-    selection = ToothSelection.objects.select_for_update().filter(case=case).first()
-    if selection and changed & _TEETH:
-        versions.save_row(
-            row=selection,
-            version=selection.version,
-            by=by,
-            case=case,
-            part="tooth selection",
-            act="taken back",
-            reason=why,
-            values={"in_hand": False},
-        )
+    if changed & _TEETH:
+        tooth_orders.set_aside(case=case, by=by, why=why)
     acts: set[SetUpAct] = set()
     if changed & _SET_UP:
         acts |= {SetUpAct.PART_DONE, SetUpAct.PASS}

@@ -14,7 +14,7 @@ from labcases.models import ToothSelection
 
 CHOSEN = (
     *("anterior_mould", "front_six_mm", "posterior_mould", "posterior_four_mm", "shade"),
-    *("material", "cusp_angle_deg", "lots", "in_hand"),
+    *("material", "cusp_angle_deg"),
 )
 MEASURED = (
     *("natural_central_mm", "natural_six_mm", "opposing_six_mm", "inner_canthal_mm"),
@@ -55,8 +55,6 @@ class SelectionForm(PartForm):
             "posterior_four_mm": "Its four teeth of a side together",
             "shade": "Shade",
             "cusp_angle_deg": "Cusp angle",
-            "lots": "Lots of the teeth",
-            "in_hand": "The teeth are in hand, complete and undamaged",
             "natural_central_mm": "Natural central incisor, width",
             "natural_six_mm": "Natural six front teeth, width together",
             "opposing_six_mm": "Six front teeth of the other arch, width together",
@@ -70,7 +68,6 @@ class SelectionForm(PartForm):
         help_texts = {
             "cusp_angle_deg": "Against the base of the tooth, as the maker states it. It counts "
             "for every denture tooth whose cusps callipers did not read.",
-            "lots": "As printed on the cards, so that a recall finds this denture.",
             "natural_central_mm": "On the teeth or a cast from before the extraction.",
             "natural_six_mm": "From canine to canine along the crowns, added up.",
             "hamular_notch_mm": "From notch to notch on the upper cast.",

@@ -133,7 +133,6 @@ SELECTION: dict[str, Any] = {
     "anterior_mould": "copied from the natural teeth",
     "posterior_mould": "20 degree, small",
     "cusp_angle_deg": D("20"),
-    "in_hand": True,
 }
 
 # What the teeth may be chosen by, on the cast from before the extraction and on the face.

@@ -41,6 +41,7 @@ from labcases.management.sample import (
     order,
     teeth_of,
 )
+from labcases.management.walk_teeth import have_teeth
 from labcases.models import ArticulatorRecord, Box, Case, Organisation, User
 from labcases.models.articulator import DEVIATIONS
 
@@ -174,6 +175,7 @@ class Walk:
             by=self.hands.technician,
             values={"shade": row.shade, "material": row.tooth_material, **self.selection},
         )
+        have_teeth(self.reload(), self.hands.technician)
 
     def measure(self) -> None:
         """Height at every site, and what was read of any tooth of both arches."""
@@ -228,13 +230,7 @@ class Walk:
         )
 
     def wax(self) -> None:
-        case = self.reload()
-        tryin.save_final_wax(
-            case=case,
-            version=0,
-            by=self.hands.technician,
-            values=WAX,
-        )
+        tryin.save_final_wax(case=self.reload(), version=0, by=self.hands.technician, values=WAX)
 
     def approve_wax(self) -> None:
         case = self.reload()

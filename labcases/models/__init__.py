@@ -24,7 +24,9 @@ from labcases.models.records import CheckRecord
 from labcases.models.release import DeliveryReport, Release
 from labcases.models.setup import SetUpEntry
 from labcases.models.signed_papers import PaperDentist, SignedPaper
+from labcases.models.stock import StockFile, StockLine, ToothSet
 from labcases.models.teeth import SiteMeasure, ToothSelection
+from labcases.models.tooth_orders import TeethSupply
 from labcases.models.tryin import TryIn
 
 __all__ = [
@@ -67,8 +69,12 @@ __all__ = [
     "SetUpEntry",
     "SignedPaper",
     "SiteMeasure",
+    "StockFile",
+    "StockLine",
     "TakenRecord",
+    "TeethSupply",
     "ToothSelection",
+    "ToothSet",
     "TryIn",
     "User",
 ]

@@ -19,8 +19,6 @@ class ToothSelection(Versioned):
     shade = models.CharField(max_length=30, blank=True)
     material = models.CharField(max_length=12, choices=ToothMaterial, blank=True)
     cusp_angle_deg = deg(default=Decimal("20"))
-    lots = models.CharField(max_length=120, blank=True)
-    in_hand = models.BooleanField(default=False)
     # Widths of what was chosen, together.
     front_six_mm = mm(null=True, blank=True)
     posterior_four_mm = mm(null=True, blank=True)

@@ -6,14 +6,9 @@ import csv
 import io
 from collections.abc import Iterable
 
-#: A cell that begins with one of these is run as a formula by programs for tables.
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\x00")
+from labcases.domain.cells import guarded
+
 CONTENT_TYPE = "text/csv; charset=utf-8; header=present"
-
-
-def guarded(cell: str) -> str:
-    """A text cell that no program takes for a formula: an apostrophe goes before it."""
-    return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell
 
 
 def written(head: Iterable[str], rows: Iterable[Iterable[str]]) -> bytes:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from labcases.domain import calculations, checks, ledger
+from labcases.domain import calculations, checks, ledger, teeth_needed
 from labcases.enums import CheckKind, PaperKind
 from labcases.models import Case, Handoff, User
 from labcases.outputs import check_view, height_view, paper
@@ -22,6 +22,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "record": getattr(case, "articulator", None),
         "mounting": getattr(case, "mounting", None),
         "selection": getattr(case, "selection", None),
+        "tooth_lots": teeth_needed.lots(case),
         "balance": ledger.balance(case),
         "try_in": case.try_ins.last(),
         **(_frozen(case, handoff, notation) if handoff else _now(case, notation)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from labcases.domain import checks, ledger, undoing
+from labcases.domain import checks, ledger, teeth_needed, undoing
 from labcases.domain import mounting as mounting_rules
 from labcases.domain import teeth as tooth_lists
 from labcases.enums import CheckKind, SetUpPart
@@ -75,15 +75,22 @@ def teeth(case: Case) -> Part:
     row = getattr(case, "selection", None)
     if row is None:
         return Part("teeth", "Denture teeth", url_of("teeth", case), "Nothing chosen", done=False)
+    here = teeth_needed.in_hand(case)
     moulds = [mould for mould in (row.anterior_mould, row.posterior_mould) if mould]
     return Part(
         "teeth",
         "Denture teeth",
         url_of("teeth", case),
         ", ".join(moulds) or "No mould entered",
-        done=row.in_hand,
-        word="In hand" if row.in_hand else "Not in hand",
-        pairs=pairs(row, ("shade", "material", "cusp_angle_deg", "lots")),
+        done=here,
+        word="In hand" if here else "Not in hand",
+        pairs=[
+            *pairs(row, ("shade", "material", "cusp_angle_deg")),
+            *(
+                {"label": one.get_part_display(), "value": teeth_needed.in_words(one)}
+                for one in teeth_needed.standing(case)
+            ),
+        ],
     )
 
 

@@ -40,7 +40,7 @@ PAGES = {
 
 # Rows that stand once beside a case, and lists of rows.
 PARTS = ("mounting", "articulator", "selection", "final_wax", "release", "delivery")
-LISTS = ("prescriptions", "questions", "setup_entries", "sites")
+LISTS = ("prescriptions", "questions", "setup_entries", "sites", "tooth_supplies")
 
 
 def person(request: HttpRequest) -> User:

@@ -21,6 +21,7 @@ from labcases.domain import (
     people,
     profiles,
     shades,
+    stock,
 )
 from labcases.domain.people import LastInCharge
 from labcases.enums import Role
@@ -68,6 +69,8 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "may_invite": bool(roles),
         "may_link": may_link,
         "in_charge": bool(roles or may_link),
+        "keeps_stock": stock.may_keep(user, one),
+        "kinds": one.tooth_sets.count(),
         "invitations": [
             (row, may_link if row.opens_office else row.role in roles) for row in invitations
         ],

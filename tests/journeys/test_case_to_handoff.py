@@ -181,10 +181,14 @@ def test_case_goes_from_prescription_to_handoff(cast, people):
             "shade": "B2",
             "material": "resin",
             "cusp_angle_deg": "20",
-            "in_hand": "yes",
         }
     )
     tomas.press("Save the tooth selection")
+    for part in ("upper-anterior", "upper-posterior"):
+        block = tomas.page.locator(f"#id_{part}")
+        block.get_by_text("Already here, not from stock").click()
+        block.locator("form:has([value=here]) [name=lot]").fill("T-118")
+        block.get_by_role("button", name="Enter as in hand").click()
 
     # The sites: one is short, and screen and paper say by how much.
     tomas.open(f"{home}sites/")

@@ -58,6 +58,11 @@ TITLES = {
     "membership_stop:office": "Stop the role",
     "membership_stop:laboratory": "Stop the role",
     "link_end": "End the link",
+    "stock:laboratory": "Tooth stock",
+    "stock_add": "Add a set to the stock",
+    "stock_set": "Set Alder O-44",
+    "stock_file_choose": "Take a file into the tooth stock",
+    "stock_file": "What the file would do",
     "bench": "Bench",
     "desk": "Desk",
     "cases": "Cases",
@@ -198,7 +203,7 @@ def addresses(case):
 
 
 #: What answers with something else than a page.
-NO_PAGES = {"healthz", "file", "file_small", "prescription_teeth"}
+NO_PAGES = {"healthz", "file", "file_small", "prescription_teeth", "stock_export"}
 
 
 def read_by(position):

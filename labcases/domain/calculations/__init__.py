@@ -23,7 +23,11 @@ from labcases.domain.calculations.records import (
 )
 from labcases.domain.calculations.reduction import MarkAdvice, SeenMark, mark_advice
 from labcases.domain.calculations.refusals import CannotCompute
-from labcases.domain.calculations.selection import SelectionAdvice, selection_advice
+from labcases.domain.calculations.selection import (
+    SelectionAdvice,
+    selection_advice,
+    widths_that_fit,
+)
 from labcases.domain.calculations.settings import SettingsFindings, settings_findings
 from labcases.enums import CheckKind
 from labcases.models import Case
@@ -54,6 +58,7 @@ __all__ = [
     "settings_findings",
     "standing",
     "ways_apart",
+    "widths_that_fit",
 ]
 
 

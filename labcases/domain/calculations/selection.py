@@ -11,7 +11,7 @@ from labcases.domain import opponent
 from labcases.domain import teeth as positions
 from labcases.domain.calculations import inputs
 from labcases.domain.calculations.settings import engine_settings
-from labcases.enums import Arch, OpposingTooth, ToothMaterial
+from labcases.enums import Arch, OpposingTooth, SetUpPart, ToothMaterial
 from labcases.models import ArticulatorRecord, Case, ToothSelection
 from occlusion import selection, teeth
 from occlusion.errors import OcclusionError
@@ -110,8 +110,7 @@ def selection_advice(case: Case, row: ToothSelection) -> SelectionAdvice:
     """
     upper = case.prescription.arch == Arch.UPPER
     told = _face(row) if upper else selection.Measures()
-    estimates = [*selection.anterior_widths(told), *(_natural_six(row) if upper else [])]
-    estimates.sort(key=lambda one: -one.weight)
+    estimates = _estimates(row, told, upper=upper)
     return SelectionAdvice(
         estimates=tuple(
             WidthEstimate(
@@ -136,6 +135,38 @@ def selection_advice(case: Case, row: ToothSelection) -> SelectionAdvice:
         materials=tuple(_materials(case)),
         warnings=(*selection.measure_warnings(told), *_sizes(row, upper=upper)),
     )
+
+
+def widths_that_fit(
+    case: Case, row: ToothSelection
+) -> dict[SetUpPart, tuple[float | None, float | None]]:
+    """Lowest and highest width of a set: the six front teeth, and the four of a side.
+
+    Nothing stands for what was not measured. The front is judged by the range that the measures
+    propose, the back by the smaller of the two rooms behind the canines.
+    """
+    upper = case.prescription.arch == Arch.UPPER
+    told = _face(row) if upper else selection.Measures()
+    six = [
+        one
+        for one in selection.proposals(_estimates(row, told, upper=upper))
+        if one.quantity == SIX
+    ]
+    rooms = [_number(room) for room in (row.room_right_mm, row.room_left_mm) if room is not None]
+    return {
+        SetUpPart.ANTERIOR: (six[0].low, six[0].high) if six else (None, None),
+        SetUpPart.POSTERIOR: (None, min(room for room in rooms if room is not None))
+        if rooms
+        else (None, None),
+    }
+
+
+def _estimates(
+    row: ToothSelection, told: selection.Measures, *, upper: bool
+) -> list[selection.Estimate]:
+    """What every measure says, the weightiest first."""
+    found = [*selection.anterior_widths(told), *(_natural_six(row) if upper else [])]
+    return sorted(found, key=lambda one: -one.weight)
 
 
 def _face(row: ToothSelection) -> selection.Measures:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from labcases.domain import calculations, ledger, teeth
+from labcases.domain import calculations, ledger, teeth, teeth_needed
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.domain.mounting import AGREED, judge, limits_of
 from labcases.enums import JawRecord, Movement, SetUpPart
@@ -66,11 +66,11 @@ def settings_valid(case: Case) -> Iterator[Missing]:
 
 
 def teeth_in_hand(case: Case) -> Iterator[Missing]:
-    row = getattr(case, "selection", None)
-    if row is None:
+    if teeth_needed.chosen_of(case) is None:
         yield Missing("Enter the tooth selection.", "teeth", passable=MANAGER)
-    elif not row.in_hand:
-        yield Missing("The teeth are not in hand.", "teeth", "in_hand", MANAGER)
+        return
+    for gap in teeth_needed.gaps(case):
+        yield Missing(gap.text, "teeth", gap.need.key, MANAGER)
 
 
 def height_known(case: Case) -> Iterator[Missing]:

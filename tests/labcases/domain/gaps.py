@@ -10,9 +10,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from labcases.domain import bench, box, prescription, processing, tryin
+from labcases.domain import bench, box, prescription, processing, teeth_needed, tooth_orders, tryin
 from labcases.enums import BoxDirection, SetUpAct, SetUpPart, Stage
 from labcases.management.walk import Walk
+from labcases.management.walk_teeth import have_teeth
 from labcases.models import Box
 
 Act = Callable[[Walk], object]
@@ -85,6 +86,47 @@ def site(tooth: str, **values: Any) -> Act:
         by=walk.hands.technician,
         values=values,
     )
+
+
+def discard_teeth(key: str) -> Act:
+    """Say that the set of a part is not used after all."""
+
+    def do(walk: Walk) -> None:
+        case = walk.reload()
+        need = teeth_needed.need_of(case, key)
+        row = teeth_needed.set_of(case, need)
+        tooth_orders.discard(row=row, version=row.version, by=walk.hands.technician, why="chipped")
+
+    return do
+
+
+def order_teeth(key: str, **values: Any) -> Act:
+    def do(walk: Walk) -> None:
+        case = walk.reload()
+        need = teeth_needed.need_of(case, key)
+        told = {**teeth_needed.wanted(case, need.part), **values}
+        tooth_orders.order(case=case, need=need, by=walk.hands.technician, values=told)
+
+    return do
+
+
+def here_teeth(key: str, **values: Any) -> Act:
+    def do(walk: Walk) -> None:
+        case = walk.reload()
+        need = teeth_needed.need_of(case, key)
+        told = {**teeth_needed.wanted(case, need.part), **values}
+        tooth_orders.enter(case=case, need=need, by=walk.hands.technician, values=told)
+
+    return do
+
+
+def teeth_here(walk: Walk) -> None:
+    have_teeth(walk.reload(), walk.hands.technician)
+
+
+def order_arrives(walk: Walk) -> None:
+    row = walk.reload().tooth_supplies.get(state="ordered")
+    tooth_orders.arrived(row=row, version=row.version, by=walk.hands.technician, values={})
 
 
 def erase(name: str) -> Act:

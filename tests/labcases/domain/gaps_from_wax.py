@@ -39,6 +39,7 @@ from tests.labcases.domain.gaps import (
     settings,
     strike,
     take_in,
+    teeth_here,
     wax,
 )
 
@@ -65,7 +66,8 @@ def approve(walk: Walk) -> None:
 
 another_shade = both(
     revise(shade="A3"),
-    selection(in_hand=True, shade="A3"),
+    selection(shade="A3"),
+    teeth_here,
     done(SetUpPart.POSTERIOR, separable_base=True),
     done(SetUpPart.ANTERIOR),
     go(Stage.FINAL_WAX),

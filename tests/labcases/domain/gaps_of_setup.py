@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 
 from labcases.domain import bench
@@ -18,15 +19,19 @@ from labcases.management.walk import Walk
 from tests.labcases.domain.gaps import (
     Gap,
     both,
+    discard_teeth,
     done,
     enter,
     erase,
+    here_teeth,
     judge,
     log,
-    selection,
+    order_arrives,
+    order_teeth,
     settings,
     site,
     strike,
+    teeth_here,
 )
 
 D = Decimal
@@ -80,9 +85,31 @@ SET_UP = (
         passes=MANAGER,
     ),
     Gap(
-        *("teeth not in hand", Stage.SET_UP, "The teeth are not in hand.", "teeth", "in_hand"),
-        lose=selection(in_hand=False),
-        mend=selection(in_hand=True),
+        *("teeth not in hand", Stage.SET_UP),
+        "The upper anterior teeth (6) are not in hand. Take them from stock, order them, or say "
+        "that they are here.",
+        *("teeth", "upper-anterior"),
+        lose=discard_teeth("upper-anterior"),
+        mend=teeth_here,
+        passes=MANAGER,
+    ),
+    Gap(
+        *("teeth ordered", Stage.SET_UP),
+        "The upper posterior teeth (8) are ordered and not here, expected 15-Mar-2027.",
+        *("teeth", "upper-posterior"),
+        lose=both(
+            discard_teeth("upper-posterior"),
+            order_teeth("upper-posterior", ordered_on=date(2027, 3, 12), lead_days=1),
+        ),
+        mend=order_arrives,
+        passes=MANAGER,
+    ),
+    Gap(
+        *("a set of which teeth are missing", Stage.SET_UP),
+        "Of the upper posterior teeth 6 of 8 are here.",
+        *("teeth", "upper-posterior"),
+        lose=both(discard_teeth("upper-posterior"), here_teeth("upper-posterior", counted=6)),
+        mend=both(discard_teeth("upper-posterior"), teeth_here),
         passes=MANAGER,
     ),
     *(

@@ -43,6 +43,7 @@ TABLE = {
     # Clinical questions wait for the office, and there for the dentist.
     "answer a clinical question": (YES, NO, NO, NO, NO),
     "bench work": (NO, NO, YES, NO, YES),
+    "order teeth": (NO, NO, YES, YES, YES),
     "release": (NO, NO, NO, NO, YES),
     "dispatch": (NO, NO, YES, YES, YES),
     "receive": (YES, YES, NO, NO, NO),
@@ -112,6 +113,7 @@ def test_acts_are_the_rows_with_a_yes(here, case):
         *("answer a question", "dispatch", "hold a case", "print"),
         *("add a photograph or paper", "transcribe a signed paper", "confirm a signed paper"),
         "send a case signed on paper",
+        "order teeth",
     }
 
 
@@ -285,6 +287,7 @@ IN_ORGANISATION = {
     "invite into an office": {Role.DENTIST},
     "keep the calendar": {Role.MANAGER, Role.DENTIST},
     "open a case from a paper": {Role.FRONT_DESK, Role.MANAGER},
+    "keep the stock": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
 }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from labcases.domain import ledger, records, remounting
+from labcases.domain import ledger, records, remounting, teeth_needed
 from labcases.domain.remounting import NotSentBack
 from labcases.enums import ReturnTo, Stage
 from labcases.management.sample import GAP_RECORD
@@ -98,7 +98,7 @@ def test_what_stood_on_it_counts_no_longer(at):
     assert ledger.parts_done(case) == ledger.last_passes(case) == {}
     assert ledger.balance(case).reading_mm is None
     assert read_in.struck_reason == "new mounting: rocks at 16"
-    assert case.selection.in_hand is True
+    assert teeth_needed.in_hand(case)
 
 
 def test_a_mounting_before_set_up_may_be_made_again_and_again(at):

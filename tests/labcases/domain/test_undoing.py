@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from labcases.domain import gates, ledger, records, stages, undoing
+from labcases.domain import gates, ledger, records, stages, teeth_needed, undoing
 from labcases.domain.stages import Refused
 from labcases.enums import BoxContent, BoxDirection, SetUpAct, Stage, TryInOutcome
 from labcases.management.sample import GAP_RECORD
@@ -84,7 +84,7 @@ def test_a_revision_takes_back_exactly_what_it_undoes(walk, name):
     assert case.stage == stage
     assert case.mounting.casts_inspected is inspected
     assert bool(case.mounting.verified_by_method) is verified
-    assert case.selection.in_hand is in_hand
+    assert teeth_needed.in_hand(case) is in_hand
     assert ALL_ACTS - standing(case) == struck
 
 
@@ -154,7 +154,7 @@ def test_a_new_record_undoes_the_mounting_and_what_was_set_on_it(back_at_the_off
 
     assert case.mounting.verified_by_method == ""
     assert case.mounting.casts_inspected is True
-    assert case.selection.in_hand is True
+    assert teeth_needed.in_hand(case)
     assert standing(case) == {"base adapted", "tooth set"}
     assert ledger.balance(case).reading_mm is None
     assert ledger.parts_done(case) == ledger.last_passes(case) == {}

@@ -158,7 +158,7 @@ def undone(walk: Walk) -> list[str]:
     signs = (
         not case.mounting.casts_inspected,
         not case.mounting.verified_by_method,
-        not case.selection.in_hand,
+        case.tooth_supplies.filter(state="set aside").count() == 2,
         struck >= PARTS,
         struck >= PIN,
         case.check_records.filter(struck_at__isnull=False).exists(),

@@ -108,8 +108,8 @@ def test_a_site_is_a_permanent_tooth(case):
         SiteMeasure(case=case, tooth="55").full_clean()
 
 
-def test_teeth_are_not_in_hand_until_somebody_says_so(case):
+def test_a_cusp_angle_of_20_deg_is_assumed_until_somebody_enters_one(case):
     row = ToothSelection.objects.create(case=case)
     row.refresh_from_db()
 
-    assert (row.in_hand, row.cusp_angle_deg) == (False, 20)
+    assert row.cusp_angle_deg == 20

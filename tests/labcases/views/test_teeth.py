@@ -1,4 +1,4 @@
-"""The tooth selection: carried over from the prescription, with cautions and lots."""
+"""The tooth selection: carried over from the prescription, with cautions."""
 
 import re
 from typing import ClassVar
@@ -43,8 +43,6 @@ TYPED = {
     "shade": "B2",
     "material": "resin",
     "cusp_angle_deg": "20",
-    "lots": "T-118",
-    "in_hand": "on",
 }
 
 
@@ -62,18 +60,16 @@ def test_a_selection_is_stored_with_one_line_of_history(cast, case):
     answer = logged_in(cast.tomas).post(url(case), TYPED, follow=True)
 
     row = ToothSelection.objects.get()
-    assert (row.posterior_mould, row.lots, row.in_hand) == ("20 degree, small", "T-118", True)
+    assert (row.posterior_mould, row.shade) == ("20 degree, small", "B2")
     assert case.history.count() == lines + 1
     assert "Tooth selection saved." in text_of(answer)
-    assert "Needed before the set-up" not in text_of(answer)
 
 
 def test_teeth_that_are_not_in_hand_are_said_to_be_needed(cast, case):
-    answer = logged_in(cast.tomas).post(
-        url(case), {k: v for k, v in TYPED.items() if k != "in_hand"}, follow=True
-    )
+    answer = logged_in(cast.tomas).post(url(case), TYPED, follow=True)
 
-    assert "The teeth are not in hand." in text_of(answer)
+    assert "The upper anterior teeth (6) are not in hand." in text_of(answer)
+    assert "The upper posterior teeth (8) are not in hand." in text_of(answer)
 
 
 def test_the_positions_to_set_stand_beside_the_form_in_words(cast, case):
@@ -116,12 +112,12 @@ def test_an_impossible_cusp_angle_is_refused_in_words(cast, case):
 def test_the_second_to_save_sees_both_values(cast, case):
     logged_in(cast.tomas).post(url(case), TYPED)
 
-    answer = logged_in(cast.mona).post(url(case), TYPED | {"lots": "T-200"})
+    answer = logged_in(cast.mona).post(url(case), TYPED | {"anterior_mould": "square"})
 
     assert answer.status_code == 409
-    assert "Keep yours: </span>T-200" in answer.content.decode()
-    assert "Keep stored: </span>T-118" in answer.content.decode()
-    assert ToothSelection.objects.get().lots == "T-118"
+    assert "Keep yours: </span>square" in answer.content.decode()
+    assert "Keep stored: </span>ovoid, 44" in answer.content.decode()
+    assert ToothSelection.objects.get().anterior_mould == "ovoid, 44"
 
 
 def test_the_office_reads_the_selection_without_a_form(cast, case):
@@ -131,7 +127,7 @@ def test_the_office_reads_the_selection_without_a_form(cast, case):
 
     assert "Posterior mould 20 degree, small" in text_of(answer)
     assert "Cusp angle 20 deg" in text_of(answer)
-    assert 'name="lots"' not in answer.content.decode()
+    assert 'name="posterior_mould"' not in answer.content.decode()
 
 
 @pytest.mark.parametrize("who", ["dora", "farah", "lena"])
@@ -172,7 +168,7 @@ class TestProposals:
         assert answer.status_code == 200
         assert "Nothing is saved yet." in text_of(answer)
         assert "choose within 45.7 to 46.7 mm" in text_of(answer)
-        assert 'name="lots" value="T-118"' in answer.content.decode()
+        assert 'name="posterior_mould" value="20 degree, small"' in answer.content.decode()
         assert not ToothSelection.objects.exists()
 
     def test_a_taken_value_stands_in_its_box_and_is_saved_only_by_saving(self, cast, case):

@@ -268,7 +268,7 @@ def test_every_input_is_changed_above(walk):
     [
         record(pin_agreed_mm=D("0.5")),
         record(origin="average"),
-        selection(lots="T-1", in_hand=False),
+        selection(posterior_mould="another"),
         order(shade="A3", instructions="More space."),
     ],
 )
