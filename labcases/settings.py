@@ -108,6 +108,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "labcases.middleware.SessionLimits",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "labcases.offers.OfferUndo",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
@@ -127,6 +128,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "labcases.context.demo",
                 "labcases.context.places",
+                "labcases.offers.undo_offer",
             ],
         },
     },

@@ -122,6 +122,7 @@ urlpatterns = [
     path(f"{CASE}files/<int:pk>/agree/", files.file_agree, name="file_agree"),
     path(f"{CASE}files/<int:pk>/take-out/", files.file_take_out, name="file_take_out"),
     path(f"{CASE}history/", history.history, name="history"),
+    path(f"{CASE}history/undo/", history.history_undo, name="history_undo"),
     # Prescription
     path(f"{CASE}prescription/", prescription.overview, name="prescription"),
     path(f"{CASE}prescription/teeth.csv", exports.prescription_teeth, name="prescription_teeth"),

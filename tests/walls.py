@@ -207,6 +207,8 @@ file_take_out                  GET    login     405    405 405 405 405 405 405  
 file_take_out                  POST   login     404    422 403 403 403 422 404     404
 history                        GET    login     404    200 200 200 200 200 404     404
 history                        POST   login     405    405 405 405 405 405 405     405
+history_undo                   GET    login     405    405 405 405 405 405 405     405
+history_undo                   POST   login     404    422 422 422 422 422 404     404
 
 prescription                   GET    login     404    200 200 200 200 200 404     404
 prescription                   POST   login     405    405 405 405 405 405 405     405

@@ -287,6 +287,7 @@ OF_A_CASE = (
         "signed_papers",
         "paper_begin",
         "history",
+        "history_undo",
         "prescription",
     ),
     *("prescription_teeth", "prescription_check", "prescription_sign", "prescription_revise"),

@@ -205,6 +205,7 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
                 for field, value in values.items()
                 if field != "act" and value not in ("", None, [])
             },
+            row=history.made(entry),
         )
     return entry
 

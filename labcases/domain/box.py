@@ -71,8 +71,18 @@ def save(
             act=act,
             part="box",
             changes={"contents": [None, ", ".join(str(row) for row in rows)]},
+            row=history.made(box),
         )
     return box
+
+
+def unpack(*, box: Box) -> None:
+    """Take a box apart that was packed by mistake and has not left.
+
+    Call it inside the transaction of the undo, which writes the entry (``domain/undo.py``).
+    """
+    box.items.all().delete()
+    box.delete()
 
 
 def send(*, box: Box, by: User) -> Box:

@@ -35,7 +35,7 @@ class AlreadyPoured(Exception):
 def add_impression(*, case: Case, by: User, values: Mapping[str, Any]) -> Impression:
     with history.turn(case):
         row = Impression.objects.create(case=case, by=by, **values)
-        _write(case, by, "entered", IMPRESSIONS, in_words(row))
+        _write(row, "entered", IMPRESSIONS, by)
     return row
 
 
@@ -60,7 +60,7 @@ def pour(*, row: Impression, at: datetime, by: User) -> Impression:
                 "This impression is poured or struck out already. Look at it again."
             )
         row.refresh_from_db()
-        _write(row.case, by, "poured", IMPRESSIONS, in_words(row))
+        _write(row, "poured", IMPRESSIONS, by)
     return row
 
 
@@ -72,7 +72,7 @@ def add_cast(*, case: Case, by: User, values: Mapping[str, Any]) -> Cast:
             with suppress(AlreadyPoured):  # by somebody else, a moment ago
                 pour(row=impression, at=at, by=by)
         row = Cast.objects.create(case=case, by=by, **values)
-        _write(case, by, "entered", CASTS, in_words(row))
+        _write(row, "entered", CASTS, by)
     return row
 
 
@@ -80,14 +80,14 @@ def look_at(*, cast: Cast, by: User, values: Mapping[str, Any]) -> CastLook:
     """Inspect a cast. The last inspection that stands says in which state it is."""
     with history.turn(cast.case):
         row = CastLook.objects.create(case=cast.case, cast=cast, by=by, **values)
-        _write(cast.case, by, "entered", INSPECTIONS, in_words(row))
+        _write(row, "entered", INSPECTIONS, by)
     return row
 
 
 def add_piece(*, case: Case, by: User, values: Mapping[str, Any]) -> Piece:
     with history.turn(case):
         row = Piece.objects.create(case=case, by=by, **values)
-        _write(case, by, "entered", PIECES, in_words(row))
+        _write(row, "entered", PIECES, by)
     return row
 
 
@@ -107,8 +107,15 @@ def strike(*, row: Line, reason: str, by: User) -> Line:
     return striking.strike_out(row=row, part=part, line=in_words(row), reason=reason, by=by)
 
 
-def _write(case: Case, by: User, act: str, part: str, line: str) -> None:
-    history.write(case=case, by=by, act=act, part=part, changes={"line": [None, line]})
+def _write(row: Line, act: str, part: str, by: User) -> None:
+    history.write(
+        case=row.case,
+        by=by,
+        act=act,
+        part=part,
+        changes={"line": [None, in_words(row)]},
+        row=history.made(row),
+    )
 
 
 # -- words ----------------------------------------------------------------------------------

@@ -168,6 +168,7 @@ def _says(place: HistoryEntry, row: HistoryEntry) -> bool:
         part=row.part,
         changes=row.changes,
         reason=row.reason,
+        row=row.row,
         sequence=place.sequence,
         previous=place.previous,
     )

@@ -86,6 +86,7 @@ def log(*, item: BoxItem, by: User, values: Mapping[str, Any]) -> Disinfection:
             act="entered",
             part=PART,
             changes={"line": [None, in_words(row)]},
+            row=history.made(row),
         )
     return row
 

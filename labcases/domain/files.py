@@ -126,6 +126,7 @@ def add(
                 act="added",
                 part=PART,
                 changes={"what": [None, row.words], **_agreed(row)},
+                row=history.made(row),
             )
     except IntegrityError:
         _throw_away(row)
@@ -189,9 +190,26 @@ def take_out(*, attachment: Attachment, reason: str, by: User) -> Attachment:
             part=PART,
             changes={"what": [attachment.words, "out of view"]},
             reason=reason.strip(),
+            row=history.made(attachment),
         )
     attachment.refresh_from_db()
     return attachment
+
+
+def put_back(*, attachment: Attachment) -> None:
+    """Bring back into view what was taken out by mistake.
+
+    Call it inside the transaction of the undo, which writes the entry (``domain/undo.py``).
+
+    Raises
+    ------
+    AlreadyThere
+        The same file was added again since.
+    """
+    _refuse_twice(attachment)
+    Attachment.objects.filter(pk=attachment.pk).update(
+        removed_at=None, removed_by=None, removed_reason=""
+    )
 
 
 def in_view(case: Case, *, kind: str = "", views: Iterable[str] = ()) -> list[Attachment]:

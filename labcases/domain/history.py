@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from contextvars import ContextVar
+from copy import copy
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Model
+from django.db.models import Field, Model
 
 from labcases.domain.access import positions
 from labcases.models import Case, ChainHead, HistoryEntry, Organisation, User
+
+_written: ContextVar[list[HistoryEntry] | None] = ContextVar("written", default=None)
+_follows: ContextVar[bool] = ContextVar("follows", default=False)
 
 # Fields that identify a person: history says that they changed, never the value.
 IDENTITY_FIELDS = frozenset({"name", "patient", "patient_name"})
@@ -45,6 +50,61 @@ def differences(before: Model, after: Mapping[str, Any]) -> dict[str, list[Any]]
 
 
 @contextmanager
+def consequences() -> Iterator[None]:
+    """What is written in here follows from another act, and is not undone on its own."""
+    token = _follows.set(True)
+    try:
+        yield
+    finally:
+        _follows.reset(token)
+
+
+@contextmanager
+def noting() -> Iterator[list[HistoryEntry]]:
+    """Gather the entries that are written in here, in their order."""
+    found: list[HistoryEntry] = []
+    token = _written.set(found)
+    try:
+        yield found
+    finally:
+        _written.reset(token)
+
+
+# --- what an undo starts from ------------------------------------------------------------------
+
+
+def made(row: Model) -> dict[str, Any]:
+    """A row that did not stand before."""
+    return {"of": row._meta.model_name, "key": row.pk, "version": getattr(row, "version", 1)}
+
+
+def kept(before: Model, after: Mapping[str, Any], *, version: int) -> dict[str, Any] | None:
+    """A row whose fields change: its values before and after, and the version it comes to.
+
+    Nothing where a field identifies a person: such a value is kept nowhere but in its row.
+    """
+    if IDENTITY_FIELDS & set(after):
+        return None
+    changed = [field for field, value in after.items() if getattr(before, field) != value]
+    then = copy(before)
+    for field in changed:
+        setattr(then, field, after[field])
+    return {
+        "of": before._meta.model_name,
+        "key": before.pk,
+        "version": version,
+        "before": {field: raw(before, field) for field in changed},
+        "after": {field: raw(then, field) for field in changed},
+    }
+
+
+def raw(row: Model, field: str) -> Any:
+    """A field's value as JSON, from which ``Field.to_python`` makes it again."""
+    column: Field[Any, Any] = row._meta.get_field(field)  # type: ignore[assignment]
+    return None if column.value_from_object(row) is None else column.value_to_string(row)
+
+
+@contextmanager
 def turn(of: Case | Organisation) -> Iterator[None]:
     """The transaction of a change that writes history, begun by waiting for one's turn.
 
@@ -71,10 +131,15 @@ def write(
     part: str,
     changes: Mapping[str, list[Any]] | None = None,
     reason: str = "",
+    row: Mapping[str, Any] | None = None,
 ) -> HistoryEntry:
-    """Append one entry. Call it inside ``turn``, with the change itself."""
+    """Append one entry. Call it inside ``turn``, with the change itself.
+
+    ``row`` is what an undo of the act starts from (``made``, ``kept``); without it, or in
+    what follows from another act, the act is not undone on its own.
+    """
     held = positions(by, case)
-    return HistoryEntry.objects.create(
+    entry = HistoryEntry.objects.create(
         case=case,
         by=by,
         position=", ".join(sorted(str(position) for position in held)),
@@ -82,4 +147,9 @@ def write(
         part=part,
         changes=dict(changes or {}),
         reason=reason,
+        row=None if row is None or _follows.get() else dict(row),
     )
+    noted = _written.get()
+    if noted is not None:
+        noted.append(entry)
+    return entry

@@ -22,7 +22,12 @@ def add(*, case: Case, by: User, values: Mapping[str, Any]) -> TakenRecord:
     with history.turn(case):
         row = TakenRecord.objects.create(case=case, by=by, **values)
         history.write(
-            case=case, by=by, act="entered", part=PART, changes={"line": [None, in_words(row)]}
+            case=case,
+            by=by,
+            act="entered",
+            part=PART,
+            changes={"line": [None, in_words(row)]},
+            row=history.made(row),
         )
     return row
 

@@ -299,6 +299,7 @@ def _log(
         part="question",
         changes={question.about: [before, after]},
         reason=reason,
+        row=history.made(question),
     )
 
 

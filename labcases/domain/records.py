@@ -45,6 +45,7 @@ def add(*, case: Case, by: User, values: Mapping[str, Any]) -> CheckRecord:
             act="entered",
             part="check records",
             changes={"record": [None, in_words(record)]},
+            row=history.made(record),
         )
     return record
 

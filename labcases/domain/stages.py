@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.utils import timezone
 
@@ -276,9 +277,8 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | Non
             raise NotAllowed(f"Your role does not move a case to {to.label.lower()}.")
         if items and not passed:
             raise Refused(_why_not(to, items, reason), items)
-        written = Case.objects.filter(pk=case.pk, stage=origin).update(
-            stage=to, stage_since=timezone.now()
-        )
+        now = timezone.now()
+        written = Case.objects.filter(pk=case.pk, stage=origin).update(stage=to, stage_since=now)
         if not written:
             raise SomebodyWasFaster("Somebody else was faster. Look at the case again.")
         history.write(
@@ -288,8 +288,10 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | Non
             part="stage",
             changes={"stage": [origin.label, to.label]},
             reason=_passed_text(items, reason) if passed else reason,
+            row=history.kept(fresh, {"stage": to, "stage_since": now}, version=fresh.version),
         )
-        _enter(fresh, to, by)
+        with history.consequences():
+            _enter(fresh, to, by)
     case.refresh_from_db()
     return case
 
@@ -315,6 +317,15 @@ def bring_back(
             reason=because or f"revision {revision} of the prescription",
         )
     case.refresh_from_db()
+
+
+def step_back(*, case: Case, to: Stage, since: datetime) -> None:
+    """Put a case where it was before a move that is undone.
+
+    Call it inside the transaction of the undo, which has asked whether anything stands on it
+    and writes the entry (``domain/undo.py``).
+    """
+    Case.objects.filter(pk=case.pk, stage=case.stage).update(stage=to, stage_since=since)
 
 
 def _overtaken(now: Stage) -> SomebodyWasFaster:

@@ -75,6 +75,7 @@ def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Lin
             part=part,
             changes={"line": [line, "struck out"]},
             reason=reason.strip(),
+            row=history.made(row),
         )
     row.refresh_from_db()
     return row

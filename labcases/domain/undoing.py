@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from labcases.domain import bench, casts, mounting, records, tooth_orders, versions
+from labcases.domain import bench, casts, history, mounting, records, tooth_orders, versions
 from labcases.enums import CastState, SetUpAct, Stage
 from labcases.models import Case, Mounting, Prescription, User
 
@@ -179,6 +179,7 @@ def wax_approval_stands(case: Case) -> bool:
     return earliest(changed) is None and not _JUDGED & set(changed)
 
 
+@history.consequences()
 def take_back(
     *,
     case: Case,

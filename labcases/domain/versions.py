@@ -107,6 +107,7 @@ def save_row(
                 part=part,
                 changes=changes,
                 reason=reason,
+                row=history.made(row),
             )
             return row
         stored = model._default_manager.select_for_update().get(pk=row.pk)
@@ -123,7 +124,15 @@ def save_row(
         )
         if not written:
             raise EditConflict(model._default_manager.get(pk=row.pk), values)
-        history.write(case=case, by=by, act=act, part=part, changes=changes, reason=reason)
+        history.write(
+            case=case,
+            by=by,
+            act=act,
+            part=part,
+            changes=changes,
+            reason=reason,
+            row=history.kept(stored, values, version=version + 1),
+        )
         return model._default_manager.get(pk=row.pk)
 
 

@@ -27,6 +27,7 @@ def digest(
     part: str,
     changes: Mapping[str, Any],
     reason: str,
+    row: Mapping[str, Any] | None = None,
 ) -> str:
     """SHA-256 over the digest of the entry before and the fixed spelling of this one.
 
@@ -38,6 +39,9 @@ def digest(
         Number of the entry in its laboratory, from 1 without gaps.
     case, at, by, position, act, part, changes, reason
         What the entry says: the code of its case, when, the key of the person, and words.
+    row : mapping, optional
+        What an undo starts from. Entries without it have the digest that they had before
+        entries kept it.
     """
     told = {
         "sequence": sequence,
@@ -49,6 +53,7 @@ def digest(
         "part": part,
         "changes": _plain(json.loads(json.dumps(changes))),
         "reason": reason,
+        **({"row": _plain(json.loads(json.dumps(row)))} if row else {}),
     }
     spelled = json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
     return hashlib.sha256(f"{previous}\n{spelled}".encode("ascii")).hexdigest()

@@ -78,6 +78,8 @@ class HistoryEntry(models.Model):
     part = models.CharField(max_length=40)
     changes = models.JSONField(default=dict, blank=True)
     reason = models.TextField(blank=True)
+    row = models.JSONField(null=True, blank=True, default=None, editable=False)
+    """Which row changed, to which version, and its values before: what an undo starts from."""
     laboratory = models.ForeignKey(
         Organisation, on_delete=models.PROTECT, related_name="+", editable=False
     )
@@ -123,6 +125,7 @@ class HistoryEntry(models.Model):
             part=self.part,
             changes=self.changes,
             reason=self.reason,
+            row=self.row,
         )
 
     def delete(self, *_args: Any, **_kwargs: Any) -> tuple[int, dict[str, int]]:

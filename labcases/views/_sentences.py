@@ -7,6 +7,7 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import Any
 
+from labcases.domain.acts import UNDID
 from labcases.models import HistoryEntry
 from labcases.templatetags.units import NO_BREAK, long_date, long_time
 from labcases.views._words import plain, split_unit
@@ -21,7 +22,7 @@ MOST_POSITIONS = 8
 def sentence(entry: HistoryEntry) -> str:
     """What one entry says: who, in which role, did what, and what it was before."""
     who = f"{entry.by} ({entry.position})" if entry.position else str(entry.by)
-    say = _SAID.get((entry.part, entry.act), _said)
+    say = _undid if entry.act == UNDID else _SAID.get((entry.part, entry.act), _said)
     text = f"{who} {say(entry)}"
     if entry.reason and say is not _brought_back and say not in _WITH_REASON:
         text += f". Reason: {entry.reason}"
@@ -77,7 +78,15 @@ def _said(entry: HistoryEntry) -> str:
     if entry.part == "set-up log":
         return _with_changes(f"logged in the set-up: {entry.act}", entry)
     named = entry.part if entry.part.startswith("site ") else f"the {entry.part}"
-    return _with_changes(f"{entry.act} {named}", entry)
+    return _with_changes(f"{_ACTS.get(entry.act, entry.act)} {named}", entry)
+
+
+def _undid(entry: HistoryEntry) -> str:
+    """An undo: of which entry, and what changed by it."""
+    told = entry.row or {}
+    part = entry.part if entry.part.startswith("site ") else f"the {entry.part}"
+    what = f"undid entry {told.get('undid', '')} ({told.get('act', '')}, {part})"
+    return _with_changes(what, entry)
 
 
 def _fixed(text: str) -> Callable[[HistoryEntry], str]:
@@ -205,6 +214,9 @@ _PAPERS = {
     "confirmed": _of_paper("compared {what} with the signed page and confirmed it"),
 }
 _WITH_REASON = (_signed, _revised, _signed_on_paper, *_PAPERS.values())
+#: Acts that are no verb in the past by themselves.
+_ACTS = {"taken back": "took back"}
+
 _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("stage", "moved"): _moved,
     ("stage", "passed a gate"): _passed,
