@@ -30,6 +30,25 @@ def case(cast) -> Case:
     return cast.walk().case
 
 
+@pytest.mark.both_databases
+@pytest.mark.parametrize("code", ["%00", "A%00B", "%EF%BF%BF", "x" * 5000, "%F0%9F%A6%B7"])
+def test_a_code_that_no_case_can_have_is_no_page(client, cast, case, code):
+    client.force_login(cast.dora)
+    client.raise_request_exception = False
+
+    assert client.get(f"/cases/{code}/").status_code == 404
+    assert client.post(f"/cases/{code}/hold/", {"reason": "x"}).status_code == 404
+
+
+@pytest.mark.both_databases
+@pytest.mark.parametrize("pk", [9**20, 9**200])
+def test_a_number_that_no_row_can_have_is_no_page(client, cast, case, pk):
+    client.force_login(cast.dora)
+    client.raise_request_exception = False
+
+    assert client.get(f"/cases/{case.code}/boxes/{pk}/").status_code == 404
+
+
 def asked_by(user, method: str = "get"):
     request = getattr(RequestFactory(), method)("/")
     request.user = user
