@@ -9,7 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from labcases.enums import AppointmentKind
+from labcases.enums import AppointmentKind, PrescriptionStatus
 from labcases.forms.base import PartForm, with_version
 from labcases.models import Appointment, Case
 from labcases.templatetags.units import MONTHS, long_date
@@ -159,7 +159,21 @@ class SurgeryForm(forms.Form):
         if self.data.get("keep-surgery_on") == "stored":
             cleaned["surgery_on"] = self.case.surgery_on
             self.errors.pop("surgery_on", None)
+            return cleaned
+        self._after_the_extractions(cleaned.get("surgery_on"))
         return cleaned
+
+    def _after_the_extractions(self, on: date | None) -> None:
+        """Every extraction of the signed prescription lies before the surgery day."""
+        signed = self.case.prescription
+        first = signed.first_extraction_on
+        if on and first and on <= first and signed.status == PrescriptionStatus.SIGNED:
+            self.add_error(
+                "surgery_on",
+                f"The signed prescription extracts the first teeth on {long_date(first)}, and "
+                f"surgery comes after that. Choose a later day than {long_date(on)}, or ask the "
+                "dentist for the next revision.",
+            )
 
     def show_stored(self, version: int) -> None:
         """Keep what was typed, but start the next try from the stored version."""

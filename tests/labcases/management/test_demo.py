@@ -197,6 +197,7 @@ def test_the_offices_of_the_demonstration_stand_in_two_places_with_a_profile_eac
         "Foxglove Lane Dental Office": "eu",
         "Harbour Bridge Dental Office": "us-mt",
         "Millrace Denture Laboratory": "eu",
+        "Osier Row Dental Practice": "",
     }
     both = Case.objects.filter(patient__code="HB-0311").get()
     assert [one.title for one in profiles.chosen(both)] == ["Montana, USA", "European Union"]

@@ -47,6 +47,22 @@ class TestSurgeryDay:
         case.refresh_from_db()
         assert case.surgery_confirmed_at is None
 
+    def test_it_is_not_moved_before_the_first_extraction_that_was_signed(self, client):
+        here = world()
+        case = here.case_at(Stage.SENT)
+        stored, first = case.surgery_on, case.prescription.first_extraction_on
+        answer = save_surgery(client, here.farah, case, f"{first:%d-%b-%Y}")
+        assert answer.status_code == 422
+        assert (
+            f"The signed prescription extracts the first teeth on {first:%d-%b-%Y}, and surgery "
+            f"comes after that. Choose a later day than {first:%d-%b-%Y}, or ask the dentist for "
+            "the next revision." in answer.content.decode()
+        )
+        case.refresh_from_db()
+        assert case.surgery_on == stored
+        after = first + timedelta(days=1)
+        assert save_surgery(client, here.farah, case, f"{after:%d-%b-%Y}").status_code == 302
+
     def test_an_ambiguous_day_is_refused_and_stays_in_the_box(self, client):
         here = world()
         case = here.case_at(Stage.SENT)
