@@ -6,6 +6,7 @@ from labcases.views import (
     accounts,
     arrivals,
     bench,
+    box_trouble,
     boxes,
     calendars,
     case,
@@ -110,6 +111,14 @@ urlpatterns = [
     path(f"{CASE}boxes/<int:pk>/", packing.box, name="box"),
     path(f"{CASE}boxes/<int:pk>/send/", boxes.box_send, name="box_send"),
     path(f"{CASE}boxes/<int:pk>/receive/", boxes.box_receive, name="box_receive"),
+    path(f"{CASE}boxes/<int:pk>/report/", box_trouble.report, name="box_report"),
+    path(f"{CASE}boxes/<int:pk>/turned-up/", box_trouble.turned_up, name="box_turned_up"),
+    path(f"{CASE}boxes/items/<int:pk>/settle/", box_trouble.settle, name="box_settle"),
+    path(
+        f"{CASE}boxes/settlements/<int:pk>/strike/",
+        box_trouble.settlement_strike,
+        name="settlement_strike",
+    ),
     path(f"{CASE}boxes/items/<int:pk>/", disinfecting.disinfect, name="box_disinfect"),
     path(
         f"{CASE}boxes/disinfections/<int:pk>/strike/",

@@ -185,6 +185,14 @@ box_receive:sent_by_office     GET    login     404    403 403 200 200 200 404  
 box_receive:sent_by_office     POST   login     404    403 403 422 422 422 404     404
 box_receive:sent_by_laboratory GET    login     404    200 200 403 403 403 404     404
 box_receive:sent_by_laboratory POST   login     404    422 422 403 403 403 404     404
+box_report                     GET    login     405    405 405 405 405 405 405     405
+box_report                     POST   login     404    422 422 422 422 422 404     404
+box_turned_up                  GET    login     405    405 405 405 405 405 405     405
+box_turned_up                  POST   login     404    ok  ok  ok  ok  ok  404     404
+box_settle                     GET    login     405    405 405 405 405 405 405     405
+box_settle                     POST   login     404    422 422 422 422 422 404     404
+settlement_strike              GET    login     405    405 405 405 405 405 405     405
+settlement_strike              POST   login     404    422 422 422 422 422 404     404
 box_disinfect:sent_by_office   GET    login     405    405 405 405 405 405 405     405
 box_disinfect:sent_by_office   POST   login     404    403 403 422 422 422 404     404
 box_disinfect:sent_by_laboratory GET  login     405    405 405 405 405 405 405     405

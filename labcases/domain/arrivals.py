@@ -32,6 +32,7 @@ def record(*, case: Case, courier: str, items: Iterable[Mapping[str, Any]], by: 
             case=case,
             direction=BoxDirection.TO_LABORATORY,
             courier=courier,
+            announced=False,
             packed_by=by,
             changed_by=by,
             sent_at=now,

@@ -1,15 +1,17 @@
-"""Packing, sending, taking in and counting boxes."""
+"""Packing, sending, taking in and counting boxes; boxes that are lost or not ours."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from django.db.models import F
 from django.utils import timezone
 
 from labcases.domain import access, gates, history, versions
 from labcases.domain.gates import Missing
 from labcases.enums import BoxContent, BoxDirection, Stage
+from labcases.enums.boxes import BoxTrouble
 from labcases.models import Box, BoxItem, Case, User
 
 
@@ -32,6 +34,7 @@ def save(
     version: int,
     direction: str,
     courier: str,
+    tracking: str = "",
     items: Iterable[Mapping[str, Any]],
     by: User,
 ) -> Box:
@@ -46,7 +49,12 @@ def save(
     with history.turn(case):
         if box is None:
             box = Box.objects.create(
-                case=case, direction=direction, courier=courier, packed_by=by, changed_by=by
+                case=case,
+                direction=direction,
+                courier=courier,
+                tracking=tracking,
+                packed_by=by,
+                changed_by=by,
             )
             act = "packed"
         else:
@@ -58,7 +66,7 @@ def save(
                 by=by,
                 case=case,
                 part="box",
-                values={"courier": courier, "packed_at": timezone.now()},
+                values={"courier": courier, "tracking": tracking, "packed_at": timezone.now()},
             )
             box.items.all().delete()
             act = "packed again"
@@ -118,10 +126,10 @@ def receive(*, box: Box, counts: Mapping[int, int], by: User) -> Box:
     """Take in a box and store what was counted, item by item (primary key -> count)."""
     with history.turn(box.case):
         written = Box.objects.filter(
-            pk=box.pk, sent_at__isnull=False, received_at__isnull=True
+            pk=box.pk, sent_at__isnull=False, received_at__isnull=True, trouble=""
         ).update(received_at=timezone.now(), received_by=by)
         if not written:
-            raise AlreadyMoved("This box was taken in already, or it has not been sent yet.")
+            raise AlreadyMoved(_why_not_taken_in(Box.objects.get(pk=box.pk)))
         different: dict[str, list[Any]] = {}
         for item in box.items.all():
             item.received_count = counts[item.pk]
@@ -129,6 +137,98 @@ def receive(*, box: Box, counts: Mapping[int, int], by: User) -> Box:
             if item.received_count != item.count:
                 different[item.get_content_display()] = [item.count, item.received_count]
         history.write(case=box.case, by=by, act="taken in", part="box", changes=different)
+    box.refresh_from_db()
+    return box
+
+
+def _why_not_taken_in(box: Box) -> str:
+    if box.trouble:
+        return (
+            f"This box is reported as {box.get_trouble_display().lower()}. Say first that it "
+            "turned up."
+        )
+    return "This box was taken in already, or it has not been sent yet."
+
+
+def report_lost(*, box: Box, note: str, by: User) -> Box:
+    """Say that a box on its way is lost; what was in it counts as missing.
+
+    Raises
+    ------
+    AlreadyMoved
+        It has not left, it was taken in, or somebody reported it before.
+    """
+    return _report(box=box, trouble=BoxTrouble.LOST, note=note, by=by, received_at__isnull=True)
+
+
+def report_wrong(*, box: Box, note: str, by: User) -> Box:
+    """Say that a box is not ours, or of another case, whether it was counted or not.
+
+    Raises
+    ------
+    AlreadyMoved
+        It has not left, or somebody reported it before.
+    """
+    return _report(box=box, trouble=BoxTrouble.NOT_OURS, note=note, by=by)
+
+
+def _report(*, box: Box, trouble: BoxTrouble, note: str, by: User, **still: bool) -> Box:
+    with history.turn(box.case):
+        written = Box.objects.filter(pk=box.pk, sent_at__isnull=False, trouble="", **still).update(
+            trouble=trouble,
+            trouble_note=note,
+            trouble_at=timezone.now(),
+            trouble_by=by,
+            version=F("version") + 1,
+        )
+        if not written:
+            raise AlreadyMoved(
+                "This box has not been sent, was taken in, or is reported already. Look at it "
+                "again."
+            )
+        history.write(
+            case=box.case,
+            by=by,
+            act="reported",
+            part="box",
+            changes={"box": [box.direction, trouble.value]},
+            reason=note,
+        )
+    box.refresh_from_db()
+    return box
+
+
+def turned_up(*, box: Box, by: User) -> Box:
+    """Take back the report that a box is lost or not ours: it is here, or on its way after all.
+
+    Raises
+    ------
+    AlreadyMoved
+        Nobody has reported it, or somebody took it back first.
+    """
+    with history.turn(box.case):
+        before = Box.objects.get(pk=box.pk).trouble
+        written = (
+            Box.objects.filter(pk=box.pk)
+            .exclude(trouble="")
+            .update(
+                trouble="",
+                trouble_note="",
+                trouble_at=None,
+                trouble_by=None,
+                turned_up_at=timezone.now(),
+                version=F("version") + 1,
+            )
+        )
+        if not written:
+            raise AlreadyMoved("Nobody has reported this box as lost or as not ours.")
+        history.write(
+            case=box.case,
+            by=by,
+            act="turned up",
+            part="box",
+            changes={"box": [before, box.direction]},
+        )
     box.refresh_from_db()
     return box
 

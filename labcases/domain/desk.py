@@ -109,8 +109,13 @@ def boxes_under_way(lines: list[Line], direction: BoxDirection) -> list[Box]:
         box
         for row in lines
         for box in getattr(row.case, "boxes_under_way", [])
-        if box.direction == direction and box.sent_at
+        if box.direction == direction and box.sent_at and not box.trouble
     ]
+
+
+def boxes_gone(lines: list[Line]) -> list[Box]:
+    """Boxes that were reported on their way as lost or not ours, and have not turned up."""
+    return [box for row in lines for box in getattr(row.case, "boxes_under_way", []) if box.trouble]
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from django.db.models import QuerySet
 from labcases.domain import history, striking
 from labcases.domain.inventory import inventory
 from labcases.enums import BoxContent
+from labcases.enums.boxes import BoxTrouble
 from labcases.models import Box, BoxItem, Case, Disinfection, User
 from labcases.templatetags.units import long_time
 
@@ -27,7 +28,9 @@ class NotArrived(Exception):
 
 def with_items(boxes: QuerySet[Box]) -> QuerySet[Box]:
     """Fetch what tells whether something is contaminated, in a fixed number of queries."""
-    return boxes.select_related("case").prefetch_related("items__disinfections")
+    return boxes.select_related("case").prefetch_related(
+        "items__disinfections", "items__settlements"
+    )
 
 
 def contaminated(boxes: Iterable[Box]) -> list[BoxItem]:
@@ -46,9 +49,11 @@ def contaminated(boxes: Iterable[Box]) -> list[BoxItem]:
         for item in box.items.all():
             if not item.is_contaminated:
                 continue
-            if box.received_at:
+            if box.trouble == BoxTrouble.LOST:
+                continue
+            if box.received_at and not box.trouble:
                 here = getattr(held[BoxContent(item.content)], box.comes_to)
-                if not item.received_count or not here:
+                if not item.arrived_count or not here:
                     continue
             found.append(item)
     return found

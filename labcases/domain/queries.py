@@ -62,7 +62,11 @@ def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
             Appointment.objects.exclude(status=AppointmentStatus.DROPPED),
             "live_appointments",
         ),
-        Prefetch("boxes", Box.objects.filter(received_at__isnull=True), "boxes_under_way"),
+        Prefetch(
+            "boxes",
+            Box.objects.filter(received_at__isnull=True).select_related("sent_by", "trouble_by"),
+            "boxes_under_way",
+        ),
         # When each house is open, and how far apart they are: a box is expected by that.
         *("office__closed_days", "laboratory__closed_days", "office__laboratory_links"),
         "tooth_supplies",

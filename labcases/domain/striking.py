@@ -15,6 +15,7 @@ from labcases.models import (
     Disinfection,
     Impression,
     Piece,
+    Settlement,
     SetUpEntry,
     TakenRecord,
     User,
@@ -33,8 +34,10 @@ Line = TypeVar(
     Cast,
     CastLook,
     Piece,
+    Settlement,
     TakenRecord,
     Disinfection,
+    Settlement,
 )
 
 
@@ -43,7 +46,7 @@ def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Lin
 
     Parameters
     ----------
-    row : SetUpEntry, CheckRecord, Impression, Cast, CastLook, Piece, TakenRecord or Disinfection
+    row : SetUpEntry, CheckRecord, Impression, Disinfection and other lines
         The line.
     part, line : str
         Words of the history entry: what the line belongs to, and what it says.

@@ -14,7 +14,7 @@ def expected_on(box: Box) -> date | None:
     """The receiver's open day by which a sent box should be there."""
     if box.sent_at is None:
         return None
-    left = timezone.localdate(box.sent_at)
+    left = timezone.localdate(max(box.sent_at, box.turned_up_at or box.sent_at))
     receiver = calendars.calendar_of(box.receiver)
     days = calendars.road_days(box.case)
     # The same day counts where it is an open one: the day before is the day that it left on.
@@ -22,9 +22,12 @@ def expected_on(box: Box) -> date | None:
 
 
 def overdue_days(box: Box, today: date | None = None) -> int:
-    """Open days of the receiver since a box should have been taken in; 0 when it was."""
+    """Open days of the receiver since a box should have been taken in.
+
+    0 when it was, and for a box that is reported as lost or as not ours.
+    """
     expected = expected_on(box)
-    if expected is None or box.received_at:
+    if expected is None or box.received_at or box.trouble:
         return 0
     receiver = calendars.calendar_of(box.receiver)
     return max(0, schedule.working_days_between(expected, today or timezone.localdate(), receiver))

@@ -19,3 +19,20 @@ class BoxContent(TextChoices):
     DENTURE = "denture", "Denture"
     TEMPLATE = "template", "Surgical template"
     PHOTOGRAPHS = "photographs", "Photographs"
+
+
+class BoxTrouble(TextChoices):
+    """What became of a box that is not where it should be."""
+
+    LOST = "lost", "Lost"
+    NOT_OURS = "not ours", "Not ours, or of another case"
+
+
+class DifferenceOutcome(TextChoices):
+    """What a count that differs from the list turned out to be."""
+
+    FOUND = "found", "Found after all"
+    NEVER_PACKED = "never packed", "Never packed: the sender still has it"
+    LOST = "lost", "Lost"
+    NOT_LISTED = "not listed", "Packed, and not written on the list"
+    MISCOUNTED = "miscounted", "Counted wrong: the list is right"

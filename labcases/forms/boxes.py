@@ -26,8 +26,9 @@ class BoxForm(forms.Form):
         label="Carried by",
         max_length=80,
         required=False,
-        help_text="Courier and number, or who takes it along.",
+        help_text="The courier, or who takes it along.",
     )
+    tracking = forms.CharField(label="Tracking number", max_length=80, required=False)
     version = forms.IntegerField(widget=forms.HiddenInput)
 
     def __init__(
@@ -36,7 +37,11 @@ class BoxForm(forms.Form):
         """Ask for the direction only where there is a choice."""
         self.box = box
         self.only_way = box.direction if box else ways[0] if len(ways) == 1 else None
-        stored = {"version": box.version, "courier": box.courier} if box else {"version": 0}
+        stored = (
+            {"version": box.version, "courier": box.courier, "tracking": box.tracking}
+            if box
+            else {"version": 0}
+        )
         kwargs["initial"] = stored
         super().__init__(*args, **kwargs)
         if not self.only_way:
@@ -52,10 +57,11 @@ class BoxForm(forms.Form):
         return str(self.only_way or self.cleaned_data["direction"])
 
     def clean(self) -> dict[str, Any]:
-        """Take the stored courier where the person chose it after a conflict."""
+        """Take what is stored where the person chose it after a conflict."""
         cleaned = super().clean() or self.cleaned_data
-        if self.box and self.data.get("keep-courier") == "stored":
-            cleaned["courier"] = self.box.courier
+        for name in ("courier", "tracking"):
+            if self.box and self.data.get(f"keep-{name}") == "stored":
+                cleaned[name] = getattr(self.box, name)
         return cleaned
 
     def show_stored(self, version: int) -> None:

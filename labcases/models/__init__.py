@@ -1,7 +1,7 @@
 """Everything that a case holds. One noun, one file; no sentences with a verb here."""
 
 from labcases.models.articulator import ArticulatorRecord, Mounting, PastMounting
-from labcases.models.box import Box, BoxItem, Disinfection
+from labcases.models.box import Box, BoxItem, Disinfection, Settlement
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.files import Attachment
@@ -67,6 +67,7 @@ __all__ = [
     "QuestionRead",
     "Release",
     "SetUpEntry",
+    "Settlement",
     "SignedPaper",
     "SiteMeasure",
     "StockFile",

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 
 from labcases.enums import BoxContent, BoxDirection
+from labcases.enums.boxes import BoxTrouble, DifferenceOutcome
 from labcases.models.base import LogLine, Versioned
 from labcases.models.case import Case
 from labcases.models.people import Organisation
@@ -17,6 +18,9 @@ class Box(Versioned):
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="boxes")
     direction = models.CharField(max_length=20, choices=BoxDirection)
     courier = models.CharField(max_length=80, blank=True)
+    tracking = models.CharField("tracking number", max_length=80, blank=True)
+    announced = models.BooleanField(default=True)
+    """Somebody who sent it said so; the others were recorded by the house they came to."""
     packed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
     )
@@ -29,6 +33,14 @@ class Box(Versioned):
     received_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+
+    trouble = models.CharField(max_length=12, choices=BoxTrouble, blank=True)
+    trouble_note = models.CharField(max_length=200, blank=True)
+    trouble_at = models.DateTimeField(null=True, blank=True)
+    trouble_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    turned_up_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ("packed_at", "id")
@@ -84,6 +96,28 @@ class BoxItem(models.Model):
         )
 
     @property
+    def settlement(self) -> Settlement | None:
+        """What the difference of this item turned out to be, if somebody said so."""
+        return next((row for row in self.settlements.all() if row.struck_at is None), None)
+
+    @property
+    def differs(self) -> bool:
+        """Another number was counted than is on the list, and nobody has settled it."""
+        if self.received_count is None or self.box.trouble:
+            return False
+        return self.received_count != self.count and self.settlement is None
+
+    @property
+    def arrived_count(self) -> int:
+        """Pieces that are in the house that the box came to."""
+        if self.received_count is None or self.box.trouble:
+            return 0
+        told = self.settlement
+        if told and told.outcome in (DifferenceOutcome.FOUND, DifferenceOutcome.MISCOUNTED):
+            return self.count
+        return self.received_count
+
+    @property
     def is_contaminated(self) -> bool:
         """Not known to be disinfected for as long as a label says: before it left, or since."""
         if not self.needs_disinfection:
@@ -118,3 +152,15 @@ class Disinfection(LogLine):
     @property
     def enough(self) -> bool:
         return self.actual_minutes >= self.label_minutes
+
+
+class Settlement(LogLine):
+    """What a count that differed from the list turned out to be."""
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="settlements")
+    item = models.ForeignKey(BoxItem, on_delete=models.PROTECT, related_name="settlements")
+    outcome = models.CharField(max_length=16, choices=DifferenceOutcome)
+    note = models.CharField(max_length=200)
+
+    def __str__(self) -> str:
+        return f"{self.item.content}: {self.outcome}"

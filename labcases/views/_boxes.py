@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -12,11 +11,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
-from labcases.domain import arrivals, disinfecting, gates, transit
+from labcases.domain import arrivals, differences, disinfecting, gates, transit
 from labcases.domain import box as box_verbs
 from labcases.enums import BoxDirection, Stage
+from labcases.forms.box_trouble import SettleForm, TroubleForm
 from labcases.forms.disinfecting import DisinfectionForm
-from labcases.models import Box, BoxItem, Case, Disinfection, User
+from labcases.models import Box, BoxItem, Case, Disinfection, Settlement, User
 from labcases.reference.disinfection import listed_agents
 from labcases.views._head import head_context
 from labcases.views._lookup import person
@@ -33,9 +33,14 @@ class Shown:
     unsafe: list[BoxItem]
     to_log: list[DisinfectionForm]
     disinfections: list[Disinfection]
+    different: list[BoxItem]
+    to_settle: list[SettleForm]
+    settlements: list[tuple[Settlement, str]]
+    trouble_form: TroubleForm | None
     leaves_with: Stage | None
     may_send: bool
     may_take_in: bool
+    may_report: bool
     may_strike: bool = False
     expected: date | None = None
     overdue: int = 0
@@ -46,35 +51,13 @@ class Shown:
 
     @property
     def different_text(self) -> str:
-        return said_of(self.different)
+        return differences.said_of(self.different)
 
     @property
     def ask_url(self) -> str:
         """A question about this box, with what differs written into it already."""
         about = {"about": f"box {self.box.pk}", "text": f"{self.different_text} Which is right?"}
         return f"{reverse('questions', args=[self.box.case.code])}?{urlencode(about)}"
-
-    @property
-    def different(self) -> list[BoxItem]:
-        """Items of which another number was counted than was packed."""
-        return [
-            item
-            for item in self.items
-            if item.received_count is not None and item.received_count != item.count
-        ]
-
-
-def said_of(items: Iterable[BoxItem]) -> str:
-    """Differences in words: "Impression: 2 on the list, 1 counted, so 1 is missing."."""
-    return " ".join(_said(item) for item in items)
-
-
-def _said(item: BoxItem) -> str:
-    counted = item.received_count or 0
-    off = item.count - counted
-    verb = "is" if abs(off) == 1 else "are"
-    end = f"{off} {verb} missing" if off > 0 else f"{-off} {verb} not on it"
-    return f"{item.get_content_display()}: {item.count} on the list, {counted} counted, so {end}."
 
 
 def list_page(
@@ -95,16 +78,18 @@ def list_page(
     ways = box_verbs.ways_of(user, case)
     rows = list(
         disinfecting.with_items(case.boxes.all())
-        .select_related("packed_by", "sent_by", "received_by")
+        .select_related("packed_by", "sent_by", "received_by", "trouble_by")
         .prefetch_related(
             "items__disinfections__by",
             "items__disinfections__struck_by",
+            "items__settlements__by",
+            "items__settlements__struck_by",
             "case__office__closed_days",
             "case__office__laboratory_links",
             "case__laboratory__closed_days",
         )
     )
-    reader = Reader(user, ways, disinfecting.contaminated(rows), more.get("form"))
+    reader = Reader(user, ways, disinfecting.contaminated(rows), head["acts"], more.get("form"))
     context = {
         **head,
         "page_title": "Boxes",
@@ -129,18 +114,31 @@ class Reader:
     user: User
     ways: list[BoxDirection]
     unsafe: list[BoxItem]
-    form: DisinfectionForm | None = None
+    acts: frozenset[str]
+    form: Any = None
 
     def form_for(self, item: BoxItem) -> DisinfectionForm:
         """The form that was refused keeps what was typed."""
-        if self.form and self.form.item.pk == item.pk:
+        if isinstance(self.form, DisinfectionForm) and self.form.item.pk == item.pk:
             return self.form
         return DisinfectionForm(item=item, name=self.user.full_name)
+
+    def settle(self, item: BoxItem) -> SettleForm:
+        if isinstance(self.form, SettleForm) and self.form.item.pk == item.pk:
+            return self.form
+        return SettleForm(item=item)
+
+    def trouble(self, row: Box) -> TroubleForm:
+        if isinstance(self.form, TroubleForm) and self.form.box.pk == row.pk:
+            return self.form
+        return TroubleForm(box=row)
 
 
 def _shown(row: Box, reader: Reader) -> Shown:
     items = list(row.items.all())
     unsafe = [item for item in reader.unsafe if item.box_id == row.pk]
+    sees = "take in a box" in reader.acts
+    different = differences.of_box(row)
     takes_in = bool(row.sent_at) and box_verbs.may_take_in(reader.user, row)
     return Shown(
         box=row,
@@ -149,9 +147,16 @@ def _shown(row: Box, reader: Reader) -> Shown:
         unsafe=unsafe,
         to_log=[reader.form_for(item) for item in unsafe] if takes_in else [],
         disinfections=[line for item in items for line in item.disinfections.all()],
+        different=different,
+        to_settle=[reader.settle(item) for item in different] if sees else [],
+        settlements=[
+            (line, differences.in_words(line)) for item in items for line in item.settlements.all()
+        ],
+        trouble_form=reader.trouble(row) if sees and row.sent_at and not row.trouble else None,
         leaves_with=None if row.sent_at else box_verbs.leaves_with(row),
         may_send=not row.sent_at and row.direction in reader.ways,
-        may_take_in=takes_in and not row.received_at,
+        may_take_in=takes_in and not row.received_at and not row.trouble,
+        may_report=sees,
         may_strike=takes_in,
         expected=transit.expected_on(row),
         overdue=transit.overdue_days(row),

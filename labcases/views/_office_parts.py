@@ -50,8 +50,9 @@ def prescription(case: Case) -> Part:
 
 
 def boxes(case: Case) -> Part:
-    rows = list(case.boxes.prefetch_related("items"))
-    under_way = sum(1 for row in rows if row.sent_at and not row.received_at)
+    rows = list(case.boxes.prefetch_related("items__settlements"))
+    under_way = sum(1 for row in rows if row.sent_at and not row.received_at and not row.trouble)
+    gone = sum(1 for row in rows if row.trouble)
     waiting = sum(1 for row in rows if not row.sent_at)
     line = many(len(rows), "box", "boxes") if rows else "No box packed yet"
     if under_way:
@@ -59,6 +60,8 @@ def boxes(case: Case) -> Part:
     if waiting:
         line += f", {waiting} packed and not sent"
     overdue = max((transit.overdue_days(row) for row in rows), default=0)
+    if gone:
+        line += f", {gone} lost or not ours"
     if overdue:
         line += f"; overdue by {many(overdue, 'open day', 'open days')}"
     missing = [held for held in inventory(rows) if held.missing]

@@ -206,6 +206,7 @@ _LOG_LINES = {
     "inspections of casts": "an inspection of a cast",
     "trays, bases and rims": "a piece of the casts",
     "disinfection": "a disinfection",
+    "difference": "what a difference turned out to be",
 }
 
 _PAPERS = {
@@ -244,6 +245,11 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("box", "packed again"): _contents,
     ("box", "sent"): _sent,
     ("box", "taken in"): _taken_in,
+    ("box", "reported"): lambda entry: "reported a box {} as {}".format(*entry.changes["box"]),
+    ("box", "turned up"): lambda entry: "took back that a box {1} was {0}: it turned up".format(
+        *entry.changes["box"]
+    ),
+    ("difference", "settled"): _line("settled a difference:", "it reads"),
     ("photographs and papers", "added"): _picture("added to the photographs and papers"),
     ("photographs and papers", "taken out"): _picture(
         "took out of the photographs and papers, for everybody"

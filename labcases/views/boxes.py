@@ -9,10 +9,10 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import box as box_verbs
-from labcases.domain import disinfecting, stages
+from labcases.domain import differences, disinfecting, stages
 from labcases.forms.boxes import CountForm
 from labcases.models import Box
-from labcases.views._boxes import box_for, list_page, said_of
+from labcases.views._boxes import box_for, list_page
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
 from labcases.views._refusal import listed
@@ -86,11 +86,12 @@ def box_receive(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 
 def _say_taken_in(request: HttpRequest, row: Box) -> None:
-    different = [item for item in row.items.all() if item.received_count != item.count]
+    different = differences.of_box(row)
     if different:
         messages.warning(
             request,
-            f"The box is taken in, and the count differs. {said_of(different)} Ask about it.",
+            f"The box is taken in, and the count differs. {differences.said_of(different)} "
+            "Settle it, or ask about it.",
         )
     else:
         messages.success(request, "The box is taken in. Everything on the list is there.")

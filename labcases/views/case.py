@@ -160,7 +160,7 @@ def _page(
         "page_title": f"Case {head['head']['code']}",
         "offers": offers(row, user, tried),
         "parts": _parts(row, user),
-        "inventory": inventory(row.boxes.prefetch_related("items")),
+        "inventory": inventory(row.boxes.prefetch_related("items__settlements")),
         "plan": queries.plan_of(row),
         "open_papers": on_paper.waiting(row),
         "hold_form": HoldForm(),

@@ -117,6 +117,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         ],
         "boxes_in": boxes_in,
         "boxes_out": boxes_out,
+        "boxes_gone": _gone(lines, offices),
         "boxes_overdue": [row for row in (*boxes_in, *boxes_out) if row.overdue],
         "dateless": [_dateless(row, offices) for row in lines if row.case.surgery_on is None],
         "unconfirmed": [_unconfirmed(row, offices) for row in lines if _is_unconfirmed(row)],
@@ -241,3 +242,18 @@ def _boxes(
             shown = Shown(row, shown.for_office, shown.text, shown.url, "Take in the box", url)
         found.append(UnderWay(one, shown, transit.expected_on(one), transit.overdue_days(one)))
     return found
+
+
+def _gone(lines: list[Line], offices: set[int]) -> list[Shown]:
+    """Boxes that are lost or not ours, with what is known of them."""
+    of_case = {row.case.pk: row for row in lines}
+    return [
+        _plain(
+            of_case[one.case_id],
+            offices,
+            f"A box {one.direction}, sent {long_time(one.sent_at)}, is reported as "
+            f"{one.get_trouble_display().lower()}: {one.trouble_note}",
+            "boxes",
+        )
+        for one in day_list.boxes_gone(lines)
+    ]

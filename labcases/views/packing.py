@@ -65,6 +65,7 @@ def _pack(request: HttpRequest, case: Case, row: Box | None) -> HttpResponse:
             version=form.cleaned_data["version"],
             direction=form.way,
             courier=form.cleaned_data["courier"],
+            tracking=form.cleaned_data["tracking"],
             items=rows,
             by=user,
         )

@@ -38,7 +38,7 @@ def photographs_here(case: Case) -> Iterator[Missing]:
     A face that the laboratory may not see yet does not count.
     """
     wanted = [view for view in PhotographView if view in case.prescription.photographs]
-    to_laboratory = case.boxes.filter(direction=BoxDirection.TO_LABORATORY)
+    to_laboratory = case.boxes.filter(direction=BoxDirection.TO_LABORATORY, trouble="")
     if not wanted or to_laboratory.filter(items__content=BoxContent.PHOTOGRAPHS).exists():
         return
     here = {row.view for row in case.attachments.filter(removed_at=None) if not row.held_back}
@@ -56,8 +56,8 @@ def box_ready(case: Case) -> Iterator[Missing]:
     if not boxes:
         yield Missing("Pack a box: say what goes to the laboratory, and how many.", "box_new")
     for box in boxes:
-        # One that has arrived already, with a signed paper, is past this gate.
-        if box.received_at is None:
+        # What has come already, announced or not, is not kept from leaving any more.
+        if box.sent_at is None:
             yield from box_may_leave(box)
 
 
@@ -92,9 +92,25 @@ def box_may_leave(box: Box) -> Iterator[Missing]:
 
 
 def counted_in(case: Case) -> Iterator[Missing]:
-    boxes = list(case.boxes.filter(direction=BoxDirection.TO_LABORATORY, sent_at__isnull=False))
-    if not boxes or any(box.received_at is None for box in boxes):
+    sent = list(
+        case.boxes.filter(
+            direction=BoxDirection.TO_LABORATORY, sent_at__isnull=False
+        ).prefetch_related("items__settlements")
+    )
+    gone = [box for box in sent if box.trouble]
+    here = [box for box in sent if not box.trouble]
+    if any(box.received_at is None for box in here) or not sent:
         yield Missing("Take in the box and count what is in it.", "boxes")
+    came = {item.content for box in here for item in box.items.all() if item.arrived_count}
+    for box in gone:
+        lacking = [item for item in box.items.all() if item.content not in came]
+        if lacking:
+            yield Missing(
+                f"The box with the {disinfecting.names(lacking).lower()} is reported as "
+                f"{box.get_trouble_display().lower()}. Send it again, or say that it turned up.",
+                "boxes",
+                passable=MANAGER,
+            )
 
 
 def handled_safely(case: Case) -> Iterator[Missing]:
@@ -111,7 +127,9 @@ def records_handled_safely(case: Case) -> Iterator[Missing]:
 
 def _contaminated(case: Case, contents: Collection[str]) -> Iterator[Missing]:
     for item in disinfecting.of_case(case):
-        if item.box.comes_to == "laboratory" and item.box.received_at and item.content in contents:
+        box = item.box
+        came = box.comes_to == "laboratory" and box.received_at and not box.trouble
+        if came and item.content in contents:
             yield Missing(
                 f"The {item.get_content_display().lower()} came with no disinfection or one that "
                 "was too short. Disinfect it and log it.",
@@ -121,16 +139,18 @@ def _contaminated(case: Case, contents: Collection[str]) -> Iterator[Missing]:
 
 
 def jaw_record_here(case: Case) -> Iterator[Missing]:
-    here = case.boxes.filter(
-        direction=BoxDirection.TO_LABORATORY,
-        received_at__isnull=False,
-        items__content=BoxContent.JAW_RECORD,
-        items__received_count__gte=1,
-    )
+    here = [
+        box
+        for box in case.boxes.filter(
+            direction=BoxDirection.TO_LABORATORY, received_at__isnull=False, trouble=""
+        ).prefetch_related("items__settlements")
+        if any(i.content == BoxContent.JAW_RECORD and i.arrived_count for i in box.items.all())
+    ]
     asked = case.try_ins.filter(outcome=TryInOutcome.NEW_RECORD).last()
-    if not here.exists():
+    since = asked.decided_at if asked else None
+    if not here:
         yield Missing("No jaw record has been counted in at the laboratory.", "boxes")
-    elif asked and not here.filter(received_at__gt=asked.decided_at).exists():
+    elif since and not any(box.received_at and box.received_at > since for box in here):
         yield Missing(
             "No jaw record has been counted in since the try-in asked for a new one.", "boxes"
         )
@@ -157,6 +177,7 @@ def denture_arrived(case: Case) -> Iterator[Missing]:
     arrived = case.boxes.filter(
         direction=BoxDirection.TO_OFFICE,
         received_at__isnull=False,
+        trouble="",
         items__content=BoxContent.DENTURE,
     ).exists()
     if not arrived:

@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from django.utils import timezone
 
+from labcases.domain import box, disinfecting, files
 from labcases.domain import case as cases
-from labcases.domain import disinfecting, files
 from labcases.enums import (
     AttachmentKind,
     BoxContent,
@@ -31,6 +31,7 @@ from tests.labcases.domain.gaps import (
     go,
     item,
     judge,
+    last_box,
     mounting,
     no_box,
     not_taken_in,
@@ -62,6 +63,14 @@ def jaw_record_lost(walk: Walk) -> None:
     """The box came, and the record was not in it."""
     for one in walk.case.boxes.filter(direction=LAB):
         one.items.filter(content=BoxContent.JAW_RECORD).update(received_count=0)
+
+
+def box_lost(walk: Walk) -> None:
+    box.report_lost(box=last_box(walk, LAB), note="no trace", by=walk.hands.office_desk)
+
+
+def box_turned_up(walk: Walk) -> None:
+    box.turned_up(box=last_box(walk, LAB), by=walk.hands.office_desk)
 
 
 def came_as(content: str, **declared: object) -> object:
@@ -181,6 +190,15 @@ BEFORE_MOUNTING = (
         *("Take in the box and count what is in it.", "boxes", ""),
         lose=not_taken_in(LAB),
         mend=take_in(LAB),
+    ),
+    Gap(
+        *("box lost", Stage.ACCEPTED),
+        "The box with the impression, photographs is reported as lost. Send it again, or say that "
+        "it turned up.",
+        *("boxes", ""),
+        lose=both(not_taken_in(LAB), box_lost),
+        mend=both(box_turned_up, take_in(LAB)),
+        passes=MANAGER,
     ),
     *(
         Gap(

@@ -15,15 +15,15 @@ import pytest
 from django.conf import settings
 from django.db import connection, connections
 
+from labcases.domain import box, prescription, processing, stages
 from labcases.domain import case as cases
-from labcases.domain import prescription, processing, stages
 from labcases.domain import question as asking
 from labcases.domain.prescription import AlreadySigned, TooLateToRevise
 from labcases.domain.stages import SomebodyWasFaster
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route, Side, Stage
 from labcases.management.walk import Walk
-from labcases.models import Case, Handoff, Prescription
+from labcases.models import Box, Case, Handoff, Prescription
 from tests.factories import World, world
 
 PEOPLE = 20
@@ -126,7 +126,10 @@ def together(act: Callable[[int], object], people: int = PEOPLE) -> Counter[str]
         start.wait(timeout=30)
         try:
             act(number)
-        except (SomebodyWasFaster, AlreadySigned, EditConflict, asking.SaidMeanwhile) as told:
+        except (
+            *(SomebodyWasFaster, AlreadySigned, EditConflict),
+            *(asking.SaidMeanwhile, box.AlreadyMoved),
+        ) as told:
             return type(told).__name__
         else:
             return "stored"
@@ -174,6 +177,20 @@ class TestAtOnce:
         assert ended == {"stored": 1, "SomebodyWasFaster": 19}
         assert Handoff.objects.filter(case=case).count() == 1
         assert case.history.filter(act="handed over").count() == 1
+
+    def test_twenty_people_take_in_one_box_and_one_count_is_stored(self, here):
+        row = here.case_at(Stage.SENT).boxes.get()
+        seen = [Box.objects.get(pk=row.pk) for _ in range(PEOPLE)]
+        items = [item.pk for item in row.items.all()]
+        people = (here.lena, here.tomas)
+
+        ended = together(
+            lambda n: box.receive(box=seen[n], counts=dict.fromkeys(items, n), by=people[n % 2])
+        )
+
+        assert ended == {"stored": 1, "AlreadyMoved": 19}
+        assert len({item.received_count for item in row.items.all()}) == 1
+        assert row.case.history.filter(act="taken in").count() == 1
 
     def test_twenty_signatures_leave_one(self, here):
         walk = here.walk()
