@@ -88,11 +88,13 @@ class Fuzz:
         self.names = values.every_field_name()
         self.learned = values.Learned()
         self.told = Told()
+        self.say: Callable[[str], None] = lambda _line: None
         with undone():
             self.before = stored.every_row()
 
     def run(self, count: int, say: Callable[[str], None] = lambda _line: None) -> Told:
         """So many posts, the same number to each form as far as it goes."""
+        self.say = say
         while self.told.posts < count:
             say(f"{self.told.posts} posts, {len(self.told.wrong)} complaints")
             for found in self.forms:
@@ -196,6 +198,8 @@ class Fuzz:
         for complaint in said:
             words = self._nameless(complaint)
             where = self._nameless(f"{found.name}: {words}")
+            if where not in self.told.wrong:
+                self.say(f"WRONG {where}")
             typed = {key: value for key, value in data.items() if not key.startswith("more")}
             self.told.wrong.setdefault(
                 where, f"post {self.told.posts} by {who} on {page}: {str(typed)[:1500]}"

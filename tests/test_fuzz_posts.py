@@ -37,7 +37,16 @@ def found(django_db_setup, django_db_blocker, tmp_path_factory):
     media = str(tmp_path_factory.mktemp("media"))
     with django_db_blocker.unblock(), transaction.atomic(), unhurried(media):
         wall = build()
-        yield wall, finding.find(wall, finding.more_cases(wall, far=False), PEOPLE, rows=1)
+        yield (
+            wall,
+            finding.find(
+                wall,
+                finding.more_cases(wall, far=False),
+                PEOPLE,
+                rows=1,
+                writers=("own M",),
+            ),
+        )
         transaction.set_rollback(True)
 
 

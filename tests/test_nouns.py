@@ -17,6 +17,7 @@ HEAD = ["noun", "address", "field", "test"]
 NOUNS = {
     *("prescription", "question", "box", "cast", "impression", "jaw record", "mounting"),
     *("opposing arch", "denture teeth", "photograph", "history", "disinfection", "dates"),
+    *("signed paper", "tooth stock", "tooth order", "undo"),
 }
 
 

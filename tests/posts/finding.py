@@ -13,10 +13,11 @@ from urllib.parse import parse_qs, urljoin, urlsplit
 from django.urls import Resolver404, get_resolver, resolve
 from django.utils import timezone
 
-from labcases.domain import bench
+from labcases.domain import bench, signed_papers
 from labcases.domain import case as cases
 from labcases.enums import Notation, Stage
 from labcases.enums.opponent import HeightReading
+from labcases.management import paper_walk
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Organisation
 from tests import walls
@@ -103,6 +104,7 @@ def find(
     people: Iterable[str] = EVERYBODY,
     *,
     rows: int = 3,
+    writers: Iterable[str] = WRITERS,
 ) -> Forms:
     """Open every page that each person may see, follow its links, and keep its forms.
 
@@ -114,12 +116,14 @@ def find(
         Other cases to look at.
     people : iterable of str
         Who opens the pages.
+    writers : iterable of str
+        Who of them also opens the pages of the other cases.
     rows : int
         Of pages that differ only in the row that they are about, so many are opened.
     """
     forms = Forms()
     for who in people:
-        first = starting_points(wall, codes if who in WRITERS else ())
+        first = starting_points(wall, codes if who in writers else ())
         _look_around(wall, who, first, forms, rows)
     return forms
 
@@ -213,8 +217,10 @@ def more_cases(wall: Wall, *, far: bool = True) -> list[str]:
     held = opened("P-900")
     held.prescribe(over_eruption_mm={"46": "1.6"}, over_eruption_by=HeightReading.MOUNTED)
     cases.hold(case=held.reload(), reason="the patient is ill", by=hands.dentist)
+    near = [held.case.code, *_from_paper(wall)]
+    _another_count(wall)
     if not far:
-        return [held.case.code]
+        return near
     empty, unusual = opened("P-901"), opened("P-902")
     unusual.ready(Stage.SET_UP)
     record = unusual.reload().articulator
@@ -225,4 +231,30 @@ def more_cases(wall: Wall, *, far: bool = True) -> list[str]:
         values={"condylar_left_deg": Decimal(66)},
     )
     further = [opened(f"P-91{number}").ready(stage) for number, stage in enumerate(STAGES)]
-    return [one.code for one in (held.case, empty.case, unusual.case, *further)]
+    return [*near, *(one.code for one in (empty.case, unusual.case, *further))]
+
+
+def _from_paper(wall: Wall) -> list[str]:
+    """A case whose paper is typed and waits for a second look, and one not typed yet."""
+    desk, found = wall.users["own L"], []
+    for patient_code in ("P-903", "P-904"):
+        case = paper_walk.open_case(
+            office=wall.case.office,
+            laboratory=wall.case.laboratory,
+            patient_code=patient_code,
+            by=desk,
+        )
+        found.append(case)
+    paper = found[0].signed_papers.get()
+    paper_walk.type_in(paper, by=desk)
+    signed_papers.add_page(paper=paper, picture=paper_walk.drawn_page(b"another"), by=desk)
+    paper_walk.hand_over(paper, by=desk)
+    return [case.code for case in found]
+
+
+def _another_count(wall: Wall) -> None:
+    """A stock file that would change something, so that its page asks whether to take it in."""
+    for file in wall.case.laboratory.stock_files.all():
+        lines = bytes(file.content).decode().split("\r\n")
+        lines[1] = f"{lines[1].rpartition(',')[0]},7"
+        type(file).objects.filter(pk=file.pk).update(content="\r\n".join(lines).encode())
