@@ -137,6 +137,14 @@ case_resume                    GET    login     405    405 405 405 405 405 405  
 case_resume                    POST   login     404    ok  ok  ok  ok  ok  404     404
 case_tray                      GET    login     405    405 405 405 405 405 405     405
 case_tray                      POST   login     404    403 403 ok  403 ok  404     404
+linked                         GET    login     404    200 200 200 200 200 404     404
+linked                         POST   login     405    405 405 405 405 405 405     405
+linked_open                    GET    login     405    405 405 405 405 405 405     405
+linked_open                    POST   login     404    ok  ok  403 403 403 404     404
+linked_join                    GET    login     405    405 405 405 405 405 405     405
+linked_join                    POST   login     404    422 422 403 422 422 404     404
+linked_part                    GET    login     405    405 405 405 405 405 405     405
+linked_part                    POST   login     404    422 422 403 422 422 404     404
 dates                          GET    login     404    200 200 200 200 200 404     404
 dates                          POST   login     404    ok  ok  403 403 403 404     404
 dates_confirm                  GET    login     405    405 405 405 405 405 405     405

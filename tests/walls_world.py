@@ -276,6 +276,7 @@ PAPER_ACTS = ("page", "hand_over", "confirm", "back", "give_up", "ask")
 #: Addresses of a case that take nothing beside its code.
 OF_A_CASE = (
     *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
+    *("linked", "linked_open", "linked_join", "linked_part"),
     *(
         "appointment_new",
         "questions",

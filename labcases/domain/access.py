@@ -28,6 +28,7 @@ MAY: dict[str, frozenset[Position]] = {
     "see a case": EVERYONE,
     "see the patient's name": frozenset({D, O}),
     "open a case": frozenset({D, O}),
+    "link cases": frozenset({D, O, L, M}),
     "write a prescription": frozenset({D, O}),
     "sign": frozenset({D}),
     "approve": frozenset({D}),

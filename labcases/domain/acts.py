@@ -69,6 +69,8 @@ _DELIVERY = _not("What an office reports stays in the history. Correct the repor
 ACTS: dict[tuple[str, str], Act] = {
     ("case", "opened"): _not("A case stays. Cancel it, with a reason."),
     ("case", "changed"): _back(Way.RESTORE, BENCH, until_it_goes_on=False),
+    ("case", "linked"): _not("Unlink the cases, with a reason."),
+    ("case", "unlinked"): _not("Link the cases again."),
     ("case", "put on hold"): _back(Way.RESTORE, "hold a case", until_it_goes_on=False),
     ("case", "taken off hold"): _back(Way.RESTORE, "hold a case", until_it_goes_on=False),
     ("stage", "moved"): _back(

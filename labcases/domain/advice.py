@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from labcases.domain import opponent, over_eruption, schedule, shades, teeth
+from labcases.domain import opponent, over_eruption, pairs, schedule, shades, teeth
 from labcases.enums import (
     Allergy,
     Flange,
@@ -52,7 +52,10 @@ def of_prescription(row: Prescription, today: date) -> list[Advice]:
     found = [
         *_time(row, today),
         *_teeth(row),
-        *(_warn(*one) for one in (*opponent.weighed(row), *over_eruption.weighed(row))),
+        *(
+            _warn(*one)
+            for one in (*opponent.weighed(row), *over_eruption.weighed(row), *pairs.to_weigh(row))
+        ),
         *_vertical(row),
         *_before(row),
         *_wishes(row),

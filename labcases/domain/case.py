@@ -9,7 +9,7 @@ from typing import Any
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import access, history, versions
+from labcases.domain import access, history, pairs, versions
 from labcases.domain.versions import EditConflict
 from labcases.enums import AppointmentStatus
 from labcases.models import (
@@ -72,36 +72,58 @@ def _free_code() -> str:
 
 
 def set_surgery(*, case: Case, version: int, on: date | None, by: User) -> Case:
-    """Move the surgery day. It must be confirmed by the dentist again."""
-    return versions.save_row(
-        row=case,
-        version=version,
-        by=by,
-        case=case,
-        part="dates",
-        values={
-            "surgery_on": on,
-            **(
-                {"surgery_confirmed_by": None, "surgery_confirmed_at": None}
-                if on != case.surgery_on
-                else {}
-            ),
-        },
-    )
+    """Move the surgery day. It must be confirmed by the dentist again.
+
+    A linked case shares the day, so it moves in the same act and is confirmed again too.
+    """
+    moves = on != case.surgery_on
+    unsaid = {"surgery_confirmed_by": None, "surgery_confirmed_at": None} if moves else {}
+    values = {"surgery_on": on, **unsaid}
+    with history.turn(case):
+        saved = versions.save_row(
+            row=case, version=version, by=by, case=case, part="dates", values=values
+        )
+        other = pairs.goes_along(case) if moves else None
+        if other is not None:
+            versions.save_row(
+                row=other,
+                version=other.version,
+                by=by,
+                case=other,
+                part="dates",
+                reason=f"moved with case {pairs.named(case)}",
+                values=values,
+            )
+    return saved
 
 
 def confirm_surgery(*, case: Case, version: int, by: User) -> Case:
     if case.surgery_on is None:
         raise ValueError("There is no surgery date to confirm. Enter it first.")
-    return versions.save_row(
-        row=case,
-        version=version,
-        by=by,
-        case=case,
-        part="dates",
-        act="confirmed",
-        values={"surgery_confirmed_by": by, "surgery_confirmed_at": timezone.now()},
-    )
+    values = {"surgery_confirmed_by": by, "surgery_confirmed_at": timezone.now()}
+    with history.turn(case):
+        saved = versions.save_row(
+            row=case,
+            version=version,
+            by=by,
+            case=case,
+            part="dates",
+            act="confirmed",
+            values=values,
+        )
+        other = pairs.goes_along(case)
+        if other is not None and other.surgery_on == saved.surgery_on:
+            versions.save_row(
+                row=other,
+                version=other.version,
+                by=by,
+                case=other,
+                part="dates",
+                act="confirmed",
+                reason=f"confirmed with case {pairs.named(case)}",
+                values=values,
+            )
+    return saved
 
 
 def save_appointment(

@@ -11,7 +11,7 @@ from django.db.models import Prefetch, Q, QuerySet
 from django.utils import timezone
 
 from labcases import notation
-from labcases.domain import access, schedule, stages, teeth
+from labcases.domain import access, pairs, schedule, stages, teeth
 from labcases.domain.schedule import Latest
 from labcases.enums import (
     ENDS,
@@ -53,7 +53,8 @@ TRIED_IN = (
 
 def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
     """Fetch what every list of cases shows, in a fixed number of queries."""
-    return cases.select_related("office", "laboratory", "patient", "final_wax").prefetch_related(
+    related = cases.select_related("office", "laboratory", "patient", "final_wax")
+    return pairs.with_links(related).prefetch_related(
         "prescriptions",
         "try_ins",
         Prefetch("questions", Question.objects.filter(WAITING), "open_questions"),
@@ -103,6 +104,11 @@ class Line:
     waiting: list[Waiting]
     plan: list[Latest]
     next_latest: Latest | None
+
+    @property
+    def linked(self) -> Case | None:
+        """The case of the other arch."""
+        return pairs.other(self.case)
 
     @property
     def stage_words(self) -> str:
@@ -204,7 +210,8 @@ def search(user: User, asked: Search) -> QuerySet[Case]:
         )
         if len(text) >= 4:
             wanted |= Q(code__contains=text)
-        cases = cases.filter(wanted)
+        # Who finds one of two linked cases finds both.
+        cases = cases.filter(wanted | pairs.linked_with(cases.filter(wanted)))
     if asked.stage:
         cases = cases.filter(stage=asked.stage)
     elif not asked.include_ended:

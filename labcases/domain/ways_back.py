@@ -18,6 +18,7 @@ from labcases.domain import (
     box,
     files,
     history,
+    pairs,
     question,
     stages,
     striking,
@@ -87,6 +88,7 @@ def _restore(entry: HistoryEntry, row: models.Model, by: User) -> Changes:
     if isinstance(row, Prescription) and row.status != PrescriptionStatus.DRAFT:
         raise CannotUndo(f"Revision {row.revision} is signed and does not change. Make a revision.")
     _unchanged(entry, row)
+    _not_shared(told, row)
     if "before" not in told:
         return _taken_away(entry, row)
     values = {field: _value(row, field, raw) for field, raw in told["before"].items()}
@@ -99,6 +101,20 @@ def _restore(entry: HistoryEntry, row: models.Model, by: User) -> Changes:
         **values, version=F("version") + 1, changed_at=timezone.now(), changed_by=by
     )
     return changes
+
+
+def _not_shared(told: dict[str, Any], row: models.Model) -> None:
+    """Refuse to give one of two linked cases a surgery day, or a word on it, of its own."""
+    if not isinstance(row, Case) or not {"surgery_on", "surgery_confirmed_by"} & {
+        *told.get("before", {})
+    }:
+        return
+    other = pairs.goes_along(row)
+    if other is not None:
+        raise CannotUndo(
+            f"Linked case {pairs.named(other)} has the same surgery day. Change the day itself: "
+            "that does it for both."
+        )
 
 
 def _value(row: models.Model, field: str, raw: Any) -> Any:

@@ -6,14 +6,18 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.functional import cached_property
 
 from labcases import notation
-from labcases.domain import opponent, teeth
+from labcases.domain import opponent, pairs, teeth
 from labcases.enums import OpposingTooth
 from labcases.enums.opponent import HeightReading, Opponent
 from labcases.forms.chart import ChartForm, ChartRow, said
 from labcases.forms.fields import MeasureField
-from labcases.models import Prescription
+from labcases.models import Case, Prescription
+
+AS_LINKED = "as linked"
+"""The button that takes the arch over as the linked case makes it."""
 
 
 class OpposingStep(ChartForm):
@@ -58,25 +62,47 @@ class OpposingStep(ChartForm):
     @property
     def fill_ins(self) -> list[tuple[str, str]]:
         """Whole arches that one tap marks: value of the button, and its words."""
-        return [(name, one.label) for name, one in opponent.FILL_INS.items()]
+        found = [(name, one.label) for name, one in opponent.FILL_INS.items()]
+        if self.linked is not None and self.linked.prescription.teeth:
+            found.append((AS_LINKED, f"As case {pairs.named(self.linked)} sets it"))
+        return found
+
+    @cached_property
+    def linked(self) -> Case | None:
+        """The case that makes the other arch."""
+        return pairs.other(self.instance.case)
+
+    def _as_linked(self) -> tuple[dict[str, str], str] | None:
+        """Chart and kind as the linked case makes them, where that is asked for."""
+        if self.data.get("fill") != AS_LINKED or self.linked is None:
+            return None
+        row = self.linked.prescription
+        return pairs.opposing_chart(row), pairs.made(row).value
+
+    def _wanted(self) -> tuple[dict[str, str], str] | None:
+        wanted = opponent.FILL_INS.get(self.data.get("fill", ""))
+        if wanted is None:
+            return self._as_linked()
+        marks = {tooth: wanted.mark(tooth).value for tooth in self.positions}
+        return marks, wanted.kind.value if wanted.kind else ""
 
     def _fill(self) -> int:
         """Mark the whole arch in one act; heights of teeth that are natural no more go along."""
-        wanted = opponent.FILL_INS.get(self.data.get("fill", "")) if self.is_bound else None
+        wanted = self._wanted() if self.is_bound else None
         if wanted is None:
             return super()._fill()
-        marks = {tooth: wanted.mark(tooth) for tooth in self.positions}
+        marks, kind = wanted
         typed = {name: self.data[name] for name in self.data}
-        typed |= {f"tooth_{tooth}": mark.value for tooth, mark in marks.items()}
+        typed |= {f"tooth_{tooth}": mark for tooth, mark in marks.items()}
         typed |= {f"height_{t}": "" for t, mark in marks.items() if mark != OpposingTooth.NATURAL}
-        if wanted.kind:
-            typed["opponent"] = wanted.kind.value
+        if kind:
+            typed["opponent"] = kind
         self.data = typed
         return len(marks)
 
     @property
     def fills_all(self) -> bool:
-        return self.data.get("fill") in opponent.FILL_INS
+        return self.data.get("fill") in (*opponent.FILL_INS, AS_LINKED)
 
     def height_of(self, entry: ChartRow) -> forms.BoundField:
         return self[f"height_{entry.tooth}"]

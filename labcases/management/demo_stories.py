@@ -15,10 +15,10 @@ from django.core.files.base import ContentFile
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import defaults, files, prescription
+from labcases.domain import defaults, files, linking, pairs, prescription
 from labcases.domain import question as asking
 from labcases.domain.schedule import is_working_day
-from labcases.domain.teeth import posterior_sites
+from labcases.domain.teeth import positions, posterior_sites
 from labcases.enums import (
     Allergy,
     AppointmentKind,
@@ -28,6 +28,7 @@ from labcases.enums import (
     BoxContent,
     BoxDirection,
     Movement,
+    OpposingTooth,
     PhotographView,
     Route,
     Scheme,
@@ -37,6 +38,7 @@ from labcases.enums import (
     Side,
     Stage,
 )
+from labcases.enums.opponent import Opponent
 from labcases.management.demo_papers import on_paper
 from labcases.management.sample import MEASURES, POINT_RECORDS
 from labcases.management.sample_casts import mounted_twice
@@ -274,6 +276,26 @@ def _remember_defaults(stories: Stories) -> None:
             defaults.remember(row=first.prescription, by=hands.dentist)
 
 
+def both_arches(stories: Stories) -> None:
+    """Upper and lower for one surgery day: two linked cases that differ in their scheme."""
+    upper = stories._walk(0, "FL-1061", 44, "Ewa Lindqvist")
+    chart = {
+        tooth: (OpposingTooth.MISSING if tooth[1] == "8" else OpposingTooth.DENTURE).value
+        for tooth in positions(Arch.LOWER)
+    }
+    upper.to(Stage.ACCEPTED, opponent=Opponent.COMPLETE_MADE, opposing=chart)
+    opened = linking.open_other(case=upper.reload(), by=upper.hands.dentist)
+    lower = Walk(opened, upper.hands)
+    lower.to(
+        Stage.ACCEPTED,
+        arch=Arch.LOWER,
+        opponent=Opponent.COMPLETE_MADE,
+        opposing=pairs.opposing_chart(upper.reload().prescription),
+        scheme=Scheme.LINGUALISED,
+    )
+    _confirm(lower)
+
+
 STORIES: tuple[Callable[[Stories], None], ...] = (
     delivered,
     handed_over,
@@ -285,5 +307,6 @@ STORIES: tuple[Callable[[Stories], None], ...] = (
     late,
     on_the_way,
     on_paper,
+    both_arches,
     being_written,
 )

@@ -8,6 +8,7 @@ from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
 from labcases.models.jaw_records import TakenRecord
+from labcases.models.linking import CaseLink
 from labcases.models.people import (
     ClosedDay,
     DemoMark,
@@ -37,6 +38,7 @@ __all__ = [
     "Box",
     "BoxItem",
     "Case",
+    "CaseLink",
     "Cast",
     "CastLook",
     "ChainHead",

@@ -11,7 +11,7 @@ from django.conf import settings
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import on_paper, opponent, stages
+from labcases.domain import on_paper, opponent, pairs, stages
 from labcases.domain.queries import plan_of
 from labcases.enums import Notation, PaperKind, PaperSize, PrescriptionStatus
 from labcases.models import Case, HistoryEntry, Organisation, User
@@ -46,6 +46,7 @@ class PaperHead:
     signed: bool
     on_paper: str
     """Empty where the revision was signed by a log-in; else the signature in words."""
+    linked: str
 
 
 def qr_svg(text: str) -> str:
@@ -76,7 +77,13 @@ def head(case: Case, kind: PaperKind, by: User) -> PaperHead:
         demo=bool(settings.DEMO),
         signed=row.status == PrescriptionStatus.SIGNED,
         on_paper=on_paper.signature(row),
+        linked=_linked(case),
     )
+
+
+def _linked(case: Case) -> str:
+    other = pairs.other(case)
+    return pairs.named(other) if other else ""
 
 
 def passed_gates(case: Case) -> list[HistoryEntry]:

@@ -7,7 +7,7 @@ from typing import Any
 from django.urls import reverse
 
 from labcases import codes
-from labcases.domain import access, disinfecting, on_paper, queries, stages
+from labcases.domain import access, disinfecting, on_paper, pairs, queries, stages
 from labcases.domain.queries import Line
 from labcases.enums import Allergy, PrescriptionStatus, Stage
 from labcases.models import Case, PatientName, Prescription, User
@@ -42,6 +42,7 @@ def head_context(case: Case, user: User) -> dict[str, Any]:
             "stage": _stage(case, user, line),
             "late": line.late_days > 0,
             "waits_for": _waits_for(case, line),
+            "linked": _linked(case),
             "revision": f"R{row.revision:02d}, {row.get_status_display().lower()}{_paper(row)}",
             "safety": {**_allergy(row), **_infection(case), **_surgery(case, line)},
         },
@@ -53,6 +54,18 @@ def _paper(row: Prescription) -> str:
     if row.status == PrescriptionStatus.DRAFT:
         return ", from a signed paper" if on_paper.of_draft(row) else ""
     return " on paper, page on file" if on_paper.of_revision(row) else ""
+
+
+def _linked(case: Case) -> dict[str, str]:
+    """The case of the other arch; who sees this one sees it, as both have the same houses."""
+    other = pairs.other(case)
+    if other is None:
+        return {}
+    return {
+        "name": pairs.named(other),
+        "url": reverse("case", args=[other.code]),
+        "stage": stages.stage_words(other).lower(),
+    }
 
 
 def _name(case: Case) -> str:

@@ -25,6 +25,7 @@ PAGES = {
     "files": "files",
     "final_wax": "final_wax",
     "handoff": "handoff",
+    "linked": "linked",
     "mounting": "mounting",
     "prescription": "prescription",
     "questions": "questions",

@@ -19,6 +19,7 @@ LINKS = {
     "files": "Open the photographs and papers",
     "final_wax": "Open the final wax",
     "handoff": "Open the handoff",
+    "linked": "Open both arches",
     "mounting": "Open the mounting",
     "prescription": "Open the prescription",
     "questions": "Open the questions",

@@ -209,12 +209,17 @@ _LOG_LINES = {
     "difference": "what a difference turned out to be",
 }
 
+
+def _linked(entry: HistoryEntry) -> str:
+    return f"linked the case {entry.reason}"
+
+
 _PAPERS = {
     "began": _of_paper("began to type {what} from a signed paper"),
     "handed over": _of_paper("typed {what} from a signed paper and handed it over"),
     "confirmed": _of_paper("compared {what} with the signed page and confirmed it"),
 }
-_WITH_REASON = (_signed, _revised, _signed_on_paper, *_PAPERS.values())
+_WITH_REASON = (_signed, _revised, _signed_on_paper, _linked, *_PAPERS.values())
 #: Acts that are no verb in the past by themselves.
 _ACTS = {"taken back": "took back"}
 
@@ -224,6 +229,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("stage", "brought back"): _brought_back,
     ("case", "opened"): _fixed("opened the case"),
     ("case", "put on hold"): _held,
+    ("case", "linked"): _linked,
     ("case", "taken off hold"): _fixed("took the case off hold"),
     ("prescription", "signed"): _signed,
     ("prescription", "signed on paper"): _signed_on_paper,

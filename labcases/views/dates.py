@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import case as cases
-from labcases.domain import queries, schedule
+from labcases.domain import pairs, queries, schedule, stages
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route
 from labcases.forms.dates import AppointmentForm, ConfirmForm, SurgeryForm
@@ -49,7 +49,8 @@ def dates(request: HttpRequest, code: str) -> HttpResponse:
             form=form,
             conflict=_conflict.shown(found, form.fields),
         )
-    messages.success(request, "The surgery day is saved. The dates below follow it.")
+    both = _both(case)
+    messages.success(request, f"The surgery day is saved{both}. The dates below follow it.")
     return redirect("dates", case.code)
 
 
@@ -72,8 +73,14 @@ def dates_confirm(request: HttpRequest, code: str) -> HttpResponse:
             refusal=f"{found.stored.changed_by or 'Somebody else'} changed the case while you had "
             "it open. Read the day below and confirm it again.",
         )
-    messages.success(request, "The surgery day is confirmed.")
+    messages.success(request, f"The surgery day is confirmed{_both(case)}.")
     return redirect("dates", case.code)
+
+
+def _both(case: Case) -> str:
+    """Says that a linked case went along."""
+    other = pairs.goes_along(case)
+    return f", also of linked case {pairs.named(other)}" if other else ""
 
 
 @require_POST
@@ -147,6 +154,7 @@ def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -
     context = {
         **head,
         "page_title": "Dates",
+        "shared": _shared(case),
         "plan": queries.plan_of(case),
         "healed_on": healed,
         "appointments": case.appointments.all(),
@@ -158,6 +166,18 @@ def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -
         **more,
     }
     return render(request, "dates/dates.html", context, status=status)
+
+
+def _shared(case: Case) -> dict[str, Any]:
+    """The linked case, and whether its surgery day moves along."""
+    other = pairs.other(case)
+    if other is None:
+        return {}
+    return {
+        "name": pairs.named(other),
+        "along": pairs.goes_along(case) is not None,
+        "stage": stages.stage_words(other).lower(),
+    }
 
 
 def _appointment_page(

@@ -68,6 +68,7 @@ TITLES = {
     "cases": "Cases",
     "case_new": "Open a case",
     "case": "Case {}",
+    "linked": "Case {} - Both arches",
     "dates": "Case {} - Dates",
     "appointment": "Case {} - Date",
     "questions": "Case {} - Questions",

@@ -13,7 +13,7 @@ from urllib.parse import parse_qs, urljoin, urlsplit
 from django.urls import Resolver404, get_resolver, resolve
 from django.utils import timezone
 
-from labcases.domain import bench, signed_papers
+from labcases.domain import bench, linking, signed_papers
 from labcases.domain import case as cases
 from labcases.enums import Notation, Stage
 from labcases.enums.opponent import HeightReading
@@ -217,7 +217,10 @@ def more_cases(wall: Wall, *, far: bool = True) -> list[str]:
     held = opened("P-900")
     held.prescribe(over_eruption_mm={"46": "1.6"}, over_eruption_by=HeightReading.MOUNTED)
     cases.hold(case=held.reload(), reason="the patient is ill", by=hands.dentist)
-    near = [held.case.code, *_from_paper(wall)]
+    # One pair of cases is linked, another could be.
+    linking.open_other(case=held.reload(), by=hands.dentist)
+    single = [opened("P-905").case.code for _ in range(2)]
+    near = [held.case.code, single[0], *_from_paper(wall)]
     _another_count(wall)
     if not far:
         return near

@@ -34,6 +34,11 @@ from labcases.domain.gates.boxes import (
 )
 from labcases.domain.gates.clinical import profile_to_send, to_sign
 from labcases.domain.gates.missing import DENTIST, MANAGER, PASSES, Missing
+from labcases.domain.gates.pair import (
+    other_arch_agrees,
+    other_arch_leaves,
+    other_arch_released,
+)
 from labcases.domain.gates.release import (
     delivery_reported,
     release_ready,
@@ -57,7 +62,7 @@ GATES: dict[Stage, tuple[Check, ...]] = {
     Stage.ACCEPTED: (counted_in, handled_safely),
     Stage.MOUNTING: (jaw_record_here, records_handled_safely),
     Stage.SETTINGS: (mounted,),
-    Stage.SET_UP: (settings_valid, teeth_in_hand, height_known),
+    Stage.SET_UP: (settings_valid, teeth_in_hand, height_known, other_arch_agrees),
     Stage.TRY_IN: (posterior_done, passes_as_wanted, pin_as_agreed),
     Stage.FINAL_WAX: (both_parts_done,),
     Stage.PROCESSING: (
@@ -68,8 +73,8 @@ GATES: dict[Stage, tuple[Check, ...]] = {
         handoff_written,
     ),
     Stage.FINISHING: (remount_read,),
-    Stage.RELEASED: (release_ready,),
-    Stage.DISPATCHED: (denture_packed,),
+    Stage.RELEASED: (release_ready, other_arch_released),
+    Stage.DISPATCHED: (denture_packed, other_arch_leaves),
     Stage.RECEIVED: (denture_arrived,),
     Stage.DELIVERED: (delivery_reported,),
 }
@@ -107,6 +112,9 @@ __all__ = [
     "jaw_record_here",
     "ledger_balanced",
     "mounted",
+    "other_arch_agrees",
+    "other_arch_leaves",
+    "other_arch_released",
     "passes_as_wanted",
     "photographs_here",
     "pin_as_agreed",

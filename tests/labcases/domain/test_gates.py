@@ -19,11 +19,16 @@ from labcases.enums import BoxContent, BoxDirection, Side, Stage
 from labcases.management.walk import Walk
 from labcases.models import Case, Handoff, HistoryEntry, User
 from labcases.views._lookup import link_to
-from tests.labcases.domain import gaps_from_wax, gaps_of_setup, gaps_to_mounting
+from tests.labcases.domain import gaps_from_wax, gaps_of_pairs, gaps_of_setup, gaps_to_mounting
 from tests.labcases.domain.gaps import Gap, mounting, released
 from tests.labcases.domain.unsignable import UNSIGNABLE, Unsignable
 
-GAPS = (*gaps_to_mounting.GAPS, *gaps_of_setup.GAPS, *gaps_from_wax.GAPS)
+GAPS = (
+    *gaps_to_mounting.GAPS,
+    *gaps_of_setup.GAPS,
+    *gaps_of_pairs.GAPS,
+    *gaps_from_wax.GAPS,
+)
 REASON = "surgery cannot wait"
 
 # Who moves a complete case into a stage; a gate that may be passed is passed by another.
@@ -295,12 +300,19 @@ def test_every_sentence_of_the_gates_stands_in_the_tables():
     told.add("The denture is not released yet. It stays until it is.")
     # tests/labcases/domain/test_profiles.py has each of these.
     told.add("Texas, USA asks for this: Whether the laboratory marks the denture. Say it.")
+    # tests/labcases/domain/test_linking.py has each of these, as they name the other case.
+    told |= {
+        "Linked case X stands at Y, and both are released together.",
+        "Linked case X is not released yet, and both are dispatched together.",
+        "Linked case X lacks this: it.",
+        "It is on hold.",
+    }
     patterns = {found for tree in sources() for found in sentences(tree)}
 
     silent = [p for p in patterns if not any(re.fullmatch(p, text) for text in told)]
 
     assert silent == []
-    assert len(patterns) == 96
+    assert len(patterns) == 101
 
 
 def test_every_check_is_one_of_these_and_every_gate_has_these():
@@ -320,7 +332,7 @@ def test_every_check_is_one_of_these_and_every_gate_has_these():
         "accepted": ["counted_in", "handled_safely"],
         "mounting": ["jaw_record_here", "records_handled_safely"],
         "settings": ["mounted"],
-        "set-up": ["settings_valid", "teeth_in_hand", "height_known"],
+        "set-up": ["settings_valid", "teeth_in_hand", "height_known", "other_arch_agrees"],
         "try-in": ["posterior_done", "passes_as_wanted", "pin_as_agreed"],
         "final wax": ["both_parts_done"],
         "processing": [
@@ -328,8 +340,8 @@ def test_every_check_is_one_of_these_and_every_gate_has_these():
             "handoff_written",
         ],
         "finishing": ["remount_read"],
-        "released": ["release_ready"],
-        "dispatched": ["denture_packed"],
+        "released": ["release_ready", "other_arch_released"],
+        "dispatched": ["denture_packed", "other_arch_leaves"],
         "received": ["denture_arrived"],
         "delivered": ["delivery_reported"],
     }
