@@ -9,6 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from labcases.domain import pairs
 from labcases.enums import AppointmentKind, PrescriptionStatus
 from labcases.forms.base import PartForm, with_version
 from labcases.models import Appointment, Case
@@ -164,16 +165,22 @@ class SurgeryForm(forms.Form):
         return cleaned
 
     def _after_the_extractions(self, on: date | None) -> None:
-        """Every extraction of the signed prescription lies before the surgery day."""
-        signed = self.case.prescription
-        first = signed.first_extraction_on
-        if on and first and on <= first and signed.status == PrescriptionStatus.SIGNED:
-            self.add_error(
-                "surgery_on",
-                f"The signed prescription extracts the first teeth on {long_date(first)}, and "
-                f"surgery comes after that. Choose a later day than {long_date(on)}, or ask the "
-                "dentist for the next revision.",
-            )
+        """Every extraction of the signed prescription lies before the surgery day.
+
+        That of a linked case as well, because the day moves there too.
+        """
+        other = pairs.goes_along(self.case)
+        for case in (self.case, other) if other else (self.case,):
+            signed = case.prescription
+            first = signed.first_extraction_on
+            if on and first and on <= first and signed.status == PrescriptionStatus.SIGNED:
+                whose = "" if case == self.case else f" of linked case {pairs.named(case)}"
+                self.add_error(
+                    "surgery_on",
+                    f"The signed prescription{whose} extracts the first teeth on "
+                    f"{long_date(first)}, and surgery comes after that. Choose a later day than "
+                    f"{long_date(on)}, or ask the dentist for the next revision.",
+                )
 
     def show_stored(self, version: int) -> None:
         """Keep what was typed, but start the next try from the stored version."""

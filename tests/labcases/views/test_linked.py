@@ -124,6 +124,21 @@ def test_the_dates_say_that_both_move_and_the_message_says_that_both_did(cast, c
     assert Case.objects.get(pk=other.pk).surgery_on == day
 
 
+def test_a_day_before_an_extraction_of_the_linked_case_is_refused(cast, case, other):
+    first = case.surgery_on - timedelta(days=75)
+    Prescription.objects.filter(case=other).update(status="signed", first_extraction_on=first)
+    typed = f"{first:%d-%b-%Y}"
+
+    answer = post(cast.farah, case, "dates", surgery_on=typed, version=str(case.version))
+
+    assert answer.status_code == 422
+    assert (
+        f"The signed prescription of linked case {pairs.named(other)} extracts the first teeth on "
+        f"{typed}, and surgery comes after that." in text_of(answer)
+    )
+    assert Case.objects.get(pk=other.pk).surgery_on == case.surgery_on
+
+
 def test_a_case_that_was_delivered_keeps_its_day_and_the_page_says_so(cast, case, other):
     Case.objects.filter(pk=other.pk).update(stage=Stage.DELIVERED)
 
