@@ -18,6 +18,29 @@ _NUMBER = re.compile(r"-?\d+\.\d+")
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 MOST_POSITIONS = 8
 
+#: Labels of columns that read badly by themselves.
+_LABELS = {
+    "on": "day",
+    "try in": "try-in",
+    "set up order": "set-up order",
+    "vertical wish": "vertical wanted",
+    "verified by method": "verified by",
+    "base min": "least base",
+    "shell min": "least shell",
+    "shell over fossa": "shell over the fossa",
+    "bennett right": "Bennett angle right",
+    "bennett left": "Bennett angle left",
+    "bennett right deviation": "deviation of the Bennett angle right",
+    "bennett left deviation": "deviation of the Bennett angle left",
+    "condylar right": "condylar inclination right",
+    "condylar left": "condylar inclination left",
+    "wing right": "table wing right",
+    "wing left": "table wing left",
+    "trim method": "way of trimming",
+}
+#: Who and when stand at the head of every entry.
+_SAID_ALREADY = {"site": ("tooth",), "try-in": ("decided by", "decided at")}
+
 
 def sentence(entry: HistoryEntry) -> str:
     """What one entry says: who, in which role, did what, and what it was before."""
@@ -43,7 +66,8 @@ def _value(value: Any) -> str:
 
 
 def _change(label: str, before: Any, after: Any) -> str:
-    label, unit = split_unit("day" if label == "on" else label)
+    label, unit = split_unit(label)
+    label = _LABELS.get(label, label)
     unit = f"{NO_BREAK}{unit}" if unit else ""
     if isinstance(after, dict):
         return _positions(label, before if isinstance(before, dict) else {}, after)
@@ -65,7 +89,11 @@ def _positions(label: str, before: dict[str, Any], after: dict[str, Any]) -> str
 
 
 def _changes(entry: HistoryEntry) -> str:
-    return "; ".join(_change(label, *pair) for label, pair in entry.changes.items())
+    """Each change; without what the sentence says already."""
+    said = _SAID_ALREADY.get("site" if entry.part.startswith("site ") else entry.part, ())
+    return "; ".join(
+        _change(label, *pair) for label, pair in entry.changes.items() if label not in said
+    )
 
 
 def _with_changes(text: str, entry: HistoryEntry) -> str:
