@@ -26,6 +26,8 @@ HOLDS: dict[str, dict[str, list[object]]] = {
     "question": {"the shade": ["B2?", "B2."]},
     "box": {"contents": [None, "1 x impression"], "box": [None, "to the laboratory"]},
     "box: taken in": {"Impression": [2, 1]},
+    "box: reported": {"box": ["to the laboratory", "overdue"]},
+    "box: turned up": {"box": ["overdue", "to the laboratory"]},
     "photographs and papers": {"what": [None, "photograph of the teeth"]},
     "check records": {"record": [None, "posterior gap"]},
     "mounting: sent back": {"mounting": [1, "new jaw record"]},
