@@ -130,7 +130,7 @@ def _offer(case: Case, way: Way, held: frozenset[str], tried: MoveForm | None) -
     return Offer(
         to=way.to,
         heading=f"Back to {way.to.label.lower()}" if way.back else str(way.to.label),
-        button=_button(case, way),
+        button=_button(case, way, held),
         who=people({way.act}),
         allowed=way.allowed,
         open=way.open,
@@ -141,8 +141,9 @@ def _offer(case: Case, way: Way, held: frozenset[str], tried: MoveForm | None) -
     )
 
 
-def _button(case: Case, way: Way) -> str:
-    if way.act == stages.ON_PAPER:
+def _button(case: Case, way: Way, held: frozenset[str]) -> str:
+    if way.act == stages.ON_PAPER and "send the case" not in held:
+        # The laboratory writes down what an office did that sends paper.
         return "Enter the case as sent"
     if way.back:
         return f"Go back to {way.to.label.lower()}"
