@@ -14,8 +14,8 @@ from django.conf import settings
 from django.core.files.base import ContentFile
 from django.utils import timezone
 
+from labcases.domain import arrivals, defaults, files, linking, pairs, prescription
 from labcases.domain import case as cases
-from labcases.domain import defaults, files, linking, pairs, prescription
 from labcases.domain import question as asking
 from labcases.domain.schedule import is_working_day
 from labcases.domain.teeth import positions, posterior_sites
@@ -240,9 +240,18 @@ def interim_final_wax(stories: Stories) -> None:
 
 
 def late(stories: Stories) -> None:
-    """Surgery comes before the bench can: a lower interim denture, still at its cast."""
+    """Surgery comes before the bench can: a lower interim denture, still at its cast.
+
+    A tray came after the other box, with no word about how it was disinfected.
+    """
     walk = stories._walk(1, "HB-0318", 9)
     walk.to(Stage.MASTER_CAST, route=Route.INTERIM, arch=Arch.LOWER)
+    arrivals.record(
+        case=walk.reload(),
+        courier="the dentist's own car",
+        items=[{"content": BoxContent.TRAY, "count": 1}],
+        by=walk.hands.lab_desk,
+    )
     _confirm(walk)
     _book(walk, AppointmentKind.RECORDS, 8)
 
