@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from labcases.domain import checks, ledger, teeth_needed, undoing
+from django.utils import timezone
+
+from labcases.domain import checks, ledger, queries, teeth_needed, tooth_dates, undoing
 from labcases.domain import mounting as mounting_rules
 from labcases.domain import teeth as tooth_lists
 from labcases.enums import CheckKind, SetUpPart
@@ -76,13 +78,16 @@ def teeth(case: Case) -> Part:
     if row is None:
         return Part("teeth", "Denture teeth", url_of("teeth", case), "Nothing chosen", done=False)
     here = teeth_needed.in_hand(case)
+    late = tooth_dates.warnings(case, queries.plan_of(case), timezone.localdate())
     moulds = [mould for mould in (row.anterior_mould, row.posterior_mould) if mould]
+    chosen = ", ".join(moulds) or "No mould entered"
     return Part(
         "teeth",
         "Denture teeth",
         url_of("teeth", case),
-        ", ".join(moulds) or "No mould entered",
+        " ".join([f"{chosen}.", late]) if late else chosen,
         done=here,
+        mark="warning" if late else "",
         word="In hand" if here else "Not in hand",
         pairs=[
             *pairs(row, ("shade", "material", "cusp_angle_deg")),

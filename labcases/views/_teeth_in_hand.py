@@ -7,8 +7,16 @@ from datetime import date
 from typing import Any
 
 from django.urls import reverse
+from django.utils import timezone
 
-from labcases.domain import access, teeth_needed, tooth_orders, tooth_shelf
+from labcases.domain import (
+    access,
+    queries,
+    teeth_needed,
+    tooth_dates,
+    tooth_orders,
+    tooth_shelf,
+)
 from labcases.domain.teeth_needed import Need
 from labcases.domain.tooth_shelf import Offer, Shelf
 from labcases.enums.teeth import TeethFrom, TeethState
@@ -77,6 +85,9 @@ def context(
     of_laboratory = bool(access.positions(user, case) & access.LABORATORY)
     return {
         "can_order": can_order,
+        "late": tooth_dates.warnings(case, queries.plan_of(case), timezone.localdate())
+        if of_laboratory
+        else "",
         "chosen": chosen,
         "of_laboratory": of_laboratory,
         "looked": looked,

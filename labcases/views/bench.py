@@ -9,9 +9,10 @@ from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from labcases.domain import disinfecting, people, queries, stages
+from labcases.domain import disinfecting, people, queries, stages, tooth_dates
 from labcases.domain import question as questions
 from labcases.domain.gates import Missing
 from labcases.domain.queries import Line
@@ -43,6 +44,7 @@ class Job:
     steps: list[Step]
     unread: int = 0
     contaminated: str = ""
+    teeth: str = ""
 
 
 @require_safe
@@ -78,7 +80,8 @@ def _job(row: Line, steps: list[Step], unread: Mapping[int, int]) -> Job:
         for item in disinfecting.contaminated(row.case.boxes.all())
         if item.box.sent_at and item.box.comes_to == "laboratory"
     ]
-    return Job(row, steps, unread.get(row.case.pk, 0), disinfecting.names(unsafe))
+    teeth = tooth_dates.warnings(row.case, row.plan, timezone.localdate())
+    return Job(row, steps, unread.get(row.case.pk, 0), disinfecting.names(unsafe), teeth)
 
 
 def _stands_still(row: Line) -> bool:

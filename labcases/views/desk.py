@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -12,7 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from labcases.domain import access, calendars, people, queries, transit
+from labcases.domain import access, calendars, people, queries, tooth_dates, transit
 from labcases.domain import box as boxes
 from labcases.domain import desk as day_list
 from labcases.domain import question as questions
@@ -118,6 +119,9 @@ def desk(request: HttpRequest) -> HttpResponse:
         "boxes_in": boxes_in,
         "boxes_out": boxes_out,
         "boxes_gone": _gone(lines, offices),
+        "teeth": [
+            _plain(row, offices, text, "teeth") for row, text in _teeth(lines, offices, today)
+        ],
         "boxes_overdue": [row for row in (*boxes_in, *boxes_out) if row.overdue],
         "dateless": [_dateless(row, offices) for row in lines if row.case.surgery_on is None],
         "unconfirmed": [_unconfirmed(row, offices) for row in lines if _is_unconfirmed(row)],
@@ -125,6 +129,16 @@ def desk(request: HttpRequest) -> HttpResponse:
         "opens_cases": bool(offices),
     }
     return render(request, "desk/desk.html", context)
+
+
+def _teeth(lines: list[Line], offices: set[int], today: date) -> Iterator[tuple[Line, str]]:
+    """Teeth that come too late for a set-up; for the laboratory also every overdue order."""
+    for row in lines:
+        if text := tooth_dates.too_late(row.case, row.plan, today):
+            yield row, text
+        if row.case.office_id not in offices or row.case.laboratory_id in offices:
+            for text in tooth_dates.overdue(row.case, today):
+                yield row, text
 
 
 def _asked(request: HttpRequest, today: date) -> tuple[date, str]:
