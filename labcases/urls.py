@@ -25,6 +25,7 @@ from labcases.views import (
     mounting,
     organisation,
     packing,
+    paper_approvals,
     paper_cases,
     paper_offices,
     papers,
@@ -146,6 +147,16 @@ urlpatterns = [
     path(f"{CASE}prescription/revise/", prescription.revise, name="prescription_revise"),
     # What a dentist signed on paper
     path(f"{CASE}signed-papers/", signed_papers.papers_signed, name="signed_papers"),
+    path(
+        f"{CASE}signed-papers/new/<slug:kind>/",
+        paper_approvals.approval_paper_new,
+        name="approval_paper_new",
+    ),
+    path(
+        f"{CASE}signed-papers/<int:pk>/said/",
+        paper_approvals.approval_paper_said,
+        name="approval_paper_said",
+    ),
     path(f"{CASE}signed-papers/begin/", paper_cases.paper_begin, name="paper_begin"),
     path(f"{CASE}signed-papers/<int:pk>/", signed_papers.signed_paper, name="signed_paper"),
     *(

@@ -245,6 +245,11 @@ signed_papers                  GET    login     404    200 200 200 200 200 404  
 signed_papers                  POST   login     405    405 405 405 405 405 405     405
 paper_begin                    GET    login     405    405 405 405 405 405 405     405
 paper_begin                    POST   login     404    403 403 403 302 302 404     404
+approval_paper_new             GET    login     404    403 403 403 200 200 404     404
+approval_paper_new             POST   login     404    403 403 403 422 422 404     404
+approval_paper_new:unknown     GET    login     404    404 404 404 404 404 404     404
+approval_paper_said            GET    login     404    403 403 403 200 200 404     404
+approval_paper_said            POST   login     404    403 403 403 422 422 404     404
 signed_paper                   GET    login     404    200 200 200 200 200 404     404
 signed_paper                   POST   login     405    405 405 405 405 405 405     405
 signed_paper_page              GET    login     405    405 405 405 405 405 405     405

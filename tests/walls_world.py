@@ -25,6 +25,7 @@ from labcases.domain import (
     box,
     casts,
     files,
+    paper_approvals,
     prescription,
     records,
     signed_papers,
@@ -232,6 +233,12 @@ def _fill(walk: Walk) -> dict[str, int]:
     walk.log(SetUpAct.NOTE, note="looked at it")
     read_in = records.add(case=case, by=hands.technician, values=GAP_RECORD)
     paper = signed_papers.begin(case=case, by=hands.lab_desk).pk
+    approval = paper_approvals.begin(
+        case=case,
+        says="surgery day",
+        said={"surgery_on": timezone.localdate().isoformat()},
+        by=hands.lab_desk,
+    )
     return {
         **_pictures(case, hands),
         "box:packed_by_office": walk.pack(laboratory, BoxContent.CAST, by=hands.office_desk).pk,
@@ -251,6 +258,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         "setup_strike": case.setup_entries.last().pk,
         "check_record_strike": read_in.pk,
         "signed_paper": paper,
+        "approval_paper_said": approval.pk,
         **{f"signed_paper_{act}": paper for act in PAPER_ACTS},
         **walls_teeth.teeth(case, hands.technician),
         **_entered_casts(case, hands.technician),
@@ -360,6 +368,8 @@ def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
     """What the addresses of a case name."""
     found: dict[str, list[Any]] = {
         "prescription_step": [case.code, "teeth"],
+        "approval_paper_new": [case.code, "final-wax"],
+        "approval_paper_new:unknown": [case.code, "by-telephone"],
         "prescription_step:unknown": [case.code, "no-such-step"],
         **{name: [case.code, "lab-slip"] for name in ("paper", "paper_pdf")},
         **{f"{name}:unknown": [case.code, "no-such-paper"] for name in ("paper", "paper_pdf")},

@@ -63,6 +63,7 @@ _COMPUTED = _not("An answer is kept with its question. Compute it again instead.
 _TAKEN_BACK = _not("It followed from another act, and goes with that.")
 _PACKED_AGAIN = _not("What was in the box before is not kept. Pack it again.")
 _PAPER = _not("What was said of a signed paper stays. Give it up, or begin another.")
+_ON_PAPER = _not("What a signed paper says stands. Type the next paper.")
 _DELIVERY = _not("What an office reports stays in the history. Correct the report itself.")
 
 #: (part, act); a star stands for any words.
@@ -85,12 +86,14 @@ ACTS: dict[tuple[str, str], Act] = {
     ("dates", "entered"): _back(Way.DROP, "book dates", "propose dates", until_it_goes_on=False),
     ("dates", "changed"): _back(Way.RESTORE, "book dates", "propose dates", until_it_goes_on=False),
     ("dates", "confirmed"): _back(Way.RESTORE, "confirm surgery", until_it_goes_on=False),
+    ("dates", "confirmed on paper"): _ON_PAPER,
     ("prescription", "changed"): _back(Way.RESTORE, "write a prescription"),
     ("prescription", "signed"): _not("A signature stands. Make a revision."),
     ("prescription", "signed on paper"): _not("A signature stands. Make a revision."),
     ("signed paper", "began"): _PAPER,
     ("signed paper", "handed over"): _PAPER,
     ("signed paper", "confirmed"): _PAPER,
+    ("signed paper", "typed again"): _PAPER,
     ("signed paper", "sent back"): _PAPER,
     ("signed paper", "gave up"): _PAPER,
     ("prescription", "started a revision"): _not(
@@ -158,9 +161,12 @@ ACTS: dict[tuple[str, str], Act] = {
     ("height budget", "computed"): _COMPUTED,
     ("try-in", "recorded"): _not("A try-in that was judged stands. Revise, or try in again."),
     ("try-in", "waived"): _not("A waiver prints with its reason. Send a try-in out all the same."),
+    ("try-in", "recorded on paper"): _ON_PAPER,
+    ("try-in", "waived on paper"): _ON_PAPER,
     ("final wax", "entered"): _SAVED,
     ("final wax", "changed"): _SAVED,
     ("final wax", "approved"): _not("An approval stands. A change of the wax asks for it anew."),
+    ("final wax", "approved on paper"): _ON_PAPER,
     ("processing handoff", "handed over"): _not("What was handed over to processing is frozen."),
     ("release", "entered"): _SAVED,
     ("release", "changed"): _SAVED,

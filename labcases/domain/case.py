@@ -19,6 +19,7 @@ from labcases.models import (
     Patient,
     PatientName,
     Prescription,
+    SignedPaper,
     User,
 )
 
@@ -77,7 +78,8 @@ def set_surgery(*, case: Case, version: int, on: date | None, by: User) -> Case:
     A linked case shares the day, so it moves in the same act and is confirmed again too.
     """
     moves = on != case.surgery_on
-    unsaid = {"surgery_confirmed_by": None, "surgery_confirmed_at": None} if moves else {}
+    confirmation = ("surgery_confirmed_by", "surgery_confirmed_at", "surgery_paper")
+    unsaid = dict.fromkeys(confirmation) if moves else {}
     values = {"surgery_on": on, **unsaid}
     with history.turn(case):
         saved = versions.save_row(
@@ -97,10 +99,19 @@ def set_surgery(*, case: Case, version: int, on: date | None, by: User) -> Case:
     return saved
 
 
-def confirm_surgery(*, case: Case, version: int, by: User) -> Case:
+def confirm_surgery(
+    *, case: Case, version: int, by: User, paper: SignedPaper | None = None
+) -> Case:
+    """The dentist confirms the day, or a signed ``paper`` that ``by`` compared says so."""
     if case.surgery_on is None:
         raise ValueError("There is no surgery date to confirm. Enter it first.")
-    values = {"surgery_confirmed_by": by, "surgery_confirmed_at": timezone.now()}
+    act = "confirmed on paper" if paper else "confirmed"
+    signed = paper.words if paper else ""
+    values = {
+        "surgery_confirmed_by": None if paper else by,
+        "surgery_confirmed_at": timezone.now(),
+        "surgery_paper": paper,
+    }
     with history.turn(case):
         saved = versions.save_row(
             row=case,
@@ -108,7 +119,8 @@ def confirm_surgery(*, case: Case, version: int, by: User) -> Case:
             by=by,
             case=case,
             part="dates",
-            act="confirmed",
+            act=act,
+            reason=signed,
             values=values,
         )
         other = pairs.goes_along(case)
@@ -119,8 +131,8 @@ def confirm_surgery(*, case: Case, version: int, by: User) -> Case:
                 by=by,
                 case=other,
                 part="dates",
-                act="confirmed",
-                reason=f"confirmed with case {pairs.named(case)}",
+                act=act,
+                reason=f"{signed}{', ' if signed else ''}confirmed with case {pairs.named(case)}",
                 values=values,
             )
     return saved

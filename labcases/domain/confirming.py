@@ -6,8 +6,7 @@ from datetime import timedelta
 
 from django.utils import timezone
 
-from labcases.domain import access, history, prescription, versions
-from labcases.domain.on_paper import words
+from labcases.domain import access, history, paper_approvals, prescription, versions
 from labcases.domain.prescription import NotReady
 from labcases.domain.signed_papers import PART, NotNow, digest_of, lacks, named, only
 from labcases.enums.signed_papers import PaperState
@@ -99,6 +98,8 @@ def confirm(*, paper: SignedPaper, version: int, by: User) -> SignedPaper:
         )
         if confirmed.prescription:
             _sign(confirmed, confirmed.prescription, by)
+        else:
+            paper_approvals.enter(confirmed, by)
     return confirmed
 
 
@@ -108,7 +109,7 @@ def _sign(paper: SignedPaper, row: Prescription, by: User) -> None:
         version=row.version,
         by=by,
         act="signed on paper",
-        reason=f"revision {row.revision}: {words(paper)}",
+        reason=f"revision {row.revision}: {paper.words}",
         values={"signed_name": paper.signed_name, "licence_number": paper.licence_number},
     )
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from labcases.enums import PrescriptionStatus
 from labcases.enums.signed_papers import OPEN_PAPERS, PaperState
 from labcases.models import Case, Prescription, SignedPaper
-from labcases.templatetags.units import long_date
 
 
 def of_draft(row: Prescription) -> SignedPaper | None:
@@ -29,16 +28,7 @@ def waiting(case: Case) -> list[SignedPaper]:
     return list(case.signed_papers.filter(state__in=OPEN_PAPERS).select_related("typed_by"))
 
 
-def words(paper: SignedPaper) -> str:
-    """The signature in words, with everybody who had a hand in it."""
-    return (
-        f"on paper, page on file: {paper.signed_name}, licence {paper.licence_number}, paper of "
-        f"{long_date(paper.signed_on)}; typed by {paper.typed_by}, confirmed by "
-        f"{paper.confirmed_by}"
-    )
-
-
 def signature(row: Prescription) -> str:
     """The words of a revision that was signed on paper; empty for any other."""
     paper = of_revision(row)
-    return words(paper) if paper else ""
+    return paper.words if paper else ""

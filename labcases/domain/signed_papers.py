@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 from datetime import date
 from typing import Any
 
@@ -66,7 +68,7 @@ def open_case(
             surgery_on=surgery_on,
             by=by,
         )
-        _open(case, PaperSays.PRESCRIPTION, by, prescription=case.prescription)
+        open_paper(case, PaperSays.PRESCRIPTION, by, prescription=case.prescription)
     return case
 
 
@@ -91,10 +93,11 @@ def begin(*, case: Case, by: User) -> SignedPaper:
                 "office to sign it, or to say in a question that the paper counts."
             )
         row = draft or prescription.revise(case=locked, by=by)
-        return _open(locked, PaperSays.PRESCRIPTION, by, prescription=row)
+        return open_paper(locked, PaperSays.PRESCRIPTION, by, prescription=row)
 
 
-def _open(case: Case, says: PaperSays, by: User, **more: Any) -> SignedPaper:
+def open_paper(case: Case, says: PaperSays, by: User, **more: Any) -> SignedPaper:
+    """Begin to type a paper. Call it inside ``history.turn``."""
     paper = SignedPaper.objects.create(case=case, says=says, changed_by=by, **more)
     _log(paper, "began", by)
     return paper
@@ -227,7 +230,10 @@ def give_up(*, paper: SignedPaper, version: int, reason: str, by: User) -> Signe
 
 
 def digest_of(paper: SignedPaper) -> str:
-    return prescription.digest(paper.prescription) if paper.prescription else ""
+    """What stands for everything that was typed from a paper."""
+    if paper.prescription:
+        return prescription.digest(paper.prescription)
+    return hashlib.sha256(json.dumps(paper.said, sort_keys=True).encode()).hexdigest()
 
 
 def only(paper: SignedPaper, *states: PaperState) -> None:

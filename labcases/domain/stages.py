@@ -224,7 +224,15 @@ def ways(case: Case, user: User) -> list[Way]:
     ]
 
 
-def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | None = None) -> Case:
+def move(
+    *,
+    case: Case,
+    to: Stage,
+    by: User,
+    reason: str = "",
+    seen: Stage | None = None,
+    lent: frozenset[str] = frozenset(),
+) -> Case:
     """Bring a case to another stage, or refuse in words.
 
     Parameters
@@ -240,6 +248,8 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | Non
         in the history and printed on later papers.
     seen : Stage, optional
         The stage that stood on the person's page; another one now is somebody's move.
+    lent : frozenset of str, optional
+        Acts that a signed paper lends to the person who confirmed it.
 
     Raises
     ------
@@ -255,7 +265,7 @@ def move(*, case: Case, to: Stage, by: User, reason: str = "", seen: Stage | Non
         raise _overtaken(origin)
     if to not in next_stages(case):
         raise Refused(f"A case in {origin.label.lower()} cannot go to {to.label.lower()}.")
-    held = access.acts(by, case)
+    held = access.acts(by, case) | lent
     ends = to in (S.CANCELLED, S.DECLINED)
     if moved_by(case, to) not in held and (ends or not held & gates.PASSES):
         raise NotAllowed(f"Your role does not move a case to {to.label.lower()}.")

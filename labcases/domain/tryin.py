@@ -9,11 +9,21 @@ from django.utils import timezone
 
 from labcases.domain import gates, history, versions
 from labcases.enums import TryInOutcome
-from labcases.models import Case, FinalWax, TryIn, User
+from labcases.models import Case, FinalWax, SignedPaper, TryIn, User
 
 
-def record(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> TryIn:
-    """The dentist's verdict on the last try-in, bound to the revision in force."""
+def record(
+    *,
+    case: Case,
+    version: int,
+    by: User,
+    values: Mapping[str, Any],
+    paper: SignedPaper | None = None,
+) -> TryIn:
+    """The dentist's verdict on the last try-in, bound to the revision in force.
+
+    With a signed ``paper`` it is what the paper says, and ``by`` compared it.
+    """
     row = case.try_ins.last()
     if row is None:
         raise ValueError("No try-in has been sent out for this case.")
@@ -23,11 +33,13 @@ def record(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> 
         by=by,
         case=case,
         part="try-in",
-        act="recorded",
+        act="recorded on paper" if paper else "recorded",
+        reason=paper.words if paper else "",
         values={
             **values,
             "revision": case.prescription.revision,
-            "decided_by": by,
+            "paper": paper,
+            "decided_by": None if paper else by,
             "decided_at": timezone.now(),
         },
     )
@@ -37,7 +49,7 @@ class NothingToWaive(Exception):
     """The prescription asks for no try-in, or the try-in was approved already."""
 
 
-def waive(*, case: Case, by: User, reason: str) -> TryIn:
+def waive(*, case: Case, by: User, reason: str, paper: SignedPaper | None = None) -> TryIn:
     """The dentist goes on without a try-in, with a reason that prints on later papers.
 
     Raises
@@ -60,13 +72,14 @@ def waive(*, case: Case, by: User, reason: str) -> TryIn:
             by=by,
             case=case,
             part="try-in",
-            act="waived",
-            reason=reason.strip(),
+            act="waived on paper" if paper else "waived",
+            reason=paper.words if paper else reason.strip(),
             values={
                 "revision": case.prescription.revision,
                 "outcome": TryInOutcome.WAIVED,
                 "changes": reason.strip(),
-                "decided_by": by,
+                "paper": paper,
+                "decided_by": None if paper else by,
                 "decided_at": timezone.now(),
             },
         )
@@ -85,6 +98,7 @@ def save_final_wax(*, case: Case, version: int, by: User, values: Mapping[str, A
         named |= {
             "approved_at": None,
             "approved_by": None,
+            "paper": None,
             "approved_digest": "",
             "trimming_approved": False,
         }
@@ -93,7 +107,9 @@ def save_final_wax(*, case: Case, version: int, by: User, values: Mapping[str, A
     )
 
 
-def approve_final_wax(*, case: Case, version: int, by: User) -> FinalWax:
+def approve_final_wax(
+    *, case: Case, version: int, by: User, paper: SignedPaper | None = None
+) -> FinalWax:
     """The dentist approves wax and trimming, for the revision in force."""
     return versions.save_row(
         row=case.final_wax,
@@ -101,10 +117,12 @@ def approve_final_wax(*, case: Case, version: int, by: User) -> FinalWax:
         by=by,
         case=case,
         part="final wax",
-        act="approved",
+        act="approved on paper" if paper else "approved",
+        reason=paper.words if paper else "",
         values={
             "approved_at": timezone.now(),
-            "approved_by": by,
+            "approved_by": None if paper else by,
+            "paper": paper,
             "approved_digest": case.prescription.digest,
             "trimming_approved": True,
         },

@@ -76,6 +76,14 @@ class Case(Versioned):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     surgery_confirmed_at = models.DateTimeField(null=True, blank=True)
+    surgery_paper = models.ForeignKey(
+        "labcases.SignedPaper",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    """The signed paper that says so, where nobody of the office said it by log-in."""
     on_hold = models.BooleanField(default=False)
     hold_reason = models.CharField(max_length=200, blank=True)
     tray_number = models.CharField(max_length=20, blank=True)
@@ -105,6 +113,13 @@ class Case(Versioned):
             raise LaboratoryStays
         super().save(*args, **kwargs)
         self._stored_laboratory = self.laboratory_id
+
+    @property
+    def surgery_confirmed(self) -> str:
+        """Who confirmed the day, or the paper that says it."""
+        if self.surgery_paper:
+            return self.surgery_paper.words
+        return f"by {self.surgery_confirmed_by}"
 
     @property
     def is_open(self) -> bool:

@@ -32,6 +32,14 @@ class FinalWax(Versioned):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     approved_digest = models.CharField(max_length=64, blank=True)
+    paper = models.ForeignKey(
+        "labcases.SignedPaper",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    """The signed paper that says so, where nobody of the office said it by log-in."""
     trimming_approved = models.BooleanField(default=False)
 
     class Meta:
@@ -45,6 +53,11 @@ class FinalWax(Versioned):
 
     def __str__(self) -> str:
         return f"final wax of {self.case}"
+
+    @property
+    def approved(self) -> str:
+        """Who approved, or the paper that says it."""
+        return self.paper.words if self.paper else f"by {self.approved_by}"
 
 
 class Handoff(models.Model):

@@ -11,6 +11,7 @@ from labcases.models.case import Case
 from labcases.models.files import Attachment
 from labcases.models.people import Organisation
 from labcases.models.prescription import Prescription
+from labcases.templatetags.units import long_date
 
 
 class PaperDentist(models.Model):
@@ -93,6 +94,15 @@ class SignedPaper(Versioned):
 
     def __str__(self) -> str:
         return f"{self.get_says_display()} of {self.case}, on paper"
+
+    @property
+    def words(self) -> str:
+        """The signature in words, with everybody who had a hand in it."""
+        return (
+            f"on paper, page on file: {self.signed_name}, licence {self.licence_number}, paper of "
+            f"{long_date(self.signed_on)}; typed by {self.typed_by}, confirmed by "
+            f"{self.confirmed_by}"
+        )
 
     @property
     def in_view(self) -> list[Attachment]:

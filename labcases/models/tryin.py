@@ -25,6 +25,14 @@ class TryIn(Versioned):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     decided_at = models.DateTimeField(null=True, blank=True)
+    paper = models.ForeignKey(
+        "labcases.SignedPaper",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    """The signed paper that says so, where nobody of the office said it by log-in."""
 
     class Meta:
         ordering = ("number",)
@@ -35,3 +43,8 @@ class TryIn(Versioned):
 
     def __str__(self) -> str:
         return f"try-in {self.number} of {self.case}"
+
+    @property
+    def decided(self) -> str:
+        """Who decided, or the paper that says it."""
+        return self.paper.words if self.paper else str(self.decided_by)

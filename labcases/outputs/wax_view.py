@@ -20,7 +20,7 @@ MEASURED = {
 }
 
 # Columns that an approval writes; a reader wants to know what else changed.
-_OF_APPROVAL = ("approved_at", "approved_by", "approved_digest", "trimming_approved")
+_OF_APPROVAL = ("approved_at", "approved_by", "approved_digest", "trimming_approved", "paper")
 
 
 @dataclass(frozen=True)

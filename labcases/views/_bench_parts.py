@@ -170,7 +170,7 @@ def final_wax(case: Case) -> Part:
     approved = row.approved_at is not None
     stale = approved and not undoing.wax_approval_stands(case)
     line = (
-        f"Approved by {row.approved_by} on {long_date(row.approved_at)}"
+        f"Approved {row.approved} on {long_date(row.approved_at)}"
         if approved
         else "Waits for the dentist's approval"
     )

@@ -124,7 +124,8 @@ def _surgery(case: Case, line: Line) -> dict[str, Any]:
         return {"surgery": "No date yet", "surgery_ask": True}
     notes = []
     if case.surgery_confirmed_at:
-        notes.append(f"confirmed {long_date(case.surgery_confirmed_at)}")
+        on_file = " on paper" if case.surgery_paper_id else ""
+        notes.append(f"confirmed{on_file} {long_date(case.surgery_confirmed_at)}")
     else:
         notes.append("not confirmed by the dentist")
     if line.late_days:

@@ -115,7 +115,7 @@ def try_in(case: Case) -> Part:
         wish = case.prescription.get_try_in_display() or "Not said yet"
         none = case.prescription.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
         return Part("try-in", "Try-in", url, wish, done=None if none else False)
-    decided = f", {last.decided_by} on {long_date(last.decided_at)}" if last.decided_at else ""
+    decided = f", {last.decided} on {long_date(last.decided_at)}" if last.decided_at else ""
     return Part(
         "try-in",
         "Try-in",

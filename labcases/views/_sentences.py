@@ -242,12 +242,29 @@ def _linked(entry: HistoryEntry) -> str:
     return f"linked the case {entry.reason}"
 
 
+def _entered_on_paper(what: str) -> Callable[[HistoryEntry], str]:
+    return lambda entry: f"entered {what}, signed {entry.reason}"
+
+
+_APPROVALS = {
+    ("dates", "confirmed on paper"): _entered_on_paper("the surgery day as confirmed"),
+    ("try-in", "recorded on paper"): _entered_on_paper("the outcome of the try-in"),
+    ("try-in", "waived on paper"): _entered_on_paper("the waiver of the try-in"),
+    ("final wax", "approved on paper"): _entered_on_paper(
+        "the approval of the final wax and the trimming"
+    ),
+}
 _PAPERS = {
     "began": _of_paper("began to type {what} from a signed paper"),
     "handed over": _of_paper("typed {what} from a signed paper and handed it over"),
+    "typed again": _of_paper("typed {what} from a signed paper anew"),
     "confirmed": _of_paper("compared {what} with the signed page and confirmed it"),
 }
-_WITH_REASON = (_signed, _revised, _signed_on_paper, _linked, *_PAPERS.values())
+_WITH_REASON = (
+    *(_signed, _revised, _signed_on_paper, _linked),
+    *_PAPERS.values(),
+    *_APPROVALS.values(),
+)
 #: Acts that are no verb in the past by themselves.
 _ACTS = {"taken back": "took back"}
 
@@ -263,6 +280,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("prescription", "signed on paper"): _signed_on_paper,
     ("prescription", "started a revision"): _revised,
     **{("signed paper", act): say for act, say in _PAPERS.items()},
+    **_APPROVALS,
     ("signed paper", "sent back"): _fixed("sent a typed paper back, because it does not agree"),
     ("signed paper", "gave up"): _fixed("gave up a signed paper"),
     ("box", "arrived"): _arrived,

@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from labcases.domain import confirming, on_paper, signed_papers
+from labcases.domain import confirming, signed_papers
 from labcases.domain.confirming import CONFIRM, SecondPersonNeeded
 from labcases.domain.gates import Missing
 from labcases.domain.pictures import NotAccepted
@@ -30,6 +30,8 @@ from labcases.models import Case, SignedPaper, User
 from labcases.views import _answers
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, link_to, notation_for, person
+from labcases.views._said import said_in_words
+from labcases.views.paper_approvals import offered
 
 #: What a confirming person says of a paper that does not agree, and why one is given up.
 BACK = {"label": "What does not agree with the page", "asked": "Say what does not agree."}
@@ -47,12 +49,12 @@ def papers_signed(request: HttpRequest, code: str) -> HttpResponse:
         **head_context(case, person(request)),
         "page_title": "Signed papers",
         "rows": [
-            (row, on_paper.words(row) if row.state == PaperState.CONFIRMED else "")
+            (row, row.words if row.state == PaperState.CONFIRMED else "")
             for row in case.signed_papers.select_related(
                 "typed_by", "confirmed_by", "sent_back_by", "prescription"
             )
         ],
-        "can_begin": case.draft_revision is None,
+        "offered": offered(case),
     }
     return render(request, "signed_papers/list.html", context)
 
@@ -127,7 +129,9 @@ def signed_paper_confirm(request: HttpRequest, code: str, pk: int) -> HttpRespon
     row = confirmed.prescription
     messages.success(
         request,
-        f"Revision {row.revision} is signed on paper and in force." if row else "Confirmed.",
+        f"Revision {row.revision} is signed on paper and in force."
+        if row
+        else "Confirmed, and entered as the paper says it.",
     )
     return redirect("case", case.code)
 
@@ -253,7 +257,7 @@ def _page(
         "page_title": f"{paper.get_says_display()}, on paper",
         "paper": paper,
         "pages": paper.in_view,
-        "words": on_paper.words(paper) if paper.state == PaperState.CONFIRMED else "",
+        "words": paper.words if paper.state == PaperState.CONFIRMED else "",
         "open_points": [],
         **_typed(case, paper, user, change=TYPE in head["acts"]),
         **_forms(request, paper, user, head["acts"]),
@@ -275,7 +279,10 @@ def _typed(case: Case, paper: SignedPaper, user: User, *, change: bool) -> dict[
     told: dict[str, Any] = {"row": row}
     if paper.state in (PaperState.TYPING, PaperState.WAITING):
         told["open_points"] = open_points(case, paper)
-    if row:
+    if not row:
+        told["said"] = said_in_words(paper)
+        told["can_retype"] = change and typing
+    else:
         notation = notation_for(user, case)
         told["sections"] = _answers.sections(row, notation, change=change and typing)
     return told

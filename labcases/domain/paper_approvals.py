@@ -1,0 +1,215 @@
+"""What a dentist approves on paper: typed, bound to what it speaks of, and entered once confirmed.
+
+Never by telephone: each of these rests on a signed page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from labcases.domain import case as cases
+from labcases.domain import gates, history, stages, tryin, versions
+from labcases.domain.signed_papers import NotNow, named, only, open_paper
+from labcases.enums import Stage
+from labcases.enums.signed_papers import OPEN_PAPERS, PaperSays, PaperState
+from labcases.models import Case, FinalWax, SignedPaper, User
+
+CHANGED = (
+    "What this paper speaks of has changed since it was typed. Send it back, look at it again, and "
+    "ask the office for another paper where this one no longer fits."
+)
+
+
+def why_not(case: Case, says: str) -> str:
+    """Why such a paper is not typed now; empty when it is."""
+    if not case.is_open:
+        return "This case has ended, so nothing more is approved."
+    if case.signed_papers.filter(says=says, state__in=OPEN_PAPERS).exists():
+        return "Such a paper is being typed already. Go on with that one, or give it up."
+    return _WHY_NOT[PaperSays(says)](case)
+
+
+def passable(case: Case) -> list[Stage]:
+    """The stages that a dentist may let a case go on to without what is open."""
+    found = []
+    for to in stages.next_stages(case):
+        missing = stages.missing(case, to)
+        if missing and all(item.passable == gates.DENTIST for item in missing):
+            found.append(to)
+    return found
+
+
+def begin(*, case: Case, says: str, said: Mapping[str, Any], by: User) -> SignedPaper:
+    """Type an approval, bound to how the case stands now.
+
+    Raises
+    ------
+    NotNow
+        There is nothing to approve, or such a paper is being typed already.
+    """
+    with history.turn(case):
+        reason = why_not(case, says)
+        if reason:
+            raise NotNow(reason)
+        bound = _BOUND[PaperSays(says)](case)
+        return open_paper(case, PaperSays(says), by, said={**said, "bound": bound})
+
+
+def retype(*, paper: SignedPaper, version: int, said: Mapping[str, Any], by: User) -> SignedPaper:
+    """Type it anew after it was sent back; it is bound to how the case stands now.
+
+    Raises
+    ------
+    NotNow
+        It is handed over, confirmed or given up.
+    versions.EditConflict
+        Somebody else typed it first.
+    """
+    only(paper, PaperState.TYPING)
+    bound = _BOUND[PaperSays(paper.says)](paper.case)
+    return versions.save_row(
+        row=paper,
+        version=version,
+        by=by,
+        case=paper.case,
+        part="signed paper",
+        act="typed again",
+        reason=named(paper),
+        values={"said": {**said, "bound": bound}},
+    )
+
+
+def enter(paper: SignedPaper, by: User) -> None:
+    """Enter what a confirmed paper says. Call it inside the transaction of the confirmation.
+
+    Raises
+    ------
+    NotNow
+        What it speaks of has changed since it was typed.
+    """
+    case = Case.objects.get(pk=paper.case_id)
+    says = PaperSays(paper.says)
+    if paper.said.get("bound") != _BOUND[says](case):
+        raise NotNow(CHANGED)
+    _ENTER[says](case, paper, by)
+
+
+# --- how the case stands -----------------------------------------------------------------------
+
+
+def _wax(case: Case) -> FinalWax | None:
+    return FinalWax.objects.filter(case=case).first()
+
+
+def _bound_surgery(case: Case) -> dict[str, Any]:
+    return {"stood": case.surgery_on.isoformat() if case.surgery_on else ""}
+
+
+def _bound_try_in(case: Case) -> dict[str, Any]:
+    last = case.try_ins.last()
+    revision = case.prescription.revision
+    return {"number": last.number, "version": last.version, "revision": revision} if last else {}
+
+
+def _bound_waiver(case: Case) -> dict[str, Any]:
+    return {"revision": case.prescription.revision}
+
+
+def _bound_wax(case: Case) -> dict[str, Any]:
+    wax = _wax(case)
+    return {"version": wax.version if wax else 0, "digest": case.prescription.digest}
+
+
+def _bound_gate(case: Case) -> dict[str, Any]:
+    return {"from": case.stage, "revision": case.prescription.revision}
+
+
+_BOUND: dict[PaperSays, Callable[[Case], dict[str, Any]]] = {
+    PaperSays.SURGERY: _bound_surgery,
+    PaperSays.TRY_IN: _bound_try_in,
+    PaperSays.WAIVER: _bound_waiver,
+    PaperSays.FINAL_WAX: _bound_wax,
+    PaperSays.GATE: _bound_gate,
+}
+
+_WHY_NOT: dict[PaperSays, Callable[[Case], str]] = {
+    PaperSays.SURGERY: lambda _case: "",
+    PaperSays.TRY_IN: lambda case: (
+        "" if case.try_ins.exists() else "No try-in is out for this case, so none is judged."
+    ),
+    PaperSays.WAIVER: lambda case: (
+        ""
+        if list(gates.try_in_answered(case))
+        else "No try-in is open on this case, so there is none to waive."
+    ),
+    PaperSays.FINAL_WAX: lambda case: (
+        "" if _wax(case) else "Enter the final wax first; the paper approves what is entered."
+    ),
+    PaperSays.GATE: lambda case: (
+        "" if passable(case) else "Nothing is open now that a dentist may let the case go without."
+    ),
+}
+
+
+# --- entering it -------------------------------------------------------------------------------
+
+
+def _enter_surgery(case: Case, paper: SignedPaper, by: User) -> None:
+    day = date.fromisoformat(paper.said["surgery_on"])
+    if day != case.surgery_on:
+        case = cases.set_surgery(case=case, version=case.version, on=day, by=by)
+    cases.confirm_surgery(case=case, version=case.version, by=by, paper=paper)
+
+
+def _enter_try_in(case: Case, paper: SignedPaper, by: User) -> None:
+    said = paper.said
+    measured = said.get("vertical_mm")
+    tryin.record(
+        case=case,
+        version=said["bound"]["version"],
+        by=by,
+        values={
+            "answers": said["answers"],
+            "outcome": said["outcome"],
+            "changes": said["changes"],
+            "vertical_mm": Decimal(measured) if measured else None,
+        },
+        paper=paper,
+    )
+
+
+def _enter_waiver(case: Case, paper: SignedPaper, by: User) -> None:
+    try:
+        tryin.waive(case=case, by=by, reason=paper.said["reason"], paper=paper)
+    except tryin.NothingToWaive as found:
+        raise NotNow(str(found)) from found
+
+
+def _enter_wax(case: Case, paper: SignedPaper, by: User) -> None:
+    version = paper.said["bound"]["version"]
+    tryin.approve_final_wax(case=case, version=version, by=by, paper=paper)
+
+
+def _enter_gate(case: Case, paper: SignedPaper, by: User) -> None:
+    try:
+        stages.move(
+            case=case,
+            to=Stage(paper.said["to"]),
+            by=by,
+            reason=f"{paper.said['reason'].rstrip('.')}, signed {paper.words}.",
+            lent=frozenset({gates.DENTIST}),
+        )
+    except stages.Refused as refused:
+        raise NotNow(str(refused)) from refused
+
+
+_ENTER: dict[PaperSays, Callable[[Case, SignedPaper, User], None]] = {
+    PaperSays.SURGERY: _enter_surgery,
+    PaperSays.TRY_IN: _enter_try_in,
+    PaperSays.WAIVER: _enter_waiver,
+    PaperSays.FINAL_WAX: _enter_wax,
+    PaperSays.GATE: _enter_gate,
+}

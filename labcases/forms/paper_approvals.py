@@ -1,0 +1,117 @@
+"""Typing what a dentist approved on paper: the day, the try-in, the wax, or a gate."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from decimal import Decimal
+from typing import Any, Protocol
+
+from django import forms
+
+from labcases.domain import paper_approvals
+from labcases.enums.signed_papers import PaperSays
+from labcases.forms.dates import DateField
+from labcases.forms.tryin import TryInForm, WaiveForm
+from labcases.models import Case
+
+
+class Typed(Protocol):
+    """A form that says what was typed, ready to be kept."""
+
+    def is_valid(self) -> bool: ...
+
+    def said(self) -> dict[str, Any]: ...
+
+
+class SurgeryPaperForm(forms.Form):
+    """The day that the dentist confirms; it moves the surgery when it is another one."""
+
+    surgery_on = DateField(
+        label="Surgery and delivery day on the paper",
+        error_messages={"required": "Type the surgery day that stands on the paper."},
+    )
+
+    def said(self) -> dict[str, Any]:
+        return {"surgery_on": self.cleaned_data["surgery_on"].isoformat()}
+
+
+class TryInPaperForm(TryInForm):
+    """The checklist and the outcome as the paper has them."""
+
+    def said(self) -> dict[str, Any]:
+        told = self.values()
+        measured: Decimal | None = told["vertical_mm"]
+        return {
+            **told,
+            "outcome": str(told["outcome"]),
+            "vertical_mm": "" if measured is None else str(measured),
+        }
+
+
+class WaiverPaperForm(WaiveForm):
+    def said(self) -> dict[str, Any]:
+        return {"reason": self.cleaned_data["reason"]}
+
+
+class WaxPaperForm(forms.Form):
+    """The wax as the laboratory entered it, and the trimming of the cast."""
+
+    approves = forms.BooleanField(
+        label="The paper approves the final wax and the trimming of the cast",
+        error_messages={"required": "Tick that the paper approves both, or do not type it."},
+    )
+
+    def said(self) -> dict[str, Any]:
+        return {"approves": True}
+
+
+class GatePaperForm(forms.Form):
+    """Going on without what is open, with the reason that the dentist wrote."""
+
+    to = forms.ChoiceField(
+        label="The case goes on to",
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose where the case goes on to."},
+    )
+    reason = forms.CharField(
+        label="Reason on the paper",
+        max_length=200,
+        help_text="It prints on later papers.",
+        error_messages={"required": "Type the reason that stands on the paper."},
+    )
+
+    def __init__(self, *args: Any, case: Case, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        found = paper_approvals.passable(case)
+        self.fields["to"].choices = [(to.value, to.label) for to in found]  # type: ignore[attr-defined]
+
+    def said(self) -> dict[str, Any]:
+        return {"to": self.cleaned_data["to"], "reason": self.cleaned_data["reason"]}
+
+
+def form_for(
+    says: str, case: Case, data: Any = None, said: Mapping[str, Any] | None = None
+) -> Typed:
+    """The form of one kind of approval, with what was typed before."""
+    told = dict(said or {})
+    if says == PaperSays.TRY_IN:
+        row = case.try_ins.last()
+        if row and told:
+            row.answers, row.outcome, row.changes = (
+                told["answers"],
+                told["outcome"],
+                told["changes"],
+            )
+            row.vertical_mm = Decimal(told["vertical_mm"]) if told["vertical_mm"] else None
+        return TryInPaperForm(data, instance=row)
+    if says == PaperSays.GATE:
+        return GatePaperForm(data, case=case, initial=told)
+    if says == PaperSays.SURGERY:
+        day = told.get("surgery_on")
+        return SurgeryPaperForm(
+            data, initial={"surgery_on": date.fromisoformat(day) if day else case.surgery_on}
+        )
+    if says == PaperSays.WAIVER:
+        return WaiverPaperForm(data, initial=told)
+    return WaxPaperForm(data, initial=told)
