@@ -21,6 +21,8 @@ from labcases.views import (
     health,
     history,
     home,
+    incident,
+    incidents,
     linked,
     mounting,
     organisation,
@@ -136,6 +138,14 @@ urlpatterns = [
     path(f"{CASE}files/<int:pk>/small/", files.file_small, name="file_small"),
     path(f"{CASE}files/<int:pk>/agree/", files.file_agree, name="file_agree"),
     path(f"{CASE}files/<int:pk>/take-out/", files.file_take_out, name="file_take_out"),
+    path(f"{CASE}incidents/", incidents.incidents, name="incidents"),
+    path(f"{CASE}incidents/read/", incidents.incidents_read, name="incidents_read"),
+    path(f"{CASE}incidents/new/<slug:kind>/", incidents.incident_new, name="incident_new"),
+    path(f"{CASE}incidents/<int:pk>/close/", incident.incident_close, name="incident_close"),
+    path(f"{CASE}incidents/<int:pk>/strike/", incident.incident_strike, name="incident_strike"),
+    path(
+        f"{CASE}incidents/<int:pk>/identity/", incident.incident_identity, name="incident_identity"
+    ),
     path(f"{CASE}history/", history.history, name="history"),
     path(f"{CASE}history/undo/", history.history_undo, name="history_undo"),
     # Prescription

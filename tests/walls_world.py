@@ -23,7 +23,6 @@ from django.utils import timezone
 from labcases import codes
 from labcases.domain import (
     box,
-    casts,
     files,
     paper_approvals,
     prescription,
@@ -57,7 +56,9 @@ from tests.factories import (
 )
 from tests.labcases import sent_files
 from tests.walls_boxes import of_boxes
+from tests.walls_casts import entered_casts
 from tests.walls_houses import of_houses
+from tests.walls_incidents import KINDS, reported
 
 OFFICE_ROLES = {"D": Role.DENTIST, "O": Role.FRONT_DESK}
 LABORATORY_ROLES = {"T": Role.TECHNICIAN, "L": Role.FRONT_DESK, "M": Role.MANAGER}
@@ -261,21 +262,9 @@ def _fill(walk: Walk) -> dict[str, int]:
         "approval_paper_said": approval.pk,
         **{f"signed_paper_{act}": paper for act in PAPER_ACTS},
         **walls_teeth.teeth(case, hands.technician),
-        **_entered_casts(case, hands.technician),
+        **entered_casts(case, hands.technician),
+        **reported(case),
         **of_boxes(on_its_way, coming_back, hands),
-    }
-
-
-def _entered_casts(case: Case, by: User) -> dict[str, int]:
-    """An impression that is not poured yet, and the cast of another."""
-    taken = {"arch": "upper", "material": "alginate", "taken_at": timezone.now()}
-    impression = casts.add_impression(case=case, by=by, values=taken)
-    cast = casts.add_cast(case=case, by=by, values={"arch": "upper", "kind": "master"})
-    return {
-        "cast_pour": impression.pk,
-        "cast_look": cast.pk,
-        "casts_strike": cast.pk,
-        "casts_strike:unknown": cast.pk,
     }
 
 
@@ -295,6 +284,8 @@ OF_A_CASE = (
         "box_arrived",
         "signed_papers",
         "paper_begin",
+        "incidents",
+        "incidents_read",
         "history",
         "history_undo",
         "prescription",
@@ -371,6 +362,7 @@ def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
         "approval_paper_new": [case.code, "final-wax"],
         "approval_paper_new:unknown": [case.code, "by-telephone"],
         "prescription_step:unknown": [case.code, "no-such-step"],
+        **{f"incident_new{what}": [case.code, kind] for what, kind in KINDS.items()},
         **{name: [case.code, "lab-slip"] for name in ("paper", "paper_pdf")},
         **{f"{name}:unknown": [case.code, "no-such-paper"] for name in ("paper", "paper_pdf")},
         **{name: [case.code] for name in OF_A_CASE},

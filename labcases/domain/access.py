@@ -60,6 +60,12 @@ MAY: dict[str, frozenset[Position]] = {
     "transcribe a signed paper": frozenset({L, M}),
     "confirm a signed paper": frozenset({T, L, M}),
     "send a case signed on paper": frozenset({D, O, L, M}),
+    # Which kinds each may report stands in reference/incidents.toml: what happens at the
+    # office is reported by the office, what happens at the bench by the bench.
+    "report an incident": EVERYONE,
+    "close an incident": EVERYONE,
+    "strike out any incident": frozenset({D, M}),
+    "confirm the patient": EVERYONE,
 }
 
 # Acts inside one's own organisation, where no case is concerned.
@@ -131,10 +137,17 @@ def visible_cases(user: User | AnonymousUser) -> QuerySet[Case]:
     organisation that is office and laboratory at once does not thereby see what its
     office sends elsewhere.
     """
-    rows = memberships(user)
-    offices = [r.organisation_id for r in rows if Role(r.role) in _OFFICE_POSITION]
-    laboratories = [r.organisation_id for r in rows if Role(r.role) in _LABORATORY_POSITION]
+    offices, laboratories = houses(user)
     return Case.objects.filter(Q(office__in=offices) | Q(laboratory__in=laboratories))
+
+
+def houses(user: User | AnonymousUser) -> tuple[set[int], set[int]]:
+    """Keys of the offices and of the laboratories in which a person has a place."""
+    rows = memberships(user)
+    return (
+        {r.organisation_id for r in rows if Role(r.role) in _OFFICE_POSITION},
+        {r.organisation_id for r in rows if Role(r.role) in _LABORATORY_POSITION},
+    )
 
 
 def roles_of(organisation: Organisation) -> tuple[Role, ...]:

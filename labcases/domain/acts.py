@@ -64,6 +64,7 @@ _TAKEN_BACK = _not("It followed from another act, and goes with that.")
 _PACKED_AGAIN = _not("What was in the box before is not kept. Pack it again.")
 _PAPER = _not("What was said of a signed paper stays. Give it up, or begin another.")
 _ON_PAPER = _not("What a signed paper says stands. Type the next paper.")
+_REPORT = _not("What was reported stays. Strike the report out, or report what else happened.")
 _DELIVERY = _not("What an office reports stays in the history. Correct the report itself.")
 
 #: (part, act); a star stands for any words.
@@ -82,11 +83,19 @@ ACTS: dict[tuple[str, str], Act] = {
     ("stage", "passed a gate"): _not(
         "Who goes on without what is open has given a reason that prints. Take the case back."
     ),
+    ("case", "silenced"): _TAKEN_BACK,
+    ("case", "no longer silenced"): _TAKEN_BACK,
+    ("incidents", "reported"): _REPORT,
+    ("incidents", "closed"): _REPORT,
+    ("incidents", "struck out"): _REPORT,
+    ("identity", "confirmed"): _not("Whoever has read both codes has read them. Report a doubt."),
+    ("checks", "taken back"): _TAKEN_BACK,
     ("stage", "brought back"): _TAKEN_BACK,
     ("dates", "entered"): _back(Way.DROP, "book dates", "propose dates", until_it_goes_on=False),
     ("dates", "changed"): _back(Way.RESTORE, "book dates", "propose dates", until_it_goes_on=False),
     ("dates", "confirmed"): _back(Way.RESTORE, "confirm surgery", until_it_goes_on=False),
     ("dates", "confirmed on paper"): _ON_PAPER,
+    ("dates", "dropped"): _TAKEN_BACK,
     ("prescription", "changed"): _back(Way.RESTORE, "write a prescription"),
     ("prescription", "signed"): _not("A signature stands. Make a revision."),
     ("prescription", "signed on paper"): _not("A signature stands. Make a revision."),
@@ -163,6 +172,9 @@ ACTS: dict[tuple[str, str], Act] = {
     ("try-in", "waived"): _not("A waiver prints with its reason. Send a try-in out all the same."),
     ("try-in", "recorded on paper"): _ON_PAPER,
     ("try-in", "waived on paper"): _ON_PAPER,
+    ("try-in", "taken back"): _TAKEN_BACK,
+    ("final wax", "taken back"): _TAKEN_BACK,
+    ("release", "taken back"): _TAKEN_BACK,
     ("final wax", "entered"): _SAVED,
     ("final wax", "changed"): _SAVED,
     ("final wax", "approved"): _not("An approval stands. A change of the wax asks for it anew."),

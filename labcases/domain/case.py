@@ -9,7 +9,7 @@ from typing import Any
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import access, history, pairs, versions
+from labcases.domain import access, ending, history, identity, pairs, versions
 from labcases.domain.versions import EditConflict
 from labcases.enums import AppointmentStatus
 from labcases.models import (
@@ -26,6 +26,10 @@ from labcases.models import (
 
 class NotLinked(Exception):
     """The office may not send cases to this laboratory."""
+
+
+class StillFrozen(Exception):
+    """Nobody takes the case off hold before two people have looked whose it is."""
 
 
 def open_case(
@@ -187,14 +191,31 @@ def set_tray_number(*, case: Case, version: int, tray_number: str, by: User) -> 
     )
 
 
-def hold(*, case: Case, reason: str, by: User) -> Case:
-    """Put a case on hold; it goes nowhere until it is taken off again."""
+def hold(*, case: Case, reason: str, by: User, drop_dates: bool = True) -> Case:
+    """Put a case on hold; it goes nowhere until it is taken off again.
+
+    Dates that are ahead are dropped at once, unless the case only stands still for a look.
+    """
     if not reason.strip():
         raise ValueError("Give the reason why the case is put on hold.")
-    return _set_hold(case=case, on_hold=True, reason=reason.strip(), by=by)
+    with history.turn(case):
+        row = _set_hold(case=case, on_hold=True, reason=reason.strip(), by=by)
+        if drop_dates:
+            ending.drop_appointments(case=row, by=by, why="the case is on hold")
+    return row
 
 
 def resume(*, case: Case, by: User) -> Case:
+    """Take a case off hold. Dates that the hold dropped are booked again by people.
+
+    Raises
+    ------
+    StillFrozen
+        It is in doubt whose case this is.
+    """
+    doubts = identity.doubts(case)
+    if doubts:
+        raise StillFrozen(f"{doubts[0].title}. {identity.lacks(doubts[0])}")
     return _set_hold(case=case, on_hold=False, reason="", by=by)
 
 
@@ -213,6 +234,7 @@ def _set_hold(*, case: Case, on_hold: bool, reason: str, by: User) -> Case:
 __all__ = [
     "EditConflict",
     "NotLinked",
+    "StillFrozen",
     "confirm_surgery",
     "hold",
     "may_book",

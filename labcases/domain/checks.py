@@ -28,6 +28,8 @@ def latest(case: Case, kind: CheckKind) -> Shown | None:
     if run is None:
         return None
     now = inputs.of(case, kind)
+    if run.taken_back:
+        return Shown(run, [f"taken back: {run.taken_back}", *inputs.changes(run.inputs, now)])
     if inputs.digest(now) == run.inputs_digest and run.engine_version == (
         calculations.ENGINE_VERSION
     ):

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 
 from django.utils import timezone
 
+from labcases.domain import notices
 from labcases.domain.queries import Line
 from labcases.enums import AppointmentKind, BoxDirection, Side, Stage
 from labcases.models import Box
@@ -64,11 +65,15 @@ class DayEntry:
 
 
 def days_of(lines: list[Line], start: date, days: int) -> dict[date, list[DayEntry]]:
-    """What goes out, comes in and takes place on each day of a span."""
+    """What goes out, comes in and takes place on each day of a span.
+
+    Nothing of a case that rests, or of a patient who has died (``domain/notices.py``).
+    """
     end = start + timedelta(days=days - 1)
     found: dict[date, list[DayEntry]] = {start + timedelta(days=n): [] for n in range(days)}
+    told = {case.pk for case in notices.sendable([row.case for row in lines])}
     for row in lines:
-        for entry in _entries(row):
+        for entry in _entries(row) if row.case.pk in told else ():
             if start <= entry.on <= end:
                 found[entry.on].append(entry)
     return found
@@ -136,11 +141,15 @@ def waits(lines: list[Line], today: date | None = None) -> list[Wait]:
 
 def _waits(row: Line, today: date) -> Iterator[Wait]:
     case = row.case
+    if case.silent:
+        return
     for question in getattr(case, "open_questions", []):
         why = f"A question about {question.about} is open."
         if not question.blocking:
             why += " The case does not wait for it."
         yield Wait(row, Side(question.waits_for), why, asked=True, since=question.waiting_since)
+    if case.on_hold:
+        return
     wax = getattr(case, "final_wax", None)
     if row.stage == Stage.FINAL_WAX and wax and wax.photographs_sent and not wax.approved_at:
         yield Wait(row, Side.OFFICE, "The final wax is to be approved by the dentist.")

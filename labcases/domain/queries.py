@@ -127,12 +127,19 @@ class Line:
 
 
 def plan_of(case: Case, today: date | None = None) -> list[Latest]:
-    """Latest dates of a case, or none while the surgery date is unknown."""
-    if case.surgery_on is None or not case.is_open:
+    """Latest dates of a case; none while no surgery day is known, on hold, and after the end."""
+    if case.surgery_on is None or not case.is_open or case.on_hold:
+        return []
+    return plan_if_open(case, today)
+
+
+def plan_if_open(case: Case, today: date | None = None) -> list[Latest]:
+    """The latest dates as they would be if the case went on today."""
+    if case.surgery_on is None:
         return []
     row = case.prescription
     last = max(case.try_ins.all(), key=lambda row: row.number, default=None)
-    tried = last is not None and last.outcome in TRIED_IN
+    tried = last is not None and last.outcome in TRIED_IN and not last.taken_back
     skips = row.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
     return schedule.plan(
         route=Route(row.route),

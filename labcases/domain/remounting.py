@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from labcases.domain import history, mounting, stages, undoing
+from labcases.domain.taking_back import EMPTY_MOUNTING, EMPTY_RECORD
 from labcases.enums import ReturnTo, Stage
 from labcases.models import Case, Mounting, User
 
@@ -13,14 +14,6 @@ GOES_TO = {ReturnTo.NEW_MOUNTING: Stage.MOUNTING, ReturnTo.NEW_RECORD: Stage.JAW
 
 #: The reason is also why lines of logs are struck out, beside what follows.
 LONGEST_REASON = 180
-
-# The next mounting starts without what belonged to this one.
-_EMPTY = {
-    "transfer": "",
-    "reference_plane": "",
-    "record_medium": "",
-    "pin_zero_mm": None,
-}
 
 
 class NotSentBack(Exception):
@@ -75,7 +68,7 @@ def send_back(*, case: Case, to: ReturnTo, reason: str, version: int, by: User) 
             fields=("jaw_record",),
             by=by,
             why=why,
-            mounting_too=_EMPTY | ({"record": None} if to == ReturnTo.NEW_RECORD else {}),
+            mounting_too=EMPTY_MOUNTING | (EMPTY_RECORD if to == ReturnTo.NEW_RECORD else {}),
             asked=to,
         )
         history.write(

@@ -144,6 +144,34 @@ def late_by_days(rows: list[Latest]) -> int:
     return max((row.late_days for row in rows), default=0)
 
 
+def offset(route: Route, stage: Stage) -> int:
+    """Working days before surgery on which a stage is entered at the latest.
+
+    A stage without a day of its own is a step inside the one before it, and has that one's;
+    before the case is sent it has the day of sending.
+    """
+    order = list(Stage)
+    rows = LATEST[route]
+    behind = [row for row in rows if order.index(row) <= order.index(stage)]
+    return rows[max(behind, key=order.index)] if behind else rows[Stage.SENT]
+
+
+def lost_days(*, route: Route, at: Stage, to: Stage) -> int:
+    """Working days of the plan that are done again when a case goes back; never negative.
+
+    From the latest day of the one stage to the latest day of the other: work inside the
+    present stage is not counted, since nobody says how far it had come.
+    """
+    return max(0, offset(route, to) - offset(route, at))
+
+
+def earliest_surgery(
+    *, route: Route, stage: Stage, today: date, closed: Collection[date] = ()
+) -> date:
+    """The first day on which a case that enters a stage today can have its surgery."""
+    return ahead(today, offset(route, stage), closed)
+
+
 def earliest_records(first_extraction_on: date) -> date:
     """Healing counts in calendar days."""
     return first_extraction_on + timedelta(days=HEALING_DAYS)

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from labcases.domain import access, gates, history, on_paper, undoing
+from labcases.domain import access, ending, gates, history, on_paper, undoing
 from labcases.domain.gates import Missing
 from labcases.enums import (
     ENDS,
@@ -361,7 +361,9 @@ def _passed_text(items: list[Missing], reason: str) -> str:
 def _enter(case: Case, to: Stage, by: User) -> None:
     """What goes with entering a stage, in the same transaction."""
     now = timezone.now()
-    if to == S.SENT:
+    if to in (S.DECLINED, S.CANCELLED):
+        ending.drop_appointments(case=case, by=by, why=f"the case is {to.label.lower()}")
+    elif to == S.SENT:
         case.boxes.filter(direction=BoxDirection.TO_LABORATORY, sent_at__isnull=True).update(
             sent_at=now, sent_by=by
         )

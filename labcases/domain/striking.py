@@ -14,6 +14,7 @@ from labcases.models import (
     CheckRecord,
     Disinfection,
     Impression,
+    Incident,
     Piece,
     Settlement,
     SetUpEntry,
@@ -37,7 +38,7 @@ Line = TypeVar(
     Settlement,
     TakenRecord,
     Disinfection,
-    Settlement,
+    Incident,
 )
 
 
@@ -46,7 +47,7 @@ def strike_out(*, row: Line, part: str, line: str, reason: str, by: User) -> Lin
 
     Parameters
     ----------
-    row : SetUpEntry, CheckRecord, Impression, Disinfection and other lines
+    row : a line of a log
         The line.
     part, line : str
         Words of the history entry: what the line belongs to, and what it says.

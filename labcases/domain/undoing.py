@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from labcases.domain import bench, casts, history, mounting, records, tooth_orders, versions
-from labcases.enums import CastState, SetUpAct, Stage
-from labcases.models import Case, Mounting, Prescription, User
+from labcases.domain import history, taking_back
+from labcases.enums import Stage, Thing
+from labcases.models import Case, Prescription, User
 
 # The clinical part: everything that a signature covers.
 CLINICAL = (
@@ -113,14 +113,6 @@ _MOULD = frozenset({"mould", "mould_form", "central_width_mm", "central_length_m
 _TEETH = _MOULD | {"arch", "teeth", "shade_system", "shade", "tooth_material"}
 _SET_UP = _RECORDS | _TEETH | {"scheme", "settings_wish", "settings_text"}
 
-_VERIFICATION = {
-    "verified_by_method": "",
-    "foil_pairs": "",
-    "foil_points": None,
-    "agreement_mm": None,
-    "split_cast_closes": False,
-}
-
 
 def changed_fields(before: Prescription, after: Prescription) -> list[str]:
     """Clinical fields on which two revisions differ.
@@ -198,39 +190,27 @@ def take_back(
     stands in the history with ``why``; lines of the log are struck out and stay readable.
     """
     changed = frozenset(fields)
-    mounted = Mounting.objects.select_for_update().filter(case=case).first()
-    if mounted and changed & _RECORDS:
-        undone = {**_VERIFICATION, **(mounting_too or {})}
-        if changed & _CASTS:
-            undone["casts_inspected"] = False
-        if mounted.verified_by_method or mounting_too:
-            mounting.keep_as_past(row=mounted, by=by, reason=why, asked=asked)
-            undone["number"] = mounted.number + 1
-        versions.save_row(
-            row=mounted,
-            version=mounted.version,
-            by=by,
+    if changed & _RECORDS:
+        taking_back.take_back_verification(
             case=case,
-            part="mounting",
-            act="taken back",
-            reason=why,
-            values=undone,
+            by=by,
+            why=why,
+            casts_too=bool(changed & _CASTS),
+            more=mounting_too,
+            asked=asked,
         )
+    taking_back.take_back(case=case, things=_things(changed), by=by, why=why)
+
+
+def _things(changed: frozenset[str]) -> set[Thing]:
+    """What these fields unsay beside the mounting."""
+    found: set[Thing] = set()
     if changed & _CASTS:
-        # Casts that were found sound are looked at again; a broken one stays broken.
-        sound = case.cast_looks.filter(struck_at__isnull=True).exclude(state=CastState.BROKEN)
-        for look in sound.select_related("cast"):
-            casts.strike(row=look, reason=why, by=by)
+        found.add(Thing.CASTS)
     if changed & _TEETH:
-        tooth_orders.set_aside(case=case, by=by, why=why)
-    acts: set[SetUpAct] = set()
+        found.add(Thing.TEETH)
     if changed & _SET_UP:
-        acts |= {SetUpAct.PART_DONE, SetUpAct.PASS}
+        found |= {Thing.PARTS, Thing.PASSES}
     if changed & _RECORDS:
-        acts |= {SetUpAct.PIN_OPENED, SetUpAct.PIN_READING}
-    for entry in case.setup_entries.filter(act__in=acts, struck_at__isnull=True):
-        bench.strike(entry=entry, reason=why, by=by)
-    if changed & _RECORDS:
-        # They were read on casts that are mounted anew now.
-        for record in case.check_records.filter(struck_at__isnull=True):
-            records.strike(record=record, reason=why, by=by)
+        found |= {Thing.PIN, Thing.CHECK_RECORDS}
+    return found

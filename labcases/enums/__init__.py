@@ -24,6 +24,7 @@ from labcases.enums.casts import (
     TransferMethod,
     Verification,
 )
+from labcases.enums.incidents import IncidentEffect, IncidentGroup, Thing
 from labcases.enums.papers import AttachmentKind, PaperKind, PhotographView
 from labcases.enums.people import Notation, OrganisationKind, PaperSize, Position, Role
 from labcases.enums.prescription import (
@@ -60,6 +61,8 @@ __all__ = [
     "EntryKind",
     "Flange",
     "FrontGuide",
+    "IncidentEffect",
+    "IncidentGroup",
     "JawRecord",
     "Movement",
     "Notation",
@@ -85,6 +88,7 @@ __all__ = [
     "SpaceFrom",
     "Stage",
     "TableMember",
+    "Thing",
     "ToothMaterial",
     "ToothStatus",
     "TransferMethod",

@@ -9,6 +9,7 @@ class PaperKind(TextChoices):
     LAB_SLIP = "LS", "Lab slip"
     TRY_IN = "TI", "Posterior try-in checklist"
     HANDOFF = "PH", "Processing handoff"
+    INCIDENT = "IN", "Incident sheet"
 
 
 class AttachmentKind(TextChoices):

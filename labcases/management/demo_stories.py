@@ -42,6 +42,7 @@ from labcases.enums.opponent import Opponent
 from labcases.management.demo_papers import on_paper
 from labcases.management.sample import MEASURES, POINT_RECORDS
 from labcases.management.sample_casts import mounted_twice
+from labcases.management.sample_incident import broken_and_mounted_again
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Organisation
 
@@ -195,6 +196,14 @@ def no_height(stories: Stories) -> None:
     _book(walk, AppointmentKind.TRY_IN, 14)
 
 
+def broken_cast(stories: Stories) -> None:
+    """A cast that broke when it was mounted: poured again, mounted again, the report closed."""
+    walk = stories._walk(1, "HB-0325", 38)
+    walk.to(Stage.SETTINGS)
+    broken_and_mounted_again(walk)
+    _confirm(walk)
+
+
 def lower_at_try_in(stories: Stories) -> None:
     walk = stories._walk(0, "FL-1047", 15)
     walk.to(Stage.TRY_IN, arch=Arch.LOWER, set_up_order=SetUpOrder.ANTERIOR_FIRST)
@@ -310,6 +319,7 @@ STORIES: tuple[Callable[[Stories], None], ...] = (
     handed_over,
     interference,
     no_height,
+    broken_cast,
     lower_at_try_in,
     waiting,
     interim_final_wax,

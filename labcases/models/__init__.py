@@ -7,6 +7,7 @@ from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
+from labcases.models.incident import IdentityLook, Incident, IncidentRead
 from labcases.models.jaw_records import TakenRecord
 from labcases.models.linking import CaseLink
 from labcases.models.people import (
@@ -51,7 +52,10 @@ __all__ = [
     "FinalWax",
     "Handoff",
     "HistoryEntry",
+    "IdentityLook",
     "Impression",
+    "Incident",
+    "IncidentRead",
     "Invitation",
     "Membership",
     "Mounting",

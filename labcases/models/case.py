@@ -86,6 +86,8 @@ class Case(Versioned):
     """The signed paper that says so, where nobody of the office said it by log-in."""
     on_hold = models.BooleanField(default=False)
     hold_reason = models.CharField(max_length=200, blank=True)
+    silent = models.BooleanField(default=False)
+    """The patient has died: nothing leaves by itself any more (``domain/notices.py``)."""
     tray_number = models.CharField(max_length=20, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
 

@@ -20,6 +20,8 @@ class CheckRun(models.Model):
     engine_version = models.CharField(max_length=20)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(auto_now_add=True)
+    taken_back = models.CharField(max_length=200, blank=True)
+    """Why the answer counts no longer although its inputs are unchanged."""
 
     class Meta:
         ordering = ("id",)

@@ -33,6 +33,8 @@ class TryIn(Versioned):
         related_name="+",
     )
     """The signed paper that says so, where nobody of the office said it by log-in."""
+    taken_back = models.CharField(max_length=200, blank=True)
+    """Why the verdict counts no longer: what it judged is gone."""
 
     class Meta:
         ordering = ("number",)

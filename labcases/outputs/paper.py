@@ -11,7 +11,7 @@ from django.conf import settings
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import on_paper, opponent, pairs, stages
+from labcases.domain import incident_effects, on_paper, opponent, pairs, stages
 from labcases.domain.queries import plan_of
 from labcases.enums import Notation, PaperKind, PaperSize, PrescriptionStatus
 from labcases.models import Case, HistoryEntry, Organisation, User
@@ -104,6 +104,7 @@ def common(case: Case, kind: PaperKind, by: User, notation: str) -> dict[str, An
         "plan": plan_of(case),
         "meets": opponent.words(case.prescription),
         "waits_for": stages.waiting_for(case),
+        "late_allergies": incident_effects.late_words(case),
         "purpose": PURPOSE,
         "proposal": PROPOSAL,
     }

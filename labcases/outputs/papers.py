@@ -8,7 +8,7 @@ from typing import Any
 
 from labcases.enums import PaperKind
 from labcases.models import Case, User
-from labcases.outputs import handoff_sheet, lab_slip, try_in_sheet
+from labcases.outputs import handoff_sheet, incident_sheet, lab_slip, try_in_sheet
 from labcases.outputs.pdf import render_pdf
 
 
@@ -60,6 +60,13 @@ PAPERS: dict[str, Paper] = {
             handoff_sheet.TEMPLATE,
             handoff_sheet.build_context,
             "goes with the flask",
+        ),
+        Paper(
+            PaperKind.INCIDENT,
+            "incident-sheet",
+            incident_sheet.TEMPLATE,
+            incident_sheet.build_context,
+            "stays with the case after something went wrong",
         ),
     )
 }

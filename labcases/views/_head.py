@@ -7,7 +7,15 @@ from typing import Any
 from django.urls import reverse
 
 from labcases import codes
-from labcases.domain import access, disinfecting, on_paper, pairs, queries, stages
+from labcases.domain import (
+    access,
+    disinfecting,
+    incident_effects,
+    on_paper,
+    pairs,
+    queries,
+    stages,
+)
 from labcases.domain.queries import Line
 from labcases.enums import Allergy, PrescriptionStatus, Stage
 from labcases.models import Case, PatientName, Prescription, User
@@ -44,7 +52,7 @@ def head_context(case: Case, user: User) -> dict[str, Any]:
             "waits_for": _waits_for(case, line),
             "linked": _linked(case),
             "revision": f"R{row.revision:02d}, {row.get_status_display().lower()}{_paper(row)}",
-            "safety": {**_allergy(row), **_infection(case), **_surgery(case, line)},
+            "safety": {**_allergy(case, row), **_infection(case), **_surgery(case, line)},
         },
     }
 
@@ -96,7 +104,11 @@ def _waits_for(case: Case, line: Line) -> str:
     return " ".join(said)
 
 
-def _allergy(row: Prescription) -> dict[str, Any]:
+def _allergy(case: Case, row: Prescription) -> dict[str, Any]:
+    late = incident_effects.late_words(case)
+    if late:
+        listed = row.allergy_text if row.allergy == Allergy.LISTED else ""
+        return {"allergy": "; ".join(one for one in (listed, *late) if one), "allergy_alert": True}
     if row.allergy == Allergy.NOT_ASKED:
         return {"allergy": "Not asked yet", "allergy_ask": True}
     if row.allergy == Allergy.LISTED:

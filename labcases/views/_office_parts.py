@@ -120,8 +120,8 @@ def try_in(case: Case) -> Part:
         "try-in",
         "Try-in",
         url,
-        f"Try-in {last.number}{decided}",
-        done=bool(last.outcome),
+        f"Try-in {last.number}{decided}" + ("; taken back" if last.taken_back else ""),
+        done=bool(last.outcome and not last.taken_back),
         word=last.get_outcome_display() or "Out",
         pairs=pairs(last, ("revision", "vertical_mm", "changes")),
     )
@@ -181,7 +181,10 @@ def dates(case: Case) -> Part:
 
 def papers(case: Case) -> Part:
     return Part(
-        "papers", "Papers", url_of("papers", case), "Lab slip, try-in checklist, processing handoff"
+        "papers",
+        "Papers",
+        url_of("papers", case),
+        "Lab slip, try-in checklist, processing handoff, incident sheet",
     )
 
 

@@ -227,6 +227,15 @@ def _line(act: str, noun: str) -> Callable[[HistoryEntry], str]:
     return say
 
 
+def _reported(entry: HistoryEntry) -> str:
+    return f"reported that something went wrong: {entry.changes['what'][1]}"
+
+
+def _closed_report(entry: HistoryEntry) -> str:
+    what, done = entry.changes["what"]
+    return f'closed the report "{what}". Done: {done}'
+
+
 _LOG_LINES = {
     "jaw records": "a jaw record",
     "impressions": "an impression",
@@ -235,6 +244,7 @@ _LOG_LINES = {
     "trays, bases and rims": "a piece of the casts",
     "disinfection": "a disinfection",
     "difference": "what a difference turned out to be",
+    "incidents": "a report",
 }
 
 
@@ -269,6 +279,11 @@ _WITH_REASON = (
 _ACTS = {"taken back": "took back"}
 
 _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
+    ("incidents", "reported"): _reported,
+    ("incidents", "closed"): _closed_report,
+    ("identity", "confirmed"): _fixed("read case code and patient code again and confirmed both"),
+    ("case", "silenced"): _fixed("stopped every notice about the patient"),
+    ("case", "no longer silenced"): _fixed("let notices about the patient leave again"),
     ("stage", "moved"): _moved,
     ("stage", "passed a gate"): _passed,
     ("stage", "brought back"): _brought_back,

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from labcases.models import Case
 from labcases.views import _bench_parts as bench
 from labcases.views import _cast_parts as cast_parts
+from labcases.views import _incident_parts as incident_parts
 from labcases.views import _office_parts as office
 from labcases.views._folded import Part
 
@@ -27,6 +28,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     bench.release,
     office.delivery,
     office.questions,
+    incident_parts.incidents,
     office.dates,
     office.papers,
     office.history,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
@@ -13,12 +13,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from labcases.domain import disinfecting, people, queries, stages, tooth_dates
+from labcases.domain import incident_reading as incidents
 from labcases.domain import question as questions
 from labcases.domain.gates import Missing
 from labcases.domain.queries import Line
 from labcases.domain.stages import Way
 from labcases.enums import ENDS
-from labcases.models import User
+from labcases.models import Incident, User
 from labcases.views._lookup import person
 from labcases.views._pages import pager
 from labcases.views._ways import VERBS
@@ -45,6 +46,8 @@ class Job:
     unread: int = 0
     contaminated: str = ""
     teeth: str = ""
+    incidents: list[Incident] = field(default_factory=list)
+    told: int = 0
 
 
 @require_safe
@@ -58,12 +61,20 @@ def bench(request: HttpRequest) -> HttpResponse:
     ready = [row for row in lines if not _stands_still(row)]
     page = Paginator(ready, JOBS_A_PAGE).get_page(request.GET.get("page"))
     unread = questions.unread(user, [row.case for row in lines])
+    cases = [row.case for row in lines]
+    opened, told = incidents.open_of(cases), incidents.unread(user, cases)
+
+    def job(row: Line, steps: list[Step]) -> Job:
+        key = row.case.pk
+        shown = _job(row, steps, unread)
+        return replace(shown, incidents=opened.get(key, []), told=len(told.get(key, [])))
+
     context = {
         "page_title": "Bench",
         "place": "bench",
-        "jobs": [_job(row, _steps(row, user), unread) for row in page],
+        "jobs": [job(row, _steps(row, user)) for row in page],
         "first_page": page.number == 1,
-        "standing": [_job(row, [], unread) for row in lines if _stands_still(row)]
+        "standing": [job(row, []) for row in lines if _stands_still(row)]
         if page.number == 1
         else [],
         "pager": pager(request, page),

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from labcases.domain import access, on_paper, queries, stages
 from labcases.domain import case as cases
+from labcases.domain import incident_reading as incidents
 from labcases.domain import question as questions
 from labcases.domain.inventory import inventory
 from labcases.domain.versions import EditConflict
@@ -24,6 +25,7 @@ from labcases.views._folded import Part
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
 from labcases.views._refusal import listed
+from labcases.views._rest import rest_of
 from labcases.views._sentences import sentence
 from labcases.views._summary import parts_of
 from labcases.views._ways import offers
@@ -87,7 +89,10 @@ def case_hold(request: HttpRequest, code: str) -> HttpResponse:
 @require_POST
 def case_resume(request: HttpRequest, code: str) -> HttpResponse:
     row = case_for(request, code, "hold a case")
-    cases.resume(case=row, by=person(request))
+    try:
+        cases.resume(case=row, by=person(request))
+    except cases.StillFrozen as refused:
+        return _page(request, row, status=422, refusal=str(refused))
     messages.success(request, "The case is off hold.")
     return redirect("case", row.code)
 
@@ -139,10 +144,10 @@ def _moved_on(request: HttpRequest, code: str, text: str) -> HttpResponse:
     return render(request, "case/moved_on.html", context, status=409)
 
 
-def _parts(row: Case, user: User) -> list[Part]:
-    """Every part; the questions also say how much of them is new to this person."""
-    fresh = questions.unread(user, [row]).get(row.pk, 0)
-    return [replace(one, fresh=fresh) if one.id == "questions" else one for one in parts_of(row)]
+def _parts(row: Case, user: User, told: int) -> list[Part]:
+    """Every part; questions and incidents also say how much of them is new to this person."""
+    fresh = {"questions": questions.unread(user, [row]).get(row.pk, 0), "incidents": told}
+    return [replace(one, fresh=fresh.get(one.id, one.fresh)) for one in parts_of(row)]
 
 
 def _page(
@@ -155,11 +160,14 @@ def _page(
 ) -> HttpResponse:
     user = person(request)
     head = head_context(row, user)
+    told = incidents.unread(user, [row]).get(row.pk, [])
     context = {
         **head,
         "page_title": f"Case {head['head']['code']}",
         "offers": offers(row, user, tried),
-        "parts": _parts(row, user),
+        "told": told,
+        "rest": rest_of(row),
+        "parts": _parts(row, user, len(told)),
         "inventory": inventory(row.boxes.prefetch_related("items__settlements")),
         "plan": queries.plan_of(row),
         "open_papers": on_paper.waiting(row),

@@ -16,6 +16,7 @@ from django.views.decorators.http import require_safe
 from labcases.domain import access, calendars, people, queries, tooth_dates, transit
 from labcases.domain import box as boxes
 from labcases.domain import desk as day_list
+from labcases.domain import incident_reading as incidents
 from labcases.domain import question as questions
 from labcases.domain.desk import DayEntry, Wait
 from labcases.domain.queries import Line
@@ -111,6 +112,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         "unread": [
             _unread(row, offices, unread[row.case.pk]) for row in lines if row.case.pk in unread
         ],
+        "incidents": _incidents(user, lines, offices),
         "waits_for_office": [shown for side, shown in waits if side == Side.OFFICE],
         "waits_for_laboratory": [shown for side, shown in waits if side == Side.LABORATORY],
         "on_hold": [
@@ -123,7 +125,7 @@ def desk(request: HttpRequest) -> HttpResponse:
             _plain(row, offices, text, "teeth") for row, text in _teeth(lines, offices, today)
         ],
         "boxes_overdue": [row for row in (*boxes_in, *boxes_out) if row.overdue],
-        "dateless": [_dateless(row, offices) for row in lines if row.case.surgery_on is None],
+        "dateless": [_dateless(row, offices) for row in lines if _is_dateless(row)],
         "unconfirmed": [_unconfirmed(row, offices) for row in lines if _is_unconfirmed(row)],
         "any_case": bool(lines),
         "opens_cases": bool(offices),
@@ -223,18 +225,44 @@ def _unread(row: Line, offices: set[int], count: int) -> Shown:
     return _plain(row, offices, text, "questions")
 
 
-def _held(row: Line, offices: set[int]) -> Shown:
-    return _plain(row, offices, row.case.hold_reason)
+def _incidents(user: User, lines: list[Line], offices: set[int]) -> list[Shown]:
+    """Open reports, those that this person has not read first; of an ended case only those."""
+    new = incidents.unread_anywhere(user)
+    of_case = {row.case.pk: row for row in lines}
+    for one in new:
+        of_case.setdefault(one.case_id, queries.line(one.case))
+    fresh = {one.pk for one in new}
+    known = [
+        one
+        for rows in incidents.open_of([row.case for row in lines if not row.case.silent]).values()
+        for one in rows
+        if one.pk not in fresh
+    ]
+    return [
+        _plain(
+            of_case[one.case_id],
+            offices,
+            f"{'New: ' if one.pk in fresh else ''}{one.title}, reported by {one.by} "
+            f"{long_time(one.at)}.",
+            "incidents",
+        )
+        for one in (*new, *known)
+    ]
 
 
 def _dateless(row: Line, offices: set[int]) -> Shown:
     return _plain(row, offices, "Enter the surgery day; every other date follows it.", "dates")
 
 
+def _is_dateless(row: Line) -> bool:
+    return row.case.surgery_on is None and not row.case.on_hold
+
+
 def _is_unconfirmed(row: Line) -> bool:
     """From sending to delivery the day is a promise that the dentist has to confirm."""
     case, settled = row.case, (Stage.DRAFT, Stage.DELIVERED, Stage.IN_REVIEW)
-    return bool(case.surgery_on and not case.surgery_confirmed_at and row.stage not in settled)
+    open_day = case.surgery_on and not case.surgery_confirmed_at and not case.on_hold
+    return bool(open_day and row.stage not in settled)
 
 
 def _unconfirmed(row: Line, offices: set[int]) -> Shown:

@@ -13,9 +13,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import box, files, prescription
+from labcases.domain import box, files, incident, prescription
 from labcases.domain import case as cases
 from labcases.domain import question as asking
+from labcases.domain.foreseeing import Report
 from labcases.enums import (
     AppointmentKind,
     AppointmentStatus,
@@ -30,6 +31,7 @@ from labcases.enums import (
 from labcases.forms.prescription import STEPS
 from labcases.management.sample import GAP_RECORD, MEASURES, POINT_RECORDS
 from labcases.outputs.papers import PAPERS
+from labcases.reference.incidents import kinds
 from tests import needs, walls
 from tests.factories import world
 from tests.journeys.looking import WIDTHS, wrong_with
@@ -77,6 +79,10 @@ TITLES = {
     "box_new": "Case {} - Pack a box",
     "box": "Case {} - Pack the box again",
     "box_receive": "Case {} - Take in a box",
+    "incidents": "Case {} - Something went wrong",
+    "incident_new:broken-cast": "Case {} - A cast broke",
+    "incident_new:tooth-lost-or-changed": "Case {} - A natural tooth was lost or changed",
+    "incident_new:surgery-postponed": "Case {} - The surgery is postponed",
     "history": "Case {} - History",
     "prescription": "Case {} - Prescription",
     "prescription_step": "Case {} - Write a prescription",
@@ -98,6 +104,7 @@ TITLES = {
     "paper:lab-slip": "Case {} - Lab slip",
     "paper:try-in": "Case {} - Posterior try-in checklist",
     "paper:processing-handoff": "Case {} - Processing handoff",
+    "paper:incident-sheet": "Case {} - Incident sheet",
 }
 
 
@@ -114,6 +121,19 @@ def add_pictures(case, office, laboratory):
     files.add(
         case=case, kind="paper prescription", upload=page, by=laboratory, caption="page 1 of 2"
     )
+
+
+def something_went_wrong(walk, by):
+    """A box that came here by mistake, and a doubt whose case this is: it freezes the case."""
+    for kind in ("wrong-box", "wrong-patient"):
+        case = walk.reload()
+        incident.report(
+            case=case,
+            report=Report(kind=kinds()[kind], text="The label on the bag reads another code."),
+            seen=Stage(case.stage),
+            seen_last=incident.last_of(case),
+            by=by,
+        )
 
 
 def at_stages(here):
@@ -167,6 +187,7 @@ def at_stages(here):
 
     tried = walk("P-4", days=30)
     tried.to(Stage.TRY_IN)
+    something_went_wrong(tried, laboratory)
     back = tried.pack(BoxDirection.TO_OFFICE, BoxContent.WAX_SET_UP, by=here.lena)
     box.send(box=back, by=here.lena)
 
@@ -199,6 +220,8 @@ def addresses(case):
             yield name, reverse(name, args=[case.code, row.pk])
     for step in STEPS:
         yield "prescription_step", reverse("prescription_step", args=[case.code, step])
+    for kind in ("broken-cast", "tooth-lost-or-changed", "surgery-postponed"):
+        yield f"incident_new:{kind}", reverse("incident_new", args=[case.code, kind])
     for kind in PAPERS:
         yield f"paper:{kind}", reverse("paper", args=[case.code, kind])
 

@@ -44,6 +44,14 @@ def try_in_answered(case: Case) -> Iterator[Missing]:
             "outcome" if last else "",
             DENTIST,
         )
+    elif last.taken_back:
+        yield Missing(
+            f"The verdict on try-in {last.number} was taken back: {last.taken_back}. Hand over "
+            "for another one, or let the dentist waive it with a reason.",
+            "try_in",
+            "outcome",
+            DENTIST,
+        )
     elif undoing.reaches_the_try_in(
         case.prescriptions.get(revision=last.revision), case.prescription
     ):

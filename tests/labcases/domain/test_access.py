@@ -60,6 +60,10 @@ TABLE = {
     "transcribe a signed paper": (NO, NO, NO, YES, YES),
     "confirm a signed paper": (NO, NO, YES, YES, YES),
     "send a case signed on paper": (YES, YES, NO, YES, YES),
+    "report an incident": (YES, YES, YES, YES, YES),
+    "close an incident": (YES, YES, YES, YES, YES),
+    "strike out any incident": (YES, NO, NO, NO, YES),
+    "confirm the patient": (YES, YES, YES, YES, YES),
 }
 COLUMNS = ("dora", "farah", "tomas", "lena", "mona")
 POSITIONS = (
@@ -114,6 +118,7 @@ def test_acts_are_the_rows_with_a_yes(here, case):
         *("answer a question", "dispatch", "hold a case", "print"),
         *("add a photograph or paper", "transcribe a signed paper", "confirm a signed paper"),
         *("send a case signed on paper", "order teeth", "link cases"),
+        *("report an incident", "close an incident", "confirm the patient"),
     }
 
 

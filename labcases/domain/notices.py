@@ -1,0 +1,37 @@
+"""Whether anything about a case may leave by itself. The only place that answers this.
+
+Whatever is sent without a person pressing a button for it asks here first, each time it is
+about to be sent: mail, feeds of dates, reminders, and the lines of lists that say that
+something is due. What a person reads on the page of the case is no notice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from labcases.models import Case
+
+
+def may_be_sent(case: Case) -> bool:
+    """Whether a notice about a case may leave now.
+
+    Never when the patient of this case, or of another one under the same code, has died; not
+    while the case is on hold, and not after it has ended.
+    """
+    if case.silent or case.on_hold or not case.is_open:
+        return False
+    return not Case.objects.filter(patient=case.patient_id, silent=True).exists()
+
+
+def sendable(cases: Collection[Case]) -> list[Case]:
+    """Of many cases the ones about which a notice may leave, by one question to the database."""
+    silent = set(
+        Case.objects.filter(
+            patient__in={case.patient_id for case in cases}, silent=True
+        ).values_list("patient", flat=True)
+    )
+    return [
+        case
+        for case in cases
+        if case.is_open and not case.on_hold and case.patient_id not in silent
+    ]
