@@ -11,6 +11,7 @@ from django.db import transaction
 
 from labcases.enums import Notation, OrganisationKind, Role
 from labcases.management.demo_stories import Stories
+from labcases.management.demo_teeth import fill_stock
 from labcases.management.walk import Hands
 from labcases.models import DemoMark, Membership, OfficeLink, Organisation, User
 
@@ -104,6 +105,7 @@ def load_demo() -> list[DemoPerson]:
         "lab_desk": users["ludo"],
         "manager": users["marit"],
     }
+    fill_stock(organisations[LABORATORY], users["marit"])
     Stories(
         laboratory=organisations[LABORATORY],
         offices=(organisations[OFFICE], organisations[SECOND_OFFICE]),

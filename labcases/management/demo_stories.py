@@ -40,6 +40,7 @@ from labcases.enums import (
 )
 from labcases.enums.opponent import Opponent
 from labcases.management.demo_papers import on_paper
+from labcases.management.demo_teeth import ordered_late
 from labcases.management.sample import MEASURES, POINT_RECORDS
 from labcases.management.sample_casts import mounted_twice
 from labcases.management.sample_incident import broken_and_mounted_again
@@ -130,6 +131,7 @@ def handed_over(stories: Stories) -> None:
     walk = stories._walk(1, "HB-0320", 12)
     walk.settings |= {"origin": SettingsOrigin.AVERAGE}
     walk.check_records = POINT_RECORDS
+    walk.selection |= {"anterior_mould": "O-46"}
     walk.to(Stage.PROCESSING, scheme=Scheme.LINGUALISED)
     _confirm(walk)
     _book(walk, AppointmentKind.DELIVERY, 3)
@@ -251,7 +253,8 @@ def interim_final_wax(stories: Stories) -> None:
 def late(stories: Stories) -> None:
     """Surgery comes before the bench can: a lower interim denture, still at its cast.
 
-    A tray came after the other box, with no word about how it was disinfected.
+    A tray came after the other box, with no word about how it was disinfected, and its teeth are
+    ordered too late.
     """
     walk = stories._walk(1, "HB-0318", 9)
     walk.to(Stage.MASTER_CAST, route=Route.INTERIM, arch=Arch.LOWER)
@@ -261,6 +264,7 @@ def late(stories: Stories) -> None:
         items=[{"content": BoxContent.TRAY, "count": 1}],
         by=walk.hands.lab_desk,
     )
+    ordered_late(walk)
     _confirm(walk)
     _book(walk, AppointmentKind.RECORDS, 8)
 
