@@ -24,9 +24,6 @@ EXEMPT = {
     "mounting_back": "before the set-up is finished",
     "prescription_revise": "while no revision is being written",
     "release_look": "after the remount, for a second person",
-    "signed_paper_ask": "while a signed paper leaves something open",
-    "signed_paper_back": "while a typed paper waits for a second person",
-    "signed_paper_confirm": "while a typed paper waits for a second person",
     "settings_acknowledge": "while unusual settings are not acknowledged",
 }
 

@@ -24,7 +24,17 @@ RANGES: tuple[tuple[type[models.Field[Any, Any]], int, int], ...] = (
 LONGEST_JSON_TEXT = 10_000
 
 #: Drawn anew each time, or written in words that hold a time of day.
-DRAWN = {"code", "secret_digest", "digest", "previous", "file", "name", "password", "changes"}
+DRAWN = {
+    "code",
+    "secret_digest",
+    "digest",
+    "previous",
+    "file",
+    "name",
+    "password",
+    "changes",
+    "row",
+}
 
 Rows = dict[type[models.Model], dict[Any, tuple[Any, ...]]]
 
