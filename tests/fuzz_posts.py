@@ -267,7 +267,7 @@ def mass_assignment(
                 answer = send(wall.client(who), form, address, sent)
                 results.append((answer.status_code, stored.settled(stored.every_row())))
         taken += results[0][0] in judging.TAKEN
-        if results[0] != results[1]:
+        if results[0][1] != results[1][1]:
             tables = [t for t, held in results[0][1].items() if held != results[1][1][t]]
             wrong.append(f"{found.name}: {results[0][0]} and {results[1][0]}, {tables}")
     return wrong, taken

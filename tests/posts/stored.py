@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
@@ -35,6 +36,9 @@ DRAWN = {
     "changes",
     "row",
 }
+
+#: The code of a case inside of a text; a new case has another one each time.
+CODE = re.compile(r"\b[0-9A-Z]{4}-?[0-9A-Z]{4}-?[0-9A-Z]{4}\b")
 
 Rows = dict[type[models.Model], dict[Any, tuple[Any, ...]]]
 
@@ -81,7 +85,11 @@ def settled(rows: Rows) -> dict[str, list[Any]]:
             if not isinstance(column, str | models.DateTimeField | models.FileField)
             and column.name not in DRAWN
         ]
-        found[model.__name__] = [tuple(row[place] for place in kept) for row in held.values()]
+        found[model.__name__] = [
+            tuple(CODE.sub("CODE", one) if isinstance(one, str) else one for one in values)
+            for row in held.values()
+            for values in [[row[place] for place in kept]]
+        ]
     return found
 
 

@@ -77,8 +77,8 @@ class TestButtons:
         answer = post(client, here.tomas, walk.case, entry=number)
         assert answer.status_code == 409
         assert (
-            '<div class="message error" role="alert"><p>Mona Ridley changed it since: tray number '
-            "is now T-9. Look at it, and change it by hand.</p></div>"
+            "<h2>Mona Ridley changed it since: tray number is now T-9. Look at it, and change it "
+            "by hand.</h2>"
         ) in answer.content.decode()
         assert walk.reload().tray_number == "T-9"
 
