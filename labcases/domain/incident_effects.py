@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from labcases.domain import box as boxes
 from labcases.domain import case as cases
 from labcases.domain import ending, foreseeing, question, stages, teeth, versions
 from labcases.domain.foreseeing import Foreseen
@@ -21,6 +22,7 @@ ABOUT: dict[str, str] = {
 IN_WORDS = "the case"
 HOLDS = "hold"
 LONGEST = 1000
+NOTE = 200
 
 
 def kind_of(case: Case, tooth: str) -> OpposingTooth:
@@ -38,6 +40,15 @@ def follow(*, case: Case, row: Incident, foreseen: Foreseen, by: User) -> None:
         cases.set_surgery(case=case, version=_version(case), on=row.new_day, by=by)
     elif kind.effect in (IncidentEffect.STOP, IncidentEffect.SILENCE):
         _stop(case, row, kind, foreseen, by)
+    elif kind.effect == IncidentEffect.LOST_BOX:
+        _lose_the_box(case, row, by)
+
+
+def _lose_the_box(case: Case, row: Incident, by: User) -> None:
+    """Report the one box that is on its way; of several, the page of boxes says which it was."""
+    on_the_way = list(case.boxes.filter(sent_at__isnull=False, received_at=None, trouble=""))
+    if len(on_the_way) == 1:
+        boxes.report_lost(box=on_the_way[0], note=row.text[:NOTE], by=by)
 
 
 def _ask(case: Case, row: Incident, kind: Kind, foreseen: Foreseen, by: User) -> None:

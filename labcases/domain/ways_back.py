@@ -18,6 +18,7 @@ from labcases.domain import (
     box,
     files,
     history,
+    identity,
     pairs,
     question,
     stages,
@@ -89,6 +90,7 @@ def _restore(entry: HistoryEntry, row: models.Model, by: User) -> Changes:
         raise CannotUndo(f"Revision {row.revision} is signed and does not change. Make a revision.")
     _unchanged(entry, row)
     _not_shared(told, row)
+    _not_frozen(told, row)
     if "before" not in told:
         return _taken_away(entry, row)
     values = {field: _value(row, field, raw) for field, raw in told["before"].items()}
@@ -115,6 +117,15 @@ def _not_shared(told: dict[str, Any], row: models.Model) -> None:
             f"Linked case {pairs.named(other)} has the same surgery day. Change the day itself: "
             "that does it for both."
         )
+
+
+def _not_frozen(told: dict[str, Any], row: models.Model) -> None:
+    """Keep a case at rest while nobody knows whose it is."""
+    if not isinstance(row, Case) or told.get("before", {}).get("on_hold") != str(False):
+        return
+    doubts = identity.doubts(row)
+    if doubts:
+        raise CannotUndo(f"{doubts[0].title}. {identity.lacks(doubts[0])}")
 
 
 def _value(row: models.Model, field: str, raw: Any) -> Any:

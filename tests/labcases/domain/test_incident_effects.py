@@ -8,7 +8,7 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import ending, incident, notices, prescription
+from labcases.domain import ending, incident, notices, prescription, undo
 from labcases.domain import incident_effects as effects
 from labcases.enums import AppointmentStatus, Stage
 from labcases.management.walk import start
@@ -208,3 +208,39 @@ def test_nothing_is_dropped_twice(waxed, cast):
 
     assert ending.drop_appointments(case=waxed.reload(), by=cast.dora, why="again") == []
     assert Case.objects.get(pk=waxed.case.pk).appointments.count() == 1
+
+
+def test_the_one_box_on_its_way_is_lost_with_the_report(cast):
+    walk = cast.walk(patient_code="P-231")
+    walk.to(Stage.SENT)
+
+    report(walk, "lost-box", cast.farah, "impression", text="The courier has no trace of it.")
+
+    assert walk.reload().stage == Stage.SENT
+    box = walk.reload().boxes.get()
+    assert (box.trouble, box.trouble_note) == ("lost", "The courier has no trace of it.")
+    assert box.trouble_by == cast.farah
+
+
+def test_of_two_boxes_on_their_way_neither_is_taken_for_the_lost_one(cast):
+    walk = cast.walk(patient_code="P-232")
+    walk.to(Stage.SENT)
+    box = walk.reload().boxes.get()
+    box.pk = None
+    box.save()
+
+    report(walk, "lost-box", cast.farah, "impression")
+
+    assert [one.trouble for one in walk.reload().boxes.all()] == ["", ""]
+
+
+def test_undoing_an_older_hold_leaves_a_case_at_rest_whose_patient_is_in_doubt(waxed, cast):
+    case = waxed.reload()
+    cases.hold(case=case, reason="The kiln is broken.", by=cast.tomas)
+    entry = waxed.reload().history.filter(act="put on hold").get()
+
+    report(waxed, "wrong-patient", cast.tomas)
+
+    with pytest.raises(undo.CannotUndo, match="Two people have still to read"):
+        undo.undo(case=waxed.reload(), numbers=[entry.sequence], by=cast.tomas)
+    assert waxed.reload().on_hold
