@@ -13,6 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from django.utils.cache import patch_cache_control
 
+from labcases.domain import access
 from labcases.logs import request_number
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
@@ -80,6 +81,22 @@ class NoStore:
         del response["Cache-Control"]
         patch_cache_control(response, private=True, no_store=True)
         return response
+
+
+class RolesReadOnce:
+    """Reads the roles of a person once for a page that only reads.
+
+    Every other request, and so whatever may change a role, asks for them each time.
+    """
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if request.method not in ("GET", "HEAD"):
+            return self.get_response(request)
+        with access.read_once():
+            return self.get_response(request)
 
 
 @receiver(user_logged_in)

@@ -108,6 +108,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "labcases.middleware.SessionLimits",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "labcases.middleware.RolesReadOnce",
     "labcases.offers.OfferUndo",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from typing import TYPE_CHECKING
 
 from django.db.models import Q, QuerySet
@@ -85,11 +87,34 @@ _OFFICE_POSITION = {Role.DENTIST: D, Role.FRONT_DESK: O}
 _LABORATORY_POSITION = {Role.TECHNICIAN: T, Role.FRONT_DESK: L, Role.MANAGER: M}
 
 
+# Person -> memberships, for as long as one page is read.
+_read: ContextVar[dict[int, list[Membership]] | None] = ContextVar("memberships_read", default=None)
+
+
+@contextmanager
+def read_once() -> Iterator[None]:
+    """While one page is made, read the memberships of a person once.
+
+    For requests that change nothing: whatever may change a role reads it afresh each time.
+    """
+    token = _read.set({})
+    try:
+        yield
+    finally:
+        _read.reset(token)
+
+
 def memberships(user: User | AnonymousUser) -> list[Membership]:
     """Active memberships, read afresh: a change counts on the next request."""
     if not user.is_authenticated or not user.is_active:
         return []
-    return list(Membership.objects.filter(user=user, active=True).select_related("organisation"))
+    read = _read.get()
+    if read is not None and user.pk in read:
+        return list(read[user.pk])
+    rows = list(Membership.objects.filter(user=user, active=True).select_related("organisation"))
+    if read is not None:
+        read[user.pk] = rows
+    return list(rows)
 
 
 def positions(user: User | AnonymousUser, case: Case) -> frozenset[Position]:

@@ -10,14 +10,25 @@ from django.http import HttpResponse
 from django.urls import path
 from django.utils import timezone
 
+from labcases.domain import access
+from labcases.enums import Role
 from labcases.middleware import client_address
 from labcases.models import User
 from labcases.views.health import healthz
+from tests.factories import MembershipFactory, OrganisationFactory
 
 
 def page(request):
     """A page of a signed-in person, which asks to be cached and is not."""
     return HttpResponse("page", headers={"Cache-Control": "max-age=3600, public"})
+
+
+def loses_a_role(request):
+    """The roles of this person before and after one of them ends."""
+    before = [row.role for row in access.memberships(request.user)]
+    request.user.memberships.update(active=False)
+    after = [row.role for row in access.memberships(request.user)]
+    return HttpResponse(f"{before} {after}")
 
 
 @login_not_required
@@ -28,6 +39,7 @@ def broken(request):
 urlpatterns = [
     path("page", page, name="home"),
     path("broken", broken),
+    path("roles", loses_a_role),
     path("healthz", healthz),
     path("login", LoginView.as_view(template_name="registration/locked_out.html"), name="login"),
 ]
@@ -130,6 +142,18 @@ def test_signing_in_again_starts_a_new_day(signed_in, clock):
 
 
 @pytest.mark.django_db
+def test_a_page_reads_roles_once_and_anything_else_each_time(signed_in):
+    person = User.objects.get()
+    row = MembershipFactory(user=person, organisation=OrganisationFactory(), role=Role.TECHNICIAN)
+
+    assert signed_in.get("/roles").content == b"['technician'] ['technician']"
+    assert signed_in.get("/roles").content == b"[] []"
+
+    row.active = True
+    row.save()
+    assert signed_in.post("/roles").content == b"['technician'] []"
+
+
 def test_the_request_number_is_given_or_taken_over_when_it_is_harmless(client):
     given = client.get("/healthz")["X-Request-ID"]
     taken = client.get("/healthz", headers={"X-Request-ID": "proxy-0123456789"})["X-Request-ID"]

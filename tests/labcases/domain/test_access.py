@@ -191,6 +191,24 @@ def test_an_ended_membership_counts_from_the_next_call(three_cases):
     assert seen_by(here.tomas) == {"ours", "neighbour"}
 
 
+def test_a_page_reads_memberships_once_and_the_next_one_afresh(
+    three_cases, django_assert_num_queries
+):
+    here, case = three_cases, Case.objects.first()
+    with django_assert_num_queries(2), access.read_once():
+        assert access.may(here.tomas, "bench work", case)
+        assert access.organisations(here.tomas) == [here.laboratory]
+        assert not access.may(here.olga, "bench work", case)
+        access.memberships(here.tomas).clear()
+        assert access.may(here.tomas, "bench work", case)
+
+    Membership.objects.filter(user=here.tomas).update(active=False)
+
+    assert not access.may(here.tomas, "bench work", case)
+    with access.read_once():
+        assert not access.may(here.tomas, "bench work", case)
+
+
 def test_an_ended_role_leaves_the_others(here, case):
     MembershipFactory(user=here.mona, organisation=here.laboratory, role=Role.TECHNICIAN)
     Membership.objects.filter(user=here.mona, role=Role.MANAGER).update(active=False)
