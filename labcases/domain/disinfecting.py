@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from django.db.models import QuerySet
+from django.db.models import prefetch_related_objects
 
 from labcases.domain import history, striking
 from labcases.domain.inventory import inventory
@@ -26,11 +26,14 @@ class NotArrived(Exception):
     """What is still on its way, or was never sent, is not disinfected here."""
 
 
-def with_items(boxes: QuerySet[Box]) -> QuerySet[Box]:
-    """Fetch what tells whether something is contaminated, in a fixed number of queries."""
-    return boxes.select_related("case").prefetch_related(
-        "items__disinfections", "items__settlements"
-    )
+def with_items(boxes: Iterable[Box]) -> list[Box]:
+    """Boxes with what tells whether something is contaminated, in a fixed number of queries.
+
+    None where a page has fetched it already.
+    """
+    rows = list(boxes)
+    prefetch_related_objects(rows, "items__disinfections", "items__settlements")
+    return rows
 
 
 def contaminated(boxes: Iterable[Box]) -> list[BoxItem]:

@@ -164,10 +164,10 @@ def wax_approval_stands(case: Case) -> bool:
     current = case.prescription
     if wax.approved_digest == current.digest:
         return True
-    before = case.prescriptions.filter(digest=wax.approved_digest).last()
-    if before is None:
+    before = [row for row in case.prescriptions.all() if row.digest == wax.approved_digest]
+    if not before:
         return False
-    changed = changed_fields(before, current)
+    changed = changed_fields(before[-1], current)
     return earliest(changed) is None and not _JUDGED & set(changed)
 
 

@@ -77,9 +77,9 @@ def list_page(
     head = head_context(case, user)
     ways = box_verbs.ways_of(user, case)
     rows = list(
-        disinfecting.with_items(case.boxes.all())
-        .select_related("packed_by", "sent_by", "received_by", "trouble_by")
-        .prefetch_related(
+        case.boxes.select_related(
+            "case", "packed_by", "sent_by", "received_by", "trouble_by"
+        ).prefetch_related(
             "items__disinfections__by",
             "items__disinfections__struck_by",
             "items__settlements__by",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
+from django.db.models import prefetch_related_objects
+
 from labcases.domain import disinfecting
 from labcases.domain.gates.clinical import BEFORE_SURGERY
 from labcases.domain.gates.missing import MANAGER, Missing
@@ -51,8 +53,15 @@ def photographs_here(case: Case) -> Iterator[Missing]:
         )
 
 
+def _boxes(case: Case, direction: BoxDirection) -> list[Box]:
+    """All boxes of one direction: as a page has fetched them of many cases at once, or now."""
+    rows = [box for box in case.boxes.all() if box.direction == direction]
+    prefetch_related_objects(rows, "items__settlements")
+    return rows
+
+
 def box_ready(case: Case) -> Iterator[Missing]:
-    boxes = list(case.boxes.filter(direction=BoxDirection.TO_LABORATORY))
+    boxes = _boxes(case, BoxDirection.TO_LABORATORY)
     if not boxes:
         yield Missing("Pack a box: say what goes to the laboratory, and how many.", "box_new")
     for box in boxes:
@@ -92,11 +101,7 @@ def box_may_leave(box: Box) -> Iterator[Missing]:
 
 
 def counted_in(case: Case) -> Iterator[Missing]:
-    sent = list(
-        case.boxes.filter(
-            direction=BoxDirection.TO_LABORATORY, sent_at__isnull=False
-        ).prefetch_related("items__settlements")
-    )
+    sent = [box for box in _boxes(case, BoxDirection.TO_LABORATORY) if box.sent_at]
     gone = [box for box in sent if box.trouble]
     here = [box for box in sent if not box.trouble]
     if any(box.received_at is None for box in here) or not sent:
@@ -141,13 +146,13 @@ def _contaminated(case: Case, contents: Collection[str]) -> Iterator[Missing]:
 def jaw_record_here(case: Case) -> Iterator[Missing]:
     here = [
         box
-        for box in case.boxes.filter(
-            direction=BoxDirection.TO_LABORATORY, received_at__isnull=False, trouble=""
-        ).prefetch_related("items__settlements")
-        if any(i.content == BoxContent.JAW_RECORD and i.arrived_count for i in box.items.all())
+        for box in _boxes(case, BoxDirection.TO_LABORATORY)
+        if box.received_at
+        and not box.trouble
+        and any(i.content == BoxContent.JAW_RECORD and i.arrived_count for i in box.items.all())
     ]
-    asked = case.try_ins.filter(outcome=TryInOutcome.NEW_RECORD).last()
-    since = asked.decided_at if asked else None
+    asked = [row for row in case.try_ins.all() if row.outcome == TryInOutcome.NEW_RECORD]
+    since = asked[-1].decided_at if asked else None
     if not here:
         yield Missing("No jaw record has been counted in at the laboratory.", "boxes")
     elif since and not any(box.received_at and box.received_at > since for box in here):
@@ -158,12 +163,11 @@ def jaw_record_here(case: Case) -> Iterator[Missing]:
 
 def denture_packed(case: Case) -> Iterator[Missing]:
     """A box with the denture is packed, and whatever leaves with it may leave."""
-    boxes = list(case.boxes.filter(direction=BoxDirection.TO_OFFICE, sent_at__isnull=True))
-    if not any(box.items.filter(content=BoxContent.DENTURE).exists() for box in boxes):
+    boxes = [box for box in _boxes(case, BoxDirection.TO_OFFICE) if box.sent_at is None]
+    packed = {item.content for box in boxes for item in box.items.all()}
+    if BoxContent.DENTURE not in packed:
         yield Missing("Pack a box with the denture.", "box_new")
-    elif case.prescription.return_casts and not any(
-        box.items.filter(content=BoxContent.CAST).exists() for box in boxes
-    ):
+    elif case.prescription.return_casts and BoxContent.CAST not in packed:
         yield Missing(
             "The prescription asks for the casts back. Pack them with the denture.",
             "boxes",

@@ -2,23 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from typing import TypeVar
+
+from django.db.models import Model
 
 from labcases.domain import checks, history, undoing
 from labcases.domain.gates.missing import DENTIST, Missing
 from labcases.enums import CheckKind, TryInOutcome, TryInWish
-from labcases.models import Case
+from labcases.models import Case, Prescription
+
+Row = TypeVar("Row", bound=Model)
+
+
+def _last(rows: Iterable[Row]) -> Row | None:
+    """The last of rows that stand in their order, fetched for many cases at once or not."""
+    return next(reversed(list(rows)), None)
+
+
+def _revision(case: Case, number: int) -> Prescription:
+    return next(row for row in case.prescriptions.all() if row.revision == number)
 
 
 def try_in_decided(case: Case) -> Iterator[Missing]:
     """On leaving the try-in: the dentist has said how it went."""
-    last = case.try_ins.last()
+    last = _last(case.try_ins.all())
     if last is None or not last.outcome:
         yield Missing("The dentist has not recorded the try-in.", "try_in", "outcome")
 
 
 def try_in_wants_new_record(case: Case) -> Iterator[Missing]:
-    last = case.try_ins.last()
+    last = _last(case.try_ins.all())
     if last is None or last.outcome != TryInOutcome.NEW_RECORD:
         yield Missing(
             "A new jaw record is made when the try-in asks for one. The last try-in does not.",
@@ -31,7 +45,7 @@ def try_in_answered(case: Case) -> Iterator[Missing]:
     wish = case.prescription.try_in
     if wish in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE):
         return
-    last = case.try_ins.last()
+    last = _last(case.try_ins.all())
     answered = (
         TryInOutcome.APPROVED,
         TryInOutcome.APPROVED_WITH_CHANGES,
@@ -52,9 +66,7 @@ def try_in_answered(case: Case) -> Iterator[Missing]:
             "outcome",
             DENTIST,
         )
-    elif undoing.reaches_the_try_in(
-        case.prescriptions.get(revision=last.revision), case.prescription
-    ):
+    elif undoing.reaches_the_try_in(_revision(case, last.revision), case.prescription):
         yield Missing(
             f"The try-in was approved for revision {last.revision}; revision "
             f"{case.prescription.revision} is in force.",
@@ -123,6 +135,6 @@ def clearance_current(case: Case) -> Iterator[Missing]:
 
 def handoff_written(case: Case) -> Iterator[Missing]:
     wax = getattr(case, "final_wax", None)
-    last = case.handoffs.last()
+    last = _last(case.handoffs.all())
     if last is None or (wax and wax.approved_at and last.at < wax.approved_at):
         yield Missing("Fill in the processing handoff.", "handoff", "base_product")
