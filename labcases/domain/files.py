@@ -227,7 +227,7 @@ def in_view(case: Case, *, kind: str = "", views: Iterable[str] = ()) -> list[At
     wanted = set(views)
     return [
         row
-        for row in case.attachments.all()
+        for row in case.attachments.select_related("by")
         if row.removed_at is None
         and (not kind or row.kind == kind)
         and (not wanted or row.view in wanted)
@@ -261,7 +261,7 @@ def holds_signature(attachment: Attachment) -> bool:
     """Whether it is the page of a signed paper that was confirmed."""
     if attachment.kind == AttachmentKind.PHOTOGRAPH:
         return False
-    return attachment.signed_papers.filter(state=PaperState.CONFIRMED).exists()
+    return any(paper.state == PaperState.CONFIRMED for paper in attachment.signed_papers.all())
 
 
 def content(attachment: Attachment, *, small: bool = False) -> bytes:

@@ -146,7 +146,11 @@ def _page(
 ) -> HttpResponse:
     user = person(request)
     head = head_context(case, user)
-    rows = list(case.attachments.select_related("by", "agreement_by", "removed_by"))
+    rows = list(
+        case.attachments.select_related("by", "agreement_by", "removed_by").prefetch_related(
+            "signed_papers"
+        )
+    )
     held = access.positions(user, case)
     refused = {taking_out[0].pk: taking_out[1]} if taking_out else {}
     context = {
