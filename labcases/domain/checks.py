@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.db.models import OuterRef, QuerySet, Subquery
+
 from labcases.domain import calculations, history
 from labcases.domain.calculations import inputs
 from labcases.enums import CheckKind
@@ -22,9 +24,25 @@ class Shown:
         return bool(self.changed)
 
 
+CLEARANCE = "clearance_runs"
+"""Where a list keeps the last clearance check that it has fetched with a case."""
+
+
+def latest_runs(kind: CheckKind) -> QuerySet[CheckRun]:
+    """The last answer for each case, to be fetched with many cases at once."""
+    last = CheckRun.objects.filter(case=OuterRef("case"), kind=kind).order_by("-pk")
+    return CheckRun.objects.filter(kind=kind, pk=Subquery(last.values("pk")[:1]))
+
+
+def _last_run(case: Case, kind: CheckKind) -> CheckRun | None:
+    if kind == CheckKind.CLEARANCE and hasattr(case, CLEARANCE):
+        return next(iter(getattr(case, CLEARANCE)), None)
+    return case.check_runs.filter(kind=kind).last()
+
+
 def latest(case: Case, kind: CheckKind) -> Shown | None:
     """The last answer for a case. Screen and paper both show this one."""
-    run = case.check_runs.filter(kind=kind).last()
+    run = _last_run(case, kind)
     if run is None:
         return None
     now = inputs.of(case, kind)

@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from django.utils import timezone
 
 from labcases.domain import notices
+from labcases.domain import question as asking
 from labcases.domain.queries import Line
 from labcases.enums import AppointmentKind, BoxDirection, Side, Stage
 from labcases.models import Box
@@ -143,7 +144,9 @@ def _waits(row: Line, today: date) -> Iterator[Wait]:
     case = row.case
     if case.silent:
         return
-    for question in getattr(case, "open_questions", []):
+    for question in getattr(case, asking.THREADS, []):
+        if not question.waits:
+            continue
         why = f"A question about {question.about} is open."
         if not question.blocking:
             why += " The case does not wait for it."

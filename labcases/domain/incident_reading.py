@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from dataclasses import dataclass
 
-from django.db.models import QuerySet
+from django.db.models import Exists, OuterRef
 
 from labcases.domain import access
 from labcases.enums import Side
@@ -17,29 +18,40 @@ def mark_read(*, user: User, incidents: Iterable[Incident]) -> None:
     )
 
 
-def unread(user: User, cases: Collection[Case]) -> dict[int, list[Incident]]:
-    """Case -> reports that this person is told of and has not read, the oldest first."""
-    rows = _new_to(user).filter(case__in=[case.pk for case in cases])
-    return _by_case(_told(user, rows))
+@dataclass(frozen=True)
+class Report:
+    """An open report, and whether it is new to the person who reads."""
+
+    row: Incident
+    new: bool
 
 
-def unread_anywhere(user: User) -> list[Incident]:
-    """The same over every case that a person sees, also one that has ended."""
-    return _told(user, _new_to(user).filter(case__in=access.visible_cases(user)))
+def open_to(user: User, cases: Collection[Case] | None = None) -> list[Report]:
+    """Reports that are neither closed nor struck out, the oldest first.
 
-
-def _new_to(user: User) -> QuerySet[Incident]:
-    return (
-        Incident.objects.filter(struck_at__isnull=True, closed_at__isnull=True)
-        .exclude(by=user)
-        .exclude(reads__user=user)
+    Parameters
+    ----------
+    user : User
+        New is what this person is told of, did not report, and has not read.
+    cases : collection of Case, optional
+        By default every case that the person sees, also one that has ended.
+    """
+    of = access.visible_cases(user) if cases is None else [case.pk for case in cases]
+    rows = (
+        Incident.objects.filter(struck_at__isnull=True, closed_at__isnull=True, case__in=of)
+        .annotate(read=Exists(IncidentRead.objects.filter(incident=OuterRef("pk"), user=user)))
         .select_related("by", "case")
     )
-
-
-def _told(user: User, rows: Iterable[Incident]) -> list[Incident]:
     offices, laboratories = access.houses(user)
-    return [row for row in rows if _told_to(row, offices, laboratories)]
+    return [
+        Report(row, row.by_id != user.pk and not row.read and _told_to(row, offices, laboratories))
+        for row in rows
+    ]
+
+
+def unread(user: User, case: Case) -> list[Incident]:
+    """Reports of a case that this person is told of and has not read, the oldest first."""
+    return [one.row for one in open_to(user, [case]) if one.new]
 
 
 def _told_to(row: Incident, offices: set[int], laboratories: set[int]) -> bool:
@@ -48,16 +60,8 @@ def _told_to(row: Incident, offices: set[int], laboratories: set[int]) -> bool:
     )
 
 
-def _by_case(rows: Iterable[Incident]) -> dict[int, list[Incident]]:
-    found: dict[int, list[Incident]] = {}
-    for row in rows:
-        found.setdefault(row.case_id, []).append(row)
+def by_case(reports: Iterable[Report]) -> dict[int, list[Report]]:
+    found: dict[int, list[Report]] = {}
+    for one in reports:
+        found.setdefault(one.row.case_id, []).append(one)
     return found
-
-
-def open_of(cases: Collection[Case]) -> dict[int, list[Incident]]:
-    """Case -> reports that are neither closed nor struck out, the oldest first."""
-    rows = Incident.objects.filter(
-        case__in=[case.pk for case in cases], closed_at__isnull=True, struck_at__isnull=True
-    ).select_related("by")
-    return _by_case(rows)

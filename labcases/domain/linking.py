@@ -30,14 +30,15 @@ class CannotLink(Exception):
 
 def candidates(case: Case, user: User) -> list[Case]:
     """Open cases of the same patient, office and laboratory that are not linked yet."""
-    found = (
-        pairs.with_links(access.visible_cases(user))
+    found = list(
+        access.visible_cases(user)
         .filter(patient=case.patient_id, office=case.office_id, laboratory=case.laboratory_id)
         .exclude(pk=case.pk)
         .exclude(stage__in=ENDS)
         .prefetch_related("prescriptions")
         .order_by("pk")
     )
+    pairs.fetch_links(found)
     return [one for one in found if pairs.other(one) is None]
 
 

@@ -24,12 +24,16 @@ def may_be_sent(case: Case) -> bool:
 
 
 def sendable(cases: Collection[Case]) -> list[Case]:
-    """Of many cases the ones about which a notice may leave, by one question to the database."""
-    silent = set(
-        Case.objects.filter(
-            patient__in={case.patient_id for case in cases}, silent=True
-        ).values_list("patient", flat=True)
-    )
+    """Of many cases the ones about which a notice may leave, by one question to the database.
+
+    By none where a list has just asked it with the cases (``queries.open_lines``).
+    """
+    if all(hasattr(case, "patient_silent") for case in cases):
+        silent = {case.patient_id for case in cases if getattr(case, "patient_silent", True)}
+    else:
+        of = {case.patient_id for case in cases}
+        found = Case.objects.filter(patient__in=of, silent=True)
+        silent = set(found.values_list("patient", flat=True))
     return [
         case
         for case in cases

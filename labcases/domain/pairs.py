@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import Any
 
-from django.db.models import Prefetch, Q, QuerySet
+from django.db.models import Q, QuerySet
 
 from labcases import codes
 from labcases.domain import opponent, teeth
@@ -14,33 +14,42 @@ from labcases.enums.opponent import Opponent
 from labcases.models import Case, CaseLink, Prescription
 from labcases.models.linking import STANDING
 
-FROM, TO = "standing_links_from", "standing_links_to"
+KEPT = "standing_link"
 
 
-def with_links(cases: QuerySet[Case]) -> QuerySet[Case]:
-    """Fetch the other case of each along, in a fixed number of queries."""
-    return cases.prefetch_related(
-        *(
-            Prefetch(
-                sides,
-                CaseLink.objects.filter(STANDING)
-                .select_related(end)
-                .prefetch_related(f"{end}__prescriptions"),
-                kept,
-            )
-            for sides, end, kept in (
-                ("links_from", "second", FROM),
-                ("links_to", "first", TO),
-            )
-        )
-    )
+def fetch_links(cases: Collection[Case], *parts: str) -> list[Case]:
+    """Fetch the standing links of many cases by one question to the database.
+
+    Parameters
+    ----------
+    cases : collection of Case
+        ``link_of`` and ``other`` answer from what is fetched here.
+    *parts : str
+        What stands once beside a case and is fetched of the other one along.
+
+    Returns
+    -------
+    list of Case
+        The other case of each that has one.
+    """
+    keys = [case.pk for case in cases]
+    links = CaseLink.objects.filter(STANDING).filter(Q(first__in=keys) | Q(second__in=keys))
+    ends = [f"{end}__{part}" for end in ("first", "second") for part in parts]
+    of_case = {
+        key: link
+        for link in links.select_related("first", "second", *ends)
+        for key in (link.first_id, link.second_id)
+    }
+    for case in cases:
+        setattr(case, KEPT, of_case.get(case.pk))
+    return [found for case in cases if (found := other(case)) is not None]
 
 
 def link_of(case: Case) -> CaseLink | None:
     """The standing link of a case."""
-    if hasattr(case, FROM):
-        found: list[CaseLink] = [*getattr(case, FROM), *getattr(case, TO)]
-        return found[0] if found else None
+    if hasattr(case, KEPT):
+        found: CaseLink | None = getattr(case, KEPT)
+        return found
     if case.pk is None:
         return None
     links = CaseLink.objects.filter(STANDING).select_related("first", "second")

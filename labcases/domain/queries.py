@@ -3,19 +3,29 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import Prefetch, Q, QuerySet
+from django.db.models import (
+    Exists,
+    OuterRef,
+    Prefetch,
+    Q,
+    QuerySet,
+    Subquery,
+    prefetch_related_objects,
+)
 from django.utils import timezone
 
 from labcases import notation
-from labcases.domain import access, pairs, schedule, stages, teeth
+from labcases.domain import access, calendars, checks, pairs, schedule, stages, teeth
+from labcases.domain import question as asking
 from labcases.domain.schedule import Latest
 from labcases.enums import (
     ENDS,
     AppointmentStatus,
+    CheckKind,
     PrescriptionStatus,
     Route,
     Side,
@@ -23,8 +33,7 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.models import Appointment, Box, Case, Question, User
-from labcases.models.question import WAITING
+from labcases.models import Appointment, Box, Case, OfficeLink, Question, TryIn, User
 
 # Stages in which the technician has the case in hand.
 AT_THE_BENCH = (
@@ -43,6 +52,9 @@ AT_THE_BENCH = (
 )
 
 
+# What stands once beside a case and is asked for at the bench.
+AT_HAND = ("mounting", "articulator", "selection", "release", "delivery")
+
 # A try-in that asked for a new record is still to come, once more.
 TRIED_IN = (
     TryInOutcome.APPROVED,
@@ -51,27 +63,42 @@ TRIED_IN = (
 )
 
 
-def with_parts(cases: QuerySet[Case]) -> QuerySet[Case]:
-    """Fetch what every list of cases shows, in a fixed number of queries."""
-    related = cases.select_related("office", "laboratory", "patient", "final_wax")
-    return pairs.with_links(related).prefetch_related(
-        "prescriptions",
-        "try_ins",
-        Prefetch("questions", Question.objects.filter(WAITING), "open_questions"),
-        Prefetch(
-            "appointments",
-            Appointment.objects.exclude(status=AppointmentStatus.DROPPED),
-            "live_appointments",
-        ),
-        Prefetch(
-            "boxes",
-            Box.objects.filter(received_at__isnull=True).select_related("sent_by", "trouble_by"),
-            "boxes_under_way",
-        ),
-        # When each house is open, and how far apart they are: a box is expected by that.
-        *("office__closed_days", "laboratory__closed_days", "office__laboratory_links"),
+def _with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
+    """What every list shows and the database can say in the line of the case itself."""
+    last = TryIn.objects.filter(case=OuterRef("pk")).order_by("-number")
+    judged = Q(outcome__in=TRIED_IN, taken_back="")
+    links = OfficeLink.objects.filter(office=OuterRef("office"), laboratory=OuterRef("laboratory"))
+    return cases.select_related("office", "laboratory", "patient", "final_wax").annotate(
+        tried_in=Exists(last.filter(judged, number=Subquery(last.values("number")[:1]))),
+        road_days=Subquery(links.values("road_days")[:1]),
+        patient_silent=Exists(Case.objects.filter(patient=OuterRef("patient"), silent=True)),
+    )
+
+
+def fetch(cases: Iterable[Case], user: User, *, beside: Sequence[str] = ()) -> list[Case]:
+    """Fetch what a line of a list reads: three questions to the database, whatever the number.
+
+    ``beside`` names what stands once beside a case and is fetched of its linked case along.
+    """
+    rows = list(cases)
+    others = pairs.fetch_links(rows, *beside)
+    prefetch_related_objects([*rows, *others], "prescriptions")
+    prefetch_related_objects(rows, Prefetch("questions", asking.threads(user), asking.THREADS))
+    return rows
+
+
+def _fetch_dates(lines: Sequence[Line], user: User) -> None:
+    """Fetch appointments, boxes on the way, awaited teeth, and when each house is open."""
+    rows = [line.case for line in lines]
+    live = Appointment.objects.exclude(status=AppointmentStatus.DROPPED)
+    under_way = Box.objects.filter(received_at__isnull=True)
+    prefetch_related_objects(
+        rows,
+        Prefetch("appointments", live, "live_appointments"),
+        Prefetch("boxes", under_way.select_related("sent_by", "trouble_by"), "boxes_under_way"),
         "tooth_supplies",
     )
+    calendars.fetch(rows, access.organisations(user))
 
 
 @dataclass(frozen=True)
@@ -138,8 +165,7 @@ def plan_if_open(case: Case, today: date | None = None) -> list[Latest]:
     if case.surgery_on is None:
         return []
     row = case.prescription
-    last = max(case.try_ins.all(), key=lambda row: row.number, default=None)
-    tried = last is not None and last.outcome in TRIED_IN and not last.taken_back
+    tried = _tried_in(case)
     skips = row.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
     return schedule.plan(
         route=Route(row.route),
@@ -150,11 +176,19 @@ def plan_if_open(case: Case, today: date | None = None) -> list[Latest]:
     )
 
 
+def _tried_in(case: Case) -> bool:
+    """Whether the last try-in is behind the case; a list has it in the line of the case."""
+    said: bool | None = getattr(case, "tried_in", None)
+    if said is not None:
+        return said
+    last = max(case.try_ins.all(), key=lambda row: row.number, default=None)
+    return last is not None and last.outcome in TRIED_IN and not last.taken_back
+
+
 def line(case: Case, today: date | None = None) -> Line:
     plan = plan_of(case, today)
     ahead = [row for row in plan if not row.reached]
-    questions = getattr(case, "open_questions", None)
-    waits = waiting(stages.open_questions(case) if questions is None else questions)
+    waits = waiting(stages.open_questions(case))
     return Line(
         case=case,
         stage=Stage(case.stage),
@@ -167,28 +201,50 @@ def line(case: Case, today: date | None = None) -> Line:
     )
 
 
-def open_lines(user: User) -> list[Line]:
-    """Open cases that a person may see, the nearest surgery first, dateless last."""
-    return _sorted_lines(with_parts(access.visible_cases(user).exclude(stage__in=ENDS)))
+def open_lines(user: User, also: Collection[int] = ()) -> list[Line]:
+    """Open cases that a person may see, the nearest surgery first, dateless last.
+
+    ``also`` are keys of ended cases about which something is said all the same.
+    """
+    wanted = access.visible_cases(user).filter(~Q(stage__in=ENDS) | Q(pk__in=also))
+    lines = _sorted_lines(fetch(_with_columns(wanted), user))
+    _fetch_dates(lines, user)
+    return lines
 
 
-def _sorted_lines(cases: QuerySet[Case]) -> list[Line]:
+def _sorted_lines(cases: Iterable[Case]) -> list[Line]:
     lines = [line(case) for case in cases]
     return sorted(lines, key=lambda row: (row.case.surgery_on or date.max, row.case.pk))
 
 
 def bench(user: User) -> list[Line]:
     """The technician's day: what is in hand, late first, then by surgery day."""
-    cases = with_parts(access.visible_cases(user).filter(stage__in=AT_THE_BENCH))
-    with_bench = cases.select_related(
-        "mounting", "articulator", "selection", "release", "delivery"
-    ).prefetch_related(
-        "setup_entries", "questions", "sites", "handoffs", "boxes__items__disinfections"
-    )
+    cases = access.visible_cases(user).filter(stage__in=AT_THE_BENCH)
+    at_hand = _with_columns(cases).select_related(*AT_HAND)
+    found = fetch(at_hand, user, beside=("release", "articulator"))
     return sorted(
-        _sorted_lines(with_bench),
+        _sorted_lines(found),
         key=lambda row: (-row.late_days, row.case.surgery_on or date.max, row.case.pk),
     )
+
+
+def fetch_bench(lines: Iterable[Line]) -> None:
+    """Fetch what the gates ask of these cases, and where what they need is."""
+    rows = [line.case for line in lines]
+    others = [other for case in rows if (other := pairs.other(case)) is not None]
+    prefetch_related_objects(
+        [*rows, *others], "boxes__items__disinfections", "boxes__items__settlements"
+    )
+    prefetch_related_objects(
+        rows,
+        "try_ins",
+        "setup_entries",
+        "sites",
+        "handoffs",
+        "tooth_supplies",
+        Prefetch("check_runs", checks.latest_runs(CheckKind.CLEARANCE), checks.CLEARANCE),
+    )
+    calendars.fetch(rows)
 
 
 @dataclass(frozen=True)
@@ -231,9 +287,10 @@ def search(user: User, asked: Search) -> QuerySet[Case]:
             prescriptions__status=PrescriptionStatus.DRAFT, prescriptions__revision=1
         )
         cases = cases.filter(in_force, prescriptions__arch=arch).distinct()
-    return with_parts(cases)
+    return _with_columns(cases)
 
 
 def with_tooth(cases: QuerySet[Case], tooth: str) -> list[Case]:
     """Of these cases, the ones that replace a tooth."""
-    return [case for case in cases if tooth in teeth.replaced(case.prescription)]
+    rows = cases.prefetch_related("prescriptions")
+    return [case for case in rows if tooth in teeth.replaced(case.prescription)]

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable
+from typing import Any
 
-from django.db.models import F
+from django.db.models import Case as Either
+from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet, Subquery, When
+from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from labcases.domain import access, history
@@ -20,6 +23,9 @@ from labcases.models import (
     User,
 )
 from labcases.models.question import WAITING
+
+THREADS = "open_threads"
+"""Where a list keeps the threads that it has fetched with a case."""
 
 HOUSE = {Side.OFFICE: access.OFFICE, Side.LABORATORY: access.LABORATORY}
 
@@ -328,24 +334,36 @@ def read_up_to(user: User, questions: Iterable[Question]) -> dict[int, int]:
     return found
 
 
+def threads(user: User) -> QuerySet[Question]:
+    """Open threads, each with how many things in it are new to a person (``unread_count``)."""
+    reads = QuestionRead.objects.filter(user=user)
+    unread_entries = (
+        QuestionEntry.objects.filter(question=OuterRef("pk"))
+        .exclude(by=user)
+        .exclude(Exists(reads.filter(question=OuterRef("question"), said__gte=OuterRef("number"))))
+        .order_by()
+        .values("question")
+        .annotate(count=Count("pk"))
+        .values("count")
+    )
+    itself = When(~Q(asked_by=user) & ~Exists(reads.filter(question=OuterRef("pk"))), then=1)
+    return Question.objects.filter(closed_at__isnull=True).annotate(
+        unread_count=Coalesce(Subquery(unread_entries), 0) + Either(itself, default=0)
+    )
+
+
 def unread(user: User, cases: Collection[Case]) -> dict[int, int]:
-    """Case -> how many things others said in its open threads that a person has not read."""
-    keys = [case.pk for case in cases if case.stage not in ENDS]
-    threads = list(
-        Question.objects.filter(case__in=keys, closed_at__isnull=True).values_list(
-            "pk", "case", "asked_by"
-        )
-    )
-    if not threads:
-        return {}
-    pks = [pk for pk, _case, _by in threads]
-    read = dict(
-        QuestionRead.objects.filter(user=user, question__in=pks).values_list("question", "said")
-    )
-    case_of = {pk: case for pk, case, _by in threads}
-    found = Counter(case for pk, case, by in threads if pk not in read and by != user.pk)
-    entries = QuestionEntry.objects.filter(question__in=pks).exclude(by=user)
-    for pk, number in entries.values_list("question", "number"):
-        if number > read.get(pk, 0):
-            found[case_of[pk]] += 1
-    return dict(found)
+    """Case -> how many things others said in its open threads that a person has not read.
+
+    Of what ``queries`` fetched with the cases, or asked for now.
+    """
+    open_cases = [case for case in cases if case.stage not in ENDS]
+    found: Counter[int] = Counter()
+    if any(not hasattr(case, THREADS) for case in open_cases):
+        keys = [case.pk for case in open_cases]
+        rows: Iterable[Any] = threads(user).filter(case__in=keys)
+    else:
+        rows = (row for case in open_cases for row in getattr(case, THREADS))
+    for row in rows:
+        found[row.case_id] += row.unread_count
+    return {case: count for case, count in found.items() if count}

@@ -8,6 +8,7 @@ from datetime import datetime
 from django.utils import timezone
 
 from labcases.domain import access, ending, gates, history, on_paper, undoing
+from labcases.domain import question as asking
 from labcases.domain.gates import Missing
 from labcases.enums import (
     ENDS,
@@ -177,7 +178,9 @@ def waiting_for(case: Case) -> Side | None:
 
 def open_questions(case: Case) -> list[Question]:
     """Questions for which the case waits, the oldest first."""
-    return [question for question in case.questions.all() if question.waits and question.blocking]
+    threads = getattr(case, asking.THREADS, None)
+    rows = case.questions.all() if threads is None else threads
+    return [question for question in rows if question.waits and question.blocking]
 
 
 def next_stages(case: Case) -> list[Stage]:

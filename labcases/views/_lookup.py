@@ -41,7 +41,16 @@ PAGES = {
 
 # Rows that stand once beside a case, and lists of rows.
 PARTS = ("mounting", "articulator", "selection", "final_wax", "release", "delivery")
-LISTS = ("prescriptions", "questions", "setup_entries", "sites", "tooth_supplies")
+LISTS = (
+    "prescriptions",
+    "questions",
+    "setup_entries",
+    "sites",
+    "tooth_supplies",
+    "try_ins",
+    "boxes__items__disinfections",
+    "boxes__items__settlements",
+)
 
 
 def person(request: HttpRequest) -> User:

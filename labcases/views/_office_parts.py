@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import textwrap
 
+from labcases.domain import disinfecting, on_paper, queries, transit
 from labcases.domain import files as attached
-from labcases.domain import on_paper, queries, transit
 from labcases.domain.inventory import inventory
 from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
 from labcases.models import Case
@@ -50,7 +50,7 @@ def prescription(case: Case) -> Part:
 
 
 def boxes(case: Case) -> Part:
-    rows = list(case.boxes.prefetch_related("items__settlements"))
+    rows = disinfecting.with_items(case.boxes.all())
     under_way = sum(1 for row in rows if row.sent_at and not row.received_at and not row.trouble)
     gone = sum(1 for row in rows if row.trouble)
     waiting = sum(1 for row in rows if not row.sent_at)
@@ -110,7 +110,7 @@ def files(case: Case) -> Part:
 
 def try_in(case: Case) -> Part:
     url = url_of("try_in", case)
-    last = case.try_ins.last()
+    last = next(reversed(list(case.try_ins.all())), None)
     if last is None:
         wish = case.prescription.get_try_in_display() or "Not said yet"
         none = case.prescription.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)

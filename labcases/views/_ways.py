@@ -9,7 +9,7 @@ from labcases.domain.gates import Missing
 from labcases.domain.stages import Way
 from labcases.enums import BoxContent, BoxDirection, Position, Stage
 from labcases.forms.case import MoveForm
-from labcases.models import Case, User
+from labcases.models import Box, Case, User
 from labcases.views._refusal import listed
 
 VERBS: dict[Stage, str] = {
@@ -159,11 +159,15 @@ def _whom(case: Case) -> str:
         return "The box is at the laboratory, which has not accepted the case yet."
     text = IN_HAND[stages.plain_state(case)]
     content, lack = NEEDED_AT_OFFICE.get(Stage(case.stage), (None, ""))
-    left = case.boxes.filter(direction=BoxDirection.TO_OFFICE, sent_at__isnull=False)
-    return f"{text} {lack}" if content and not left.filter(items__content=content) else text
+    left = {item.content for box in _sent(case, BoxDirection.TO_OFFICE) for item in box.items.all()}
+    return f"{text} {lack}" if content and content not in left else text
 
 
 def _came(case: Case) -> bool:
     """Every box that was sent to the laboratory is taken in, and there was one."""
-    sent = case.boxes.filter(direction=BoxDirection.TO_LABORATORY, sent_at__isnull=False)
-    return sent.exists() and not sent.filter(received_at__isnull=True).exists()
+    sent = _sent(case, BoxDirection.TO_LABORATORY)
+    return bool(sent) and all(box.received_at for box in sent)
+
+
+def _sent(case: Case, direction: BoxDirection) -> list[Box]:
+    return [box for box in case.boxes.all() if box.direction == direction and box.sent_at]

@@ -60,23 +60,25 @@ def bench(request: HttpRequest) -> HttpResponse:
     lines = [row for row in queries.bench(user) if row.case.laboratory_id in houses]
     ready = [row for row in lines if not _stands_still(row)]
     page = Paginator(ready, JOBS_A_PAGE).get_page(request.GET.get("page"))
-    unread = questions.unread(user, [row.case for row in lines])
-    cases = [row.case for row in lines]
-    opened, told = incidents.open_of(cases), incidents.unread(user, cases)
+    standing = [row for row in lines if _stands_still(row)] if page.number == 1 else []
+    queries.fetch_bench([*page, *standing])
+    cases = [row.case for row in (*page, *standing)]
+    unread = questions.unread(user, cases)
+    reports = incidents.by_case(incidents.open_to(user, cases))
 
     def job(row: Line, steps: list[Step]) -> Job:
-        key = row.case.pk
+        told = reports.get(row.case.pk, [])
         shown = _job(row, steps, unread)
-        return replace(shown, incidents=opened.get(key, []), told=len(told.get(key, [])))
+        return replace(
+            shown, incidents=[one.row for one in told], told=sum(one.new for one in told)
+        )
 
     context = {
         "page_title": "Bench",
         "place": "bench",
         "jobs": [job(row, _steps(row, user)) for row in page],
         "first_page": page.number == 1,
-        "standing": [job(row, []) for row in lines if _stands_still(row)]
-        if page.number == 1
-        else [],
+        "standing": [job(row, []) for row in standing],
         "pager": pager(request, page),
         "houses": len(houses),
         "contaminated": disinfecting.CONTAMINATED,

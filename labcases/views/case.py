@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from labcases.domain import access, on_paper, queries, stages
+from labcases.domain import access, calendars, disinfecting, on_paper, queries, stages
 from labcases.domain import case as cases
 from labcases.domain import incident_reading as incidents
 from labcases.domain import question as questions
@@ -159,8 +159,10 @@ def _page(
     **more: Any,
 ) -> HttpResponse:
     user = person(request)
+    calendars.fetch([row])
+    calendars.fetch_road(row)
     head = head_context(row, user)
-    told = incidents.unread(user, [row]).get(row.pk, [])
+    told = incidents.unread(user, row)
     context = {
         **head,
         "page_title": f"Case {head['head']['code']}",
@@ -168,7 +170,7 @@ def _page(
         "told": told,
         "rest": rest_of(row),
         "parts": _parts(row, user, len(told)),
-        "inventory": inventory(row.boxes.prefetch_related("items__settlements")),
+        "inventory": inventory(disinfecting.with_items(row.boxes.all())),
         "plan": queries.plan_of(row),
         "open_papers": on_paper.waiting(row),
         "hold_form": HoldForm(),

@@ -68,7 +68,7 @@ def cases(request: HttpRequest) -> HttpResponse:
         queries.with_tooth(rows, asked.tooth) if asked.tooth else rows, CASES_A_PAGE
     ).get_page(request.GET.get("page"))
     offices = {one.pk for one in people.offices(user)}
-    shown = list(page)
+    shown = queries.fetch(page, user)
     unread = questions.unread(user, shown)
     context |= {
         "found": [_found(row, offices, unread.get(row.pk, 0)) for row in shown],

@@ -19,6 +19,7 @@ from labcases.domain import desk as day_list
 from labcases.domain import incident_reading as incidents
 from labcases.domain import question as questions
 from labcases.domain.desk import DayEntry, Wait
+from labcases.domain.incident_reading import Report
 from labcases.domain.queries import Line
 from labcases.enums import BoxDirection, Side, Stage
 from labcases.forms.dates import EARLIEST_YEAR, LATEST_YEAR, read_date
@@ -89,7 +90,9 @@ def desk(request: HttpRequest) -> HttpResponse:
     today = timezone.localdate()
     asked, refusal = _asked(request, today)
     start = asked - timedelta(days=asked.weekday())
-    lines = queries.open_lines(user)
+    reports = incidents.open_to(user)
+    every = queries.open_lines(user, also=[one.row.case_id for one in reports if one.new])
+    lines = [row for row in every if row.case.is_open]
     offices = {one.pk for one in people.offices(user)}
     waits = [_wait(row, offices) for row in day_list.waits(lines)]
     boxes_in, boxes_out = (
@@ -112,7 +115,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         "unread": [
             _unread(row, offices, unread[row.case.pk]) for row in lines if row.case.pk in unread
         ],
-        "incidents": _incidents(user, lines, offices),
+        "incidents": _incidents(reports, every, offices),
         "waits_for_office": [shown for side, shown in waits if side == Side.OFFICE],
         "waits_for_laboratory": [shown for side, shown in waits if side == Side.LABORATORY],
         "on_hold": [
@@ -225,28 +228,21 @@ def _unread(row: Line, offices: set[int], count: int) -> Shown:
     return _plain(row, offices, text, "questions")
 
 
-def _incidents(user: User, lines: list[Line], offices: set[int]) -> list[Shown]:
+def _incidents(reports: list[Report], lines: list[Line], offices: set[int]) -> list[Shown]:
     """Open reports, those that this person has not read first; of an ended case only those."""
-    new = incidents.unread_anywhere(user)
     of_case = {row.case.pk: row for row in lines}
-    for one in new:
-        of_case.setdefault(one.case_id, queries.line(one.case))
-    fresh = {one.pk for one in new}
-    known = [
-        one
-        for rows in incidents.open_of([row.case for row in lines if not row.case.silent]).values()
-        for one in rows
-        if one.pk not in fresh
+    shown = [
+        one for one in reports if one.new or (one.row.case.is_open and not one.row.case.silent)
     ]
     return [
         _plain(
-            of_case[one.case_id],
+            of_case[one.row.case_id],
             offices,
-            f"{'New: ' if one.pk in fresh else ''}{one.title}, reported by {one.by} "
-            f"{long_time(one.at)}.",
+            f"{'New: ' if one.new else ''}{one.row.title}, reported by {one.row.by} "
+            f"{long_time(one.row.at)}.",
             "incidents",
         )
-        for one in (*new, *known)
+        for one in sorted(shown, key=lambda one: not one.new)
     ]
 
 

@@ -38,7 +38,7 @@ def incidents_read(request: HttpRequest, code: str) -> HttpResponse:
     case = case_for(request, code)
     user = person(request)
     stood = {key for key in request.POST.getlist("seen") if key.isdecimal()}
-    rows = reading.unread(user, [case]).get(case.pk, [])
+    rows = reading.unread(user, case)
     reading.mark_read(user=user, incidents=[row for row in rows if str(row.pk) in stood])
     return redirect("incidents", case.code)
 
@@ -171,7 +171,7 @@ def _overtaken(
 def page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -> HttpResponse:
     """The list of a case; verbs on one report show it again when they are refused."""
     user = person(request)
-    new = reading.unread(user, [case]).get(case.pk, [])
+    new = reading.unread(user, case)
     context = {
         **head_context(case, user),
         "page_title": TITLE,

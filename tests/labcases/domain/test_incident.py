@@ -152,7 +152,7 @@ def test_it_is_new_to_those_who_are_told_until_they_have_read_it(waxed, cast):
     case = waxed.reload()
 
     def new_to(user):
-        return reading.unread(user, [case]).get(case.pk, [])
+        return reading.unread(user, case)
 
     assert new_to(cast.dora) == [row]
     assert new_to(cast.farah) == [row]
@@ -160,9 +160,8 @@ def test_it_is_new_to_those_who_are_told_until_they_have_read_it(waxed, cast):
     assert new_to(cast.tomas) == []
     assert new_to(cast.olga) == []
     reading.mark_read(user=cast.dora, incidents=[row, row])
-    assert new_to(cast.dora) == reading.unread_anywhere(cast.dora) == []
-    assert reading.unread_anywhere(cast.farah) == [row]
-    assert reading.open_of([case]) == {case.pk: [row]}
+    assert reading.open_to(cast.dora) == [reading.Report(row, new=False)]
+    assert reading.open_to(cast.farah) == [reading.Report(row, new=True)]
 
 
 def test_it_is_closed_with_what_was_done_and_is_then_no_longer_new(waxed, cast):
@@ -172,7 +171,7 @@ def test_it_is_closed_with_what_was_done_and_is_then_no_longer_new(waxed, cast):
 
     row.refresh_from_db()
     assert (row.done, row.closed_by, row.is_open) == ("Poured again.", cast.mona, False)
-    assert reading.unread_anywhere(cast.dora) == []
+    assert reading.open_to(cast.dora) == []
     with pytest.raises(AlreadyClosed, match="closed or struck out already"):
         incident.close(incident=row, done="Twice.", by=cast.mona)
 
@@ -194,7 +193,7 @@ def test_a_wrong_report_is_struck_out_and_what_it_took_back_stays_taken_back(wax
     assert row.struck_reason == "It was another case."
     assert case.stage == Stage.MASTER_CAST
     assert case.final_wax.approved_at is None
-    assert reading.open_of([case]) == {}
+    assert reading.open_to(cast.mona, [case]) == []
     with pytest.raises(incident.AlreadyStruck):
         incident.strike(incident=row, reason="Again.", by=cast.tomas)
 
