@@ -58,6 +58,8 @@ def save(
             )
             act = "packed"
         else:
+            # As it stands now: what has left may be disinfected and counted, and is not replaced.
+            box = Box.objects.get(pk=box.pk)
             if box.sent_at:
                 raise AlreadyMoved("This box has left. Pack another one.")
             box = versions.save_row(

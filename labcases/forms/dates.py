@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
@@ -136,6 +137,24 @@ def _day(text: str, year: str, month: int, day: str) -> date:
         ) from None
 
 
+def not_after_extractions(case: Case, on: date | None) -> Iterator[str]:
+    """Say why surgery cannot be on a day: every signed extraction lies before it.
+
+    Those of a linked case as well, because the day moves there too.
+    """
+    other = pairs.goes_along(case)
+    for one in (case, other) if other else (case,):
+        signed = one.prescription
+        first = signed.first_extraction_on
+        if on and first and on <= first and signed.status == PrescriptionStatus.SIGNED:
+            whose = "" if one == case else f" of linked case {pairs.named(one)}"
+            yield (
+                f"The signed prescription{whose} extracts the first teeth on "
+                f"{long_date(first)}, and surgery comes after that. Choose a later day than "
+                f"{long_date(on)}, or ask the dentist for the next revision."
+            )
+
+
 class SurgeryForm(forms.Form):
     """The one day that everything is planned back from."""
 
@@ -161,26 +180,9 @@ class SurgeryForm(forms.Form):
             cleaned["surgery_on"] = self.case.surgery_on
             self.errors.pop("surgery_on", None)
             return cleaned
-        self._after_the_extractions(cleaned.get("surgery_on"))
+        for said in not_after_extractions(self.case, cleaned.get("surgery_on")):
+            self.add_error("surgery_on", said)
         return cleaned
-
-    def _after_the_extractions(self, on: date | None) -> None:
-        """Every extraction of the signed prescription lies before the surgery day.
-
-        That of a linked case as well, because the day moves there too.
-        """
-        other = pairs.goes_along(self.case)
-        for case in (self.case, other) if other else (self.case,):
-            signed = case.prescription
-            first = signed.first_extraction_on
-            if on and first and on <= first and signed.status == PrescriptionStatus.SIGNED:
-                whose = "" if case == self.case else f" of linked case {pairs.named(case)}"
-                self.add_error(
-                    "surgery_on",
-                    f"The signed prescription{whose} extracts the first teeth on "
-                    f"{long_date(first)}, and surgery comes after that. Choose a later day than "
-                    f"{long_date(on)}, or ask the dentist for the next revision.",
-                )
 
     def show_stored(self, version: int) -> None:
         """Keep what was typed, but start the next try from the stored version."""

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from copy import copy
+from datetime import date
 from typing import Any, cast
 
 from django import forms
+from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from labcases.domain import casts
 from labcases.domain.foreseeing import Report
 from labcases.enums import Stage
 from labcases.forms.choices import TeethField
-from labcases.forms.dates import DateField
-from labcases.models import Cast
+from labcases.forms.dates import DateField, not_after_extractions
+from labcases.models import Case, Cast
 from labcases.reference.incidents import Kind
+from labcases.templatetags.units import long_date
 
 LONGEST = 1000
 
@@ -57,6 +61,7 @@ class ReportForm(forms.Form):
     def __init__(
         self,
         *args: Any,
+        case: Case,
         kind: Kind,
         answers: Mapping[str, str],
         casts_here: Iterable[Cast] = (),
@@ -64,7 +69,7 @@ class ReportForm(forms.Form):
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.kind = kind
+        self.case, self.kind = case, kind
         self.casts = {str(one.pk): one for one in casts_here}
         self._only(answers, notation)
 
@@ -73,6 +78,8 @@ class ReportForm(forms.Form):
         if answers:
             self.fields["answer"].label = f"{self.kind.question}?"
             self.fields["answer"].choices = list(answers.items())  # type: ignore[attr-defined]
+            if len(answers) == 1:
+                self.fields["answer"].initial = next(iter(answers))
         else:
             del self.fields["answer"]
         for name, asked in (("teeth", "teeth"), ("allergy", "allergy"), ("new_day", "day")):
@@ -89,6 +96,18 @@ class ReportForm(forms.Form):
             universal = notation == "Universal"
             self.fields["teeth"].notation = notation  # type: ignore[attr-defined]
             self.fields["teeth"].help_text = TEETH_HELP_UNIVERSAL if universal else TEETH_HELP
+
+    def clean_new_day(self) -> date | None:
+        """A day to come, after every extraction that is signed, as where the day is moved."""
+        day: date | None = self.cleaned_data["new_day"]
+        if day and day < timezone.localdate():
+            raise ValidationError(
+                f"{long_date(day)} is past. Enter the new day, or leave it empty until it is known."
+            )
+        said = list(not_after_extractions(self.case, day))
+        if said:
+            raise ValidationError(said)
+        return day
 
     def report(self) -> Report:
         """What ``domain.incident.report`` takes."""

@@ -97,7 +97,7 @@ class QuestionForm(forms.Form):
             rows = [(word, word.removeprefix("the ").capitalize()) for word in words]
             if group == "Boxes":
                 rows += [
-                    (key, box_words(box).removeprefix("the ").capitalize())
+                    (key, f"B{box_words(box).removeprefix('the b')}")
                     for key, box in self.boxes.items()
                 ]
             yield group, rows

@@ -89,6 +89,7 @@ def _form(request: HttpRequest, case: Case, kind: Kind, *, posted: bool = False)
     user = person(request)
     ways = foreseeing.ways_of(user, case, kind)
     options: dict[str, Any] = {
+        "case": case,
         "kind": kind,
         "answers": kind.answers_at(ways, Stage(case.stage)),
         "casts_here": casts.standing(case) if "cast" in kind.asks else (),

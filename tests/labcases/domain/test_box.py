@@ -1,8 +1,9 @@
 """Boxes: what may leave, with whom it leaves, and what was counted out of them."""
 
 import pytest
+from django.utils import timezone
 
-from labcases.domain import box, gates
+from labcases.domain import box, disinfecting, gates
 from labcases.domain.versions import EditConflict
 from labcases.enums import BoxContent, BoxDirection, Role, Stage
 from labcases.models import Box, Case
@@ -81,6 +82,31 @@ class TestPacking:
                 items=[],
                 by=here.farah,
             )
+
+    def test_a_box_that_left_and_was_disinfected_meanwhile_is_not_packed_again(self):
+        here = world()
+        row = pack(here.walk().case, here.farah, {"content": "impression", "count": 1, **CLEAN})
+        Box.objects.filter(pk=row.pk).update(sent_at=timezone.now(), sent_by=here.farah)
+        disinfecting.log(
+            item=Box.objects.get(pk=row.pk).items.get(),
+            by=here.tomas,
+            values={
+                **{"agent": "immersion", "label_minutes": 10, "actual_minutes": 10},
+                **{"done_by": "TR", "done_at": timezone.now()},
+            },
+        )
+        # The packer's row is the one from before: nothing of it says that the box has left.
+        with pytest.raises(box.AlreadyMoved, match="This box has left"):
+            box.save(
+                case=row.case,
+                box=row,
+                version=row.version,
+                direction=row.direction,
+                courier="",
+                items=[{"content": "cast", "count": 1}],
+                by=here.dora,
+            )
+        assert [str(item) for item in row.items.all()] == ["1 x impression"]
 
 
 class TestMayLeave:

@@ -1,5 +1,7 @@
 """What a question can be about, and what the form makes of it."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from labcases.enums import Side, Stage
@@ -60,3 +62,12 @@ def test_the_boxes_of_the_case_are_offered_by_day_and_way():
     assert asked["box"] == box
     assert asked["about"].startswith("the box of ")
     assert asked["about"].endswith(" to the laboratory")
+
+
+@pytest.mark.django_db
+def test_the_day_of_a_box_keeps_its_capital_letter_in_the_list():
+    here = world()
+    box = here.case_at(Stage.SENT).boxes.get()
+    box.sent_at = datetime(2026, 11, 25, 12, tzinfo=UTC)
+    groups = dict(QuestionForm(boxes=[box], notation="ISO 3950").fields["about"].choices[1:])
+    assert (f"box {box.pk}", "Box of 25-Nov-2026 to the laboratory") in groups["Boxes"]

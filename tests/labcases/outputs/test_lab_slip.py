@@ -47,6 +47,22 @@ def test_slip_says_what_the_denture_meets_and_leaves_natural_teeth_to_the_dentis
     assert "37 by 1.6 mm (estimated by eye). The dentist decides; no natural tooth is" in text
 
 
+def test_slip_says_to_which_side_the_midline_stands_off(cast):
+    case = cast.case_at(Stage.DRAFT, midline_offset_mm="1.5")
+
+    assert "midline +1.5 mm from the middle of the face (plus is to the patient's left)" in text_of(
+        render("lab-slip", case, cast.tomas)
+    )
+
+
+def test_a_word_wider_than_the_paper_is_broken_and_not_cut_off(cast):
+    case = cast.case_at(Stage.DRAFT, instructions="x" * 400)
+
+    pieces = re.findall("x{20,}", text_of(render("lab-slip", case, cast.tomas)))
+    assert len(pieces) > 1
+    assert sum(len(piece) for piece in pieces) == 400
+
+
 @pytest.mark.parametrize("kind", ["try-in", "processing-handoff"])
 def test_the_other_papers_say_what_the_denture_meets_too(cast, kind):
     case = cast.case_at(Stage.DRAFT, opposing=dict.fromkeys(natural("lower"), "denture"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -213,6 +214,43 @@ def test_a_new_day_and_old_casts_are_told_of_a_postponed_surgery(here, walk):
     assert "Every approval stays." in said
     assert "The last impression will be 160 days old at surgery, more than 8 weeks" in said
     assert "(common practice, no source)" in said
+
+
+def test_a_postponed_surgery_is_not_moved_into_the_past(here, walk):
+    case = walk.reload()
+
+    refused = logged_in(here.farah).post(
+        new(case, "surgery-postponed"), filled(case, new_day="12-Mar-2020", text="A cold.")
+    )
+
+    assert refused.status_code == 422
+    said = text_of(refused)
+    assert "12-Mar-2020 is past. Enter the new day, or leave it empty until it is known." in said
+    assert "A cold." in refused.content.decode()
+
+
+def test_a_postponed_surgery_comes_after_the_signed_extractions(here, walk):
+    case = walk.reload()
+    first = timezone.localdate() + timedelta(days=20)
+    type(case.prescription).objects.filter(pk=case.prescription.pk).update(
+        first_extraction_on=first
+    )
+
+    refused = logged_in(here.farah).post(
+        new(case, "surgery-postponed"), filled(case, new_day=first.isoformat())
+    )
+
+    assert refused.status_code == 422
+    assert "and surgery comes after that. Choose a later day than" in text_of(refused)
+
+
+def test_the_only_answer_there_is_is_chosen_already(here):
+    case = here.case_at(Stage.SENT)
+
+    page = logged_in(here.farah).get(new(case, "patient-died")).content.decode()
+
+    assert page.count('name="answer"') == 1
+    assert re.search(r'name="answer"[^>]*value="hold"[^>]*checked', page)
 
 
 def test_an_end_is_told_as_one(here, walk):

@@ -82,6 +82,16 @@ class TestWhatThePageSays:
         assert "the technician decides, and the dentist is asked" in words
         assert "mould S-40 in place of O-44" in words
 
+    def test_what_is_in_hand_is_not_called_out_of_stock(self, cast, case):
+        on_shelf(cast, count=0)
+        on_shelf(cast, mould="S-40", lot="S-1")
+        enter(cast.tomas, case, "here", **HERE)
+
+        words = text_of(page(cast.tomas, case))
+
+        assert "Out of stock: upper anterior teeth" not in words
+        assert "Take others from stock" in words
+
     def test_nothing_that_fits_is_said_too(self, cast, case):
         on_shelf(cast, count=0)
 
