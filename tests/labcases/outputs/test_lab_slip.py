@@ -1,10 +1,12 @@
 """The lab slip: what was ordered, what arrived, whether it may be worked from."""
 
+import io
 import re
 from datetime import timedelta
 
 import pytest
 from django.utils import timezone
+from pypdf import PdfReader
 
 from labcases.enums import Stage
 from labcases.management import paper_walk
@@ -53,6 +55,14 @@ def test_slip_says_to_which_side_the_midline_stands_off(cast):
     assert "midline +1.5 mm from the middle of the face (plus is to the patient's left)" in text_of(
         render("lab-slip", case, cast.tomas)
     )
+
+
+def test_long_instructions_leave_the_prescription_on_the_first_page(cast):
+    case = cast.case_at(Stage.DRAFT, instructions="Keep the gap of the lateral incisor. " * 40)
+
+    first = PdfReader(io.BytesIO(render("lab-slip", case, cast.tomas))).pages[0].extract_text()
+    assert "Heat-cured resin" in first
+    assert "Keep the gap of the lateral incisor." in first
 
 
 def test_a_word_wider_than_the_paper_is_broken_and_not_cut_off(cast):
