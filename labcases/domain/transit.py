@@ -24,10 +24,11 @@ def expected_on(box: Box) -> date | None:
 def overdue_days(box: Box, today: date | None = None) -> int:
     """Open days of the receiver since a box should have been taken in.
 
-    0 when it was, and for a box that is reported as lost or as not ours.
+    0 when it was, for a box that is reported as lost or as not ours, and while the case is on
+    hold: nothing of it is due then.
     """
     expected = expected_on(box)
-    if expected is None or box.received_at or box.trouble:
+    if expected is None or box.received_at or box.trouble or box.case.on_hold:
         return 0
     receiver = calendars.calendar_of(box.receiver)
     return max(0, schedule.working_days_between(expected, today or timezone.localdate(), receiver))

@@ -204,6 +204,8 @@ def _surgery(case: Case, kind: Kind, seen: Foreseen) -> str:
             return "No surgery day is entered, so none is at stake."
         return "The surgery day is not at stake."
     day = due_date(seen.surgery.on)
+    if kind.effect in (IncidentEffect.STOP, IncidentEffect.SILENCE):
+        return f"{day} stays on the record; nothing is planned towards it any more."
     spare = seen.surgery.spare_days
     if seen.surgery.holds:
         left = "with no day to spare" if not spare else f"with {spare} to spare"

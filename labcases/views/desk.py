@@ -139,6 +139,8 @@ def desk(request: HttpRequest) -> HttpResponse:
 def _teeth(lines: list[Line], offices: set[int], today: date) -> Iterator[tuple[Line, str]]:
     """Teeth that come too late for a set-up; for the laboratory also every overdue order."""
     for row in lines:
+        if row.case.on_hold:
+            continue
         if text := tooth_dates.too_late(row.case, row.plan, today):
             yield row, text
         if row.case.office_id not in offices or row.case.laboratory_id in offices:

@@ -238,3 +238,17 @@ class TestOverdue:
         box.case.boxes.update(sent_at=timezone.now() - timedelta(days=28))
         count_in(client, here.lena, box, "1", "1")
         assert client.get(reverse("desk")).context["boxes_overdue"] == []
+
+    @pytest.mark.parametrize("name", ["farah", "lena"])
+    def test_nothing_is_overdue_of_a_case_on_hold(self, client, here, box, name):
+        box.case.boxes.update(sent_at=timezone.now() - timedelta(days=28))
+        type(box.case).objects.filter(pk=box.case.pk).update(
+            on_hold=True, hold_reason="The patient has died."
+        )
+        client.force_login(getattr(here, name))
+        answer = client.get(reverse("desk"))
+        assert answer.context["boxes_overdue"] == []
+        assert [one.box for one in answer.context["boxes_in"]] == [box]
+        for page in ("case", "boxes"):
+            text = client.get(reverse(page, args=[box.case.code])).content.decode()
+            assert "overdue" not in text

@@ -253,6 +253,16 @@ def test_the_only_answer_there_is_is_chosen_already(here):
     assert re.search(r'name="answer"[^>]*value="hold"[^>]*checked', page)
 
 
+@pytest.mark.parametrize("kind", ["patient-died", "surgery-cancelled"])
+def test_no_surgery_day_is_said_to_hold_when_none_will_come(here, walk, kind):
+    case = walk.reload()
+
+    said = text_of(logged_in(here.farah).post(new(case, kind), filled(case, answer="hold")))
+
+    assert "stays on the record; nothing is planned towards it any more." in said
+    assert "still holds" not in said
+
+
 def test_an_end_is_told_as_one(here, walk):
     case = walk.reload()
 
