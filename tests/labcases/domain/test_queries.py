@@ -249,6 +249,7 @@ def test_a_surgery_day_office_side_and_arch_find_a_case(here):
     assert found(here.mona, arch=Arch.LOWER) == ["lower", "other-day"]
 
 
+@pytest.mark.both_databases
 def test_only_the_arch_in_force_counts(here):
     walk = here.walk(patient_code="turned")
     walk.to(Stage.SENT)

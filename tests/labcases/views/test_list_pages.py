@@ -17,7 +17,7 @@ from labcases.models import Case
 from tests.factories import World, world
 from tests.labcases.domain.test_incident import report
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
 
 LOWER = {
     "arch": Arch.LOWER,
