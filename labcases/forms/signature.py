@@ -21,6 +21,7 @@ class PasswordForm(forms.Form):
     password = forms.CharField(
         strip=False,
         label="Your password, again",
+        error_messages={"required": "Type your password."},
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password", "class": "medium"}),
     )
 
@@ -45,11 +46,13 @@ class SignForm(PasswordForm):
     signed_name = forms.CharField(
         max_length=120,
         label="Your name, as you sign",
+        error_messages={"required": "Type your name, as you sign."},
         widget=forms.TextInput(attrs={"autocomplete": "name", "class": "medium"}),
     )
     licence_number = forms.CharField(
         max_length=60,
         label="Licence number",
+        error_messages={"required": "Enter the licence number."},
         widget=forms.TextInput(attrs={"autocomplete": "off", "class": "medium"}),
     )
     field_order = ("version", "signed_name", "licence_number", "password")

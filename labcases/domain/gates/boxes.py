@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from django.db.models import prefetch_related_objects
 
-from labcases.domain import disinfecting
+from labcases.domain import disinfecting, on_paper
 from labcases.domain.gates.clinical import BEFORE_SURGERY
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.enums import (
@@ -62,7 +62,14 @@ def _boxes(case: Case, direction: BoxDirection) -> list[Box]:
 
 def box_ready(case: Case) -> Iterator[Missing]:
     boxes = _boxes(case, BoxDirection.TO_LABORATORY)
-    if not boxes:
+    if not boxes and on_paper.of_revision(case.prescription):
+        # Nobody of the office logs in to pack it: the list of boxes offers to record what came.
+        yield Missing(
+            "Record the box that came with the signed paper, or have the office pack one: what "
+            "goes to the laboratory, and how many.",
+            "boxes",
+        )
+    elif not boxes:
         yield Missing("Pack a box: say what goes to the laboratory, and how many.", "box_new")
     for box in boxes:
         # What has come already, announced or not, is not kept from leaving any more.

@@ -243,8 +243,17 @@ def test_a_paper_case_is_sent_by_the_laboratory_and_by_nobody_else_of_the_bench(
 
     assert (by_desk.act, by_desk.allowed) == ("send a case signed on paper", True)
     assert not by_bench.allowed
-    assert [item.text for item in by_desk.missing] == [
-        "Pack a box: say what goes to the laboratory, and how many."
+    assert [(item.text, item.part) for item in by_desk.missing] == [
+        (
+            "Record the box that came with the signed paper, or have the office pack one: what "
+            "goes to the laboratory, and how many.",
+            "boxes",
+        ),
+        (
+            "Pre-extraction photographs are missing, or held back from the laboratory: teeth from "
+            "in front. Add them, or pack prints.",
+            "files",
+        ),
     ]
 
 

@@ -298,6 +298,11 @@ def sources() -> Iterator[ast.Module]:
 def test_every_sentence_of_the_gates_stands_in_the_tables():
     told = {gap.text for gap in GAPS} | {one.text for one in UNSIGNABLE}
     told.add("The denture is not released yet. It stays until it is.")
+    # tests/labcases/domain/test_confirming.py has this one.
+    told.add(
+        "Record the box that came with the signed paper, or have the office pack one: what goes to "
+        "the laboratory, and how many."
+    )
     # tests/labcases/domain/test_profiles.py has each of these.
     told.add("Texas, USA asks for this: Whether the laboratory marks the denture. Say it.")
     # tests/labcases/domain/test_linking.py has each of these, as they name the other case.
@@ -312,7 +317,7 @@ def test_every_sentence_of_the_gates_stands_in_the_tables():
     silent = [p for p in patterns if not any(re.fullmatch(p, text) for text in told)]
 
     assert silent == []
-    assert len(patterns) == 101
+    assert len(patterns) == 102
 
 
 def test_every_check_is_one_of_these_and_every_gate_has_these():

@@ -61,3 +61,15 @@ def test_the_password_of_somebody_else_is_refused(dora):
 @pytest.mark.parametrize("field", ["signed_name", "licence_number", "password", "version"])
 def test_nothing_of_a_signature_may_be_left_out(dora, field):
     assert field in form(dora, **{field: ""}).errors
+
+
+@pytest.mark.parametrize(
+    ("field", "sentence"),
+    [
+        ("password", "Type your password."),
+        ("signed_name", "Type your name, as you sign."),
+        ("licence_number", "Enter the licence number."),
+    ],
+)
+def test_what_is_left_out_is_asked_for_in_words(dora, field, sentence):
+    assert form(dora, **{field: ""}).errors[field] == [sentence]

@@ -86,7 +86,7 @@ def test_one_tap_asks_the_office_about_an_open_field(here, case, paper):
     answer = browser.post(url(paper, "ask"), {"field": "post_dam"}, follow=True)
 
     asked = case.questions.get()
-    assert asked.about == "the prescription: post-dam"
+    assert asked.about == "the post-dam"
     assert asked.text == (
         "The signed paper leaves this open. Say who finds the place of the post-dam. Send the "
         "answer signed, please."
@@ -95,7 +95,7 @@ def test_one_tap_asks_the_office_about_an_open_field(here, case, paper):
     assert "The office is asked." in text_of(answer)
     again = browser.post(url(paper, "ask"), {"field": "post_dam"})
     assert again.status_code == 409
-    assert "is asked about the prescription: post-dam already" in text_of(again)
+    assert "is asked about the post-dam already" in text_of(again)
 
 
 def test_nothing_is_asked_about_what_is_not_open(here, paper):
