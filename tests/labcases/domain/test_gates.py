@@ -303,6 +303,11 @@ def test_every_sentence_of_the_gates_stands_in_the_tables():
         "Record the box that came with the signed paper, or have the office pack one: what goes to "
         "the laboratory, and how many."
     )
+    # tests/labcases/domain/test_taking_back.py has this one.
+    told.add(
+        "The verdict on try-in 1 was taken back: incident: a cast broke. Hand over for another "
+        "one, or let the dentist waive it with a reason."
+    )
     # tests/labcases/domain/test_profiles.py has each of these.
     told.add("Texas, USA asks for this: Whether the laboratory marks the denture. Say it.")
     # tests/labcases/domain/test_linking.py has each of these, as they name the other case.
@@ -317,7 +322,7 @@ def test_every_sentence_of_the_gates_stands_in_the_tables():
     silent = [p for p in patterns if not any(re.fullmatch(p, text) for text in told)]
 
     assert silent == []
-    assert len(patterns) == 102
+    assert len(patterns) == 103
 
 
 def test_every_check_is_one_of_these_and_every_gate_has_these():

@@ -92,6 +92,16 @@ class TestWhatThePageSays:
         assert "Out of stock: upper anterior teeth" not in words
         assert "Take others from stock" in words
 
+    def test_every_form_of_the_page_carries_its_token(self, cast, case):
+        enter(cast.tomas, case, "here", **HERE)
+        enter(cast.tomas, case, "order", **ORDER)
+
+        markup = page(cast.tomas, case).content.decode()
+
+        # A browser's post is refused without one; the test client asks for none.
+        assert "Put back on the shelf" in markup
+        assert markup.count('method="post"') == markup.count('name="csrfmiddlewaretoken"')
+
     def test_nothing_that_fits_is_said_too(self, cast, case):
         on_shelf(cast, count=0)
 
