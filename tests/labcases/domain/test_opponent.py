@@ -177,13 +177,17 @@ WORN = (
     "The opposing denture is worn. The laboratory adjusts it only on the dentist's word, tooth by "
     "tooth."
 )
+BEING_MADE = (
+    "The opposing denture is being made. Link its case, so that both are set against each other, "
+    "or say in the instructions where it is made."
+)
 WEIGHED = {
     ("natural teeth", "all natural"): [],
     ("natural front teeth", "fronts"): [],
     ("partial denture worn", "fronts, denture"): [WORN],
-    ("partial denture being made", "fronts, denture"): [],
+    ("partial denture being made", "fronts, denture"): [BEING_MADE],
     ("complete denture worn", "all denture"): [WORN],
-    ("complete denture being made", "all denture"): [],
+    ("complete denture being made", "all denture"): [BEING_MADE],
     ("nothing", "nothing"): [],
 }
 

@@ -29,7 +29,8 @@ def test_every_row_that_two_people_may_open_has_a_version():
 
     assert versioned == {
         *("Appointment", "ArticulatorRecord", "Box", "Case", "DeliveryReport", "FinalWax"),
-        *("Mounting", "Prescription", "Release", "SiteMeasure", "ToothSelection", "TryIn"),
+        *("Mounting", "Prescription", "Release", "SignedPaper", "SiteMeasure"),
+        *("TeethSupply", "ToothSelection", "ToothSet", "TryIn"),
     }
 
 

@@ -11,7 +11,7 @@ from labcases.domain import bench, checks
 from labcases.domain.calculations import MarkAdvice, SeenMark, inputs
 from labcases.enums import CheckKind, Movement, SetUpAct, Stage, ToothMaterial
 from labcases.management.walk import Walk
-from labcases.models import CheckRun
+from labcases.models import Case, CheckRun
 from labcases.outputs import marks_view
 from labcases.outputs.marks_view import MarkRow
 from tests.factories import world
@@ -228,7 +228,8 @@ def test_teeth_are_named_in_the_readers_numbers_and_millimetres_stay(walk):
         ("17 is another tooth", "17 is another tooth"),
     ],
 )
-def test_only_numbers_that_are_teeth_of_the_mark_change(text, shown):
+def test_only_numbers_that_are_teeth_of_the_mark_change(text, shown, monkeypatch):
+    monkeypatch.setattr(marks_view.opponent, "keeps_off", lambda _case, _tooth: "")
     advice = MarkAdvice(
         mark=SeenMark(RIGHT, "16"),
         opposing="46",
@@ -245,7 +246,7 @@ def test_only_numbers_that_are_teeth_of_the_mark_change(text, shown):
         assumptions=(),
     )
 
-    row = marks_view._row(advice, "Universal")
+    row = marks_view._row(advice, "Universal", Case())
 
     assert (row.text, row.cautions) == (shown, (shown,))
 

@@ -301,7 +301,7 @@ class TestAdopt:
 
         words = text_of(logged_in(cast.dora).get(reverse("history", args=[read.code])))
         assert "adopted what check records say into the articulator record" in words
-        assert "condylar right 30 deg → 33.9 deg" in words
+        assert "condylar inclination right 30 deg → 33.9 deg" in words
 
     def test_a_record_that_came_meanwhile_is_read_before_anything_is_adopted(self, cast, read):
         page = logged_in(cast.tomas).get(url(read)).content.decode()

@@ -29,6 +29,8 @@ HOLDS: dict[str, dict[str, list[object]]] = {
     "box: reported": {"box": ["to the laboratory", "overdue"]},
     "box: turned up": {"box": ["overdue", "to the laboratory"]},
     "photographs and papers": {"what": [None, "photograph of the teeth"]},
+    "incidents: struck out": {"line": ["A cast broke", "another case"]},
+    "incidents": {"what": ["A cast broke", "poured again"]},
     "check records": {"record": [None, "posterior gap"]},
     "mounting: sent back": {"mounting": [1, "new jaw record"]},
     "case: put on hold": {"hold reason": ["", "cast broke"]},
