@@ -94,7 +94,10 @@ def _stage(case: Case, user: User, line: Line) -> str:
 
 
 def _waits_for(case: Case, line: Line) -> str:
-    said = []
+    """Why an open case rests; one that has ended waits for nobody."""
+    said: list[str] = []
+    if not case.is_open:
+        return ""
     if case.on_hold:
         said.append(f"On hold: {case.hold_reason.rstrip('.')}.")
     said += [

@@ -13,7 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import box, files, incident, prescription
+from labcases.domain import box, files, incident, paper_approvals, prescription, signed_papers
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.domain.foreseeing import Report
@@ -28,6 +28,7 @@ from labcases.enums import (
     Side,
     Stage,
 )
+from labcases.enums.signed_papers import PaperSays
 from labcases.forms.prescription import STEPS
 from labcases.management.sample import GAP_RECORD, MEASURES, POINT_RECORDS
 from labcases.outputs.papers import PAPERS
@@ -57,9 +58,16 @@ TITLES = {
     "invitation_withdraw:office": "Withdraw the invitation",
     "invitation_withdraw:laboratory": "Withdraw the invitation",
     "invitation_withdraw:opening": "Withdraw the invitation",
+    "invitation_withdraw:on_paper": "Withdraw the invitation",
     "membership_stop:office": "Stop the role",
     "membership_stop:laboratory": "Stop the role",
     "link_end": "End the link",
+    "calendar:office": "Open days of Ferry Street Office",
+    "calendar:laboratory": "Open days of Tarn Lane Laboratory",
+    "paper_office_new:laboratory": "Add an office that sends paper",
+    "paper_office": "Sluice Road Office, on paper",
+    "paper_office_invite": "Invite a dentist of Sluice Road Office",
+    "paper_case_new": "Open a case from a signed paper",
     "stock:laboratory": "Tooth stock",
     "stock_add": "Add a set to the stock",
     "stock_set": "Set Alder O-44",
@@ -79,6 +87,12 @@ TITLES = {
     "box_new": "Case {} - Pack a box",
     "box": "Case {} - Pack the box again",
     "box_receive": "Case {} - Take in a box",
+    "box_arrived": "Case {} - Record a box that arrived",
+    "signed_papers": "Case {} - Signed papers",
+    "signed_paper:prescription": "Case {} - Prescription, on paper",
+    "signed_paper:surgery day": "Case {} - Surgery day confirmed, on paper",
+    "approval_paper_new": "Case {} - Approval of final wax and trimming, from a signed paper",
+    "approval_paper_said": "Case {} - Surgery day confirmed, from a signed paper",
     "incidents": "Case {} - Something went wrong",
     "incident_new:broken-cast": "Case {} - A cast broke",
     "incident_new:tooth-lost-or-changed": "Case {} - A natural tooth was lost or changed",
@@ -137,7 +151,7 @@ def something_went_wrong(walk, by):
 
 
 def at_stages(here):
-    """Six cases, each in another stage and with what stands beside it there."""
+    """Seven cases, each in another stage and with what stands beside it there."""
     office, laboratory = here.dora, here.tomas
 
     def walk(code, days=120):
@@ -146,8 +160,17 @@ def at_stages(here):
     draft = walk("P-1")
     draft.pack(BoxDirection.TO_LABORATORY, BoxContent.IMPRESSION, by=here.farah)
 
+    typed = walk("P-7")
+    signed_papers.begin(case=typed.case, by=here.lena)
+
     accepted = walk("P-2", days=40)
     accepted.to(Stage.ACCEPTED)
+    paper_approvals.begin(
+        case=accepted.reload(),
+        says="surgery day",
+        said={"surgery_on": timezone.localdate().isoformat()},
+        by=here.lena,
+    )
     for clinical in (True, False):
         asking.ask(
             case=accepted.case,
@@ -202,11 +225,16 @@ def at_stages(here):
 
     delivered = walk("P-6", days=0)
     delivered.to(Stage.DELIVERED)
-    return [one.reload() for one in (draft, accepted, set_up, tried, processing, delivered)]
+    return [one.reload() for one in (draft, typed, accepted, set_up, tried, processing, delivered)]
 
 
 def addresses(case):
     """Every address of a case that may be read, with the key of its title."""
+    for paper in case.signed_papers.all():
+        yield f"signed_paper:{paper.says}", reverse("signed_paper", args=[case.code, paper.pk])
+        if paper.says != PaperSays.PRESCRIPTION:
+            yield "approval_paper_said", reverse("approval_paper_said", args=[case.code, paper.pk])
+    yield "approval_paper_new", reverse("approval_paper_new", args=[case.code, "final-wax"])
     under_way = case.boxes.filter(sent_at__isnull=False, received_at__isnull=True)
     numbered = {
         "appointment": case.appointments.all(),

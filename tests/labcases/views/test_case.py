@@ -150,6 +150,18 @@ class TestNext:
         assert reverse("case_move", args=[case.code]) not in text
         assert "Cancel the case" not in text
 
+    def test_a_case_that_was_cancelled_on_hold_waits_for_nobody(self, client):
+        here = world()
+        case = here.case_at(Stage.ACCEPTED)
+        cases.hold(case=case, reason="The patient is in hospital.", by=here.lena)
+        move(client, here.dora, case, Stage.CANCELLED, reason="Patient moved away")
+
+        text = page(client, here.dora, case).content.decode()
+
+        assert "Nothing more is to be done." in text
+        assert "Take the case off hold" not in text
+        assert "The patient is in hospital" not in text
+
 
 class TestMove:
     def test_an_open_move_changes_the_stage_and_is_written_down(self, client):
