@@ -37,89 +37,13 @@ from tests import needs, walls
 from tests.factories import world
 from tests.journeys.looking import WIDTHS, wrong_with
 from tests.journeys.people import Person
+from tests.journeys.titles import TITLES
 from tests.labcases import sent_files
 from tests.walls_world import OF_A_CASE, of_houses
 
 pytestmark = [needs.chromium, pytest.mark.django_db(transaction=True)]
 
 PEOPLE = {"D": "dora", "O": "farah", "T": "tomas", "L": "lena", "M": "mona"}
-
-#: How the title of each page starts; {} is the code of the case.
-TITLES = {
-    "password_change": "Change your password",
-    "join": "Join Tarn Lane Laboratory",
-    "organisation:office": "Ferry Street Office",
-    "organisation:laboratory": "Tarn Lane Laboratory",
-    "organisation_change:office": "Change what stands for Ferry Street Office",
-    "organisation_change:laboratory": "Change what stands for Tarn Lane Laboratory",
-    "invite:office": "Invite a person into Ferry Street Office",
-    "invite:laboratory": "Invite a person into Tarn Lane Laboratory",
-    "link_office:laboratory": "Link an office to Tarn Lane Laboratory",
-    "invitation_withdraw:office": "Withdraw the invitation",
-    "invitation_withdraw:laboratory": "Withdraw the invitation",
-    "invitation_withdraw:opening": "Withdraw the invitation",
-    "invitation_withdraw:on_paper": "Withdraw the invitation",
-    "membership_stop:office": "Stop the role",
-    "membership_stop:laboratory": "Stop the role",
-    "link_end": "End the link",
-    "calendar:office": "Open days of Ferry Street Office",
-    "calendar:laboratory": "Open days of Tarn Lane Laboratory",
-    "paper_office_new:laboratory": "Add an office that sends paper",
-    "paper_office": "Sluice Road Office, on paper",
-    "paper_office_invite": "Invite a dentist of Sluice Road Office",
-    "paper_case_new": "Open a case from a signed paper",
-    "stock:laboratory": "Tooth stock",
-    "stock_add": "Add a set to the stock",
-    "stock_set": "Set Alder O-44",
-    "stock_file_choose": "Take a file into the tooth stock",
-    "stock_file": "What the file would do",
-    "bench": "Bench",
-    "desk": "Desk",
-    "cases": "Cases",
-    "case_new": "Open a case",
-    "case": "Case {}",
-    "linked": "Case {} - Both arches",
-    "dates": "Case {} - Dates",
-    "appointment": "Case {} - Date",
-    "questions": "Case {} - Questions",
-    "files": "Case {} - Photographs and papers",
-    "boxes": "Case {} - Boxes",
-    "box_new": "Case {} - Pack a box",
-    "box": "Case {} - Pack the box again",
-    "box_receive": "Case {} - Take in a box",
-    "box_arrived": "Case {} - Record a box that arrived",
-    "signed_papers": "Case {} - Signed papers",
-    "signed_paper:prescription": "Case {} - Prescription, on paper",
-    "signed_paper:surgery day": "Case {} - Surgery day confirmed, on paper",
-    "approval_paper_new": "Case {} - Approval of final wax and trimming, from a signed paper",
-    "approval_paper_said": "Case {} - Surgery day confirmed, from a signed paper",
-    "incidents": "Case {} - Something went wrong",
-    "incident_new:broken-cast": "Case {} - A cast broke",
-    "incident_new:tooth-lost-or-changed": "Case {} - A natural tooth was lost or changed",
-    "incident_new:surgery-postponed": "Case {} - The surgery is postponed",
-    "history": "Case {} - History",
-    "prescription": "Case {} - Prescription",
-    "prescription_step": "Case {} - Write a prescription",
-    "prescription_check": "Case {} - Check the prescription",
-    "casts": "Case {} - Casts and records",
-    "mounting": "Case {} - Mounting",
-    "settings": "Case {} - Settings",
-    "check_records": "Case {} - Check records",
-    "teeth": "Case {} - Teeth",
-    "sites": "Case {} - Sites",
-    "check": "Case {} - Clearance check",
-    "setup": "Case {} - Set-up",
-    "try_in": "Case {} - Try-in",
-    "final_wax": "Case {} - Final wax",
-    "handoff": "Case {} - Processing handoff",
-    "release": "Case {} - Remount and release",
-    "delivery": "Case {} - Delivery",
-    "papers": "Case {} - Papers",
-    "paper:lab-slip": "Case {} - Lab slip",
-    "paper:try-in": "Case {} - Posterior try-in checklist",
-    "paper:processing-handoff": "Case {} - Processing handoff",
-    "paper:incident-sheet": "Case {} - Incident sheet",
-}
 
 
 def add_pictures(case, office, laboratory):
