@@ -6,9 +6,9 @@ from datetime import timedelta
 
 from django.utils import timezone
 
-from labcases.domain import access, history, paper_approvals, prescription, versions
+from labcases.domain import access, history, paper_approvals, prescription
 from labcases.domain.prescription import NotReady
-from labcases.domain.signed_papers import PART, NotNow, digest_of, lacks, named, only
+from labcases.domain.signed_papers import NotNow, digest_of, lacks, named, only, save_paper
 from labcases.enums.signed_papers import PaperState
 from labcases.models import Case, Membership, Organisation, Prescription, SignedPaper, User
 
@@ -82,13 +82,11 @@ def confirm(*, paper: SignedPaper, version: int, by: User) -> SignedPaper:
                 "What was typed has changed since it was handed over. Send it back, so that it is "
                 "looked through and handed over again."
             )
-        confirmed = versions.save_row(
-            row=fresh,
+        confirmed = save_paper(
+            fresh,
+            act="confirmed",
             version=version,
             by=by,
-            case=fresh.case,
-            part=PART,
-            act="confirmed",
             reason=named(fresh),
             values={
                 "state": PaperState.CONFIRMED,
@@ -127,13 +125,11 @@ def send_back(*, paper: SignedPaper, version: int, reason: str, by: User) -> Sig
     if not reason.strip():
         raise ValueError("Say what does not agree with the page.")
     only(paper, PaperState.WAITING)
-    return versions.save_row(
-        row=paper,
+    return save_paper(
+        paper,
+        act="sent back",
         version=version,
         by=by,
-        case=paper.case,
-        part=PART,
-        act="sent back",
         reason=reason.strip(),
         values={
             "state": PaperState.TYPING,

@@ -11,8 +11,8 @@ from decimal import Decimal
 from typing import Any
 
 from labcases.domain import case as cases
-from labcases.domain import gates, history, stages, tryin, versions
-from labcases.domain.signed_papers import NotNow, named, only, open_paper
+from labcases.domain import gates, history, stages, tryin
+from labcases.domain.signed_papers import NotNow, named, only, open_paper, save_paper
 from labcases.enums import Stage
 from labcases.enums.signed_papers import OPEN_PAPERS, PaperSays, PaperState
 from labcases.models import Case, FinalWax, SignedPaper, User
@@ -70,13 +70,11 @@ def retype(*, paper: SignedPaper, version: int, said: Mapping[str, Any], by: Use
     """
     only(paper, PaperState.TYPING)
     bound = _BOUND[PaperSays(paper.says)](paper.case)
-    return versions.save_row(
-        row=paper,
+    return save_paper(
+        paper,
+        act="typed again",
         version=version,
         by=by,
-        case=paper.case,
-        part="signed paper",
-        act="typed again",
         reason=named(paper),
         values={"said": {**said, "bound": bound}},
     )

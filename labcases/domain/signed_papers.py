@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -172,13 +173,11 @@ def hand_over(
     missing = lacks(paper)
     if missing:
         raise NotReady(missing)
-    return versions.save_row(
-        row=paper,
+    return save_paper(
+        paper,
+        act="handed over",
         version=version,
         by=by,
-        case=paper.case,
-        part=PART,
-        act="handed over",
         reason=named(paper),
         values={
             "state": PaperState.WAITING,
@@ -217,15 +216,35 @@ def give_up(*, paper: SignedPaper, version: int, reason: str, by: User) -> Signe
     if not reason.strip():
         raise ValueError("Give the reason why the paper is not typed any further.")
     only(paper, *OPEN_PAPERS)
+    return save_paper(
+        paper,
+        act="gave up",
+        version=version,
+        by=by,
+        reason=reason.strip(),
+        values={"state": PaperState.GIVEN_UP, "given_up_reason": reason.strip()},
+    )
+
+
+def save_paper(
+    paper: SignedPaper,
+    *,
+    act: str,
+    version: int,
+    by: User,
+    reason: str,
+    values: Mapping[str, Any],
+) -> SignedPaper:
+    """Bring a paper to its next state, unless somebody else did so first."""
     return versions.save_row(
         row=paper,
         version=version,
         by=by,
         case=paper.case,
         part=PART,
-        act="gave up",
-        reason=reason.strip(),
-        values={"state": PaperState.GIVEN_UP, "given_up_reason": reason.strip()},
+        act=act,
+        reason=reason,
+        values=values,
     )
 
 
