@@ -8,6 +8,7 @@ from typing import Any
 from django.utils import timezone
 
 from labcases.domain import access, history
+from labcases.domain.box import put_in
 from labcases.enums import BoxDirection
 from labcases.models import Box, BoxItem, Case, User
 
@@ -40,14 +41,6 @@ def record(*, case: Case, courier: str, items: Iterable[Mapping[str, Any]], by: 
             received_at=now,
             received_by=by,
         )
-        for row in rows:
-            row.box = box
-        BoxItem.objects.bulk_create(rows)
-        history.write(
-            case=case,
-            by=by,
-            act="arrived",
-            part="box",
-            changes={"contents": [None, ", ".join(str(row) for row in rows)]},
-        )
+        changes = put_in(box, rows)
+        history.write(case=case, by=by, act="arrived", part="box", changes=changes)
     return box

@@ -72,18 +72,17 @@ def save(
             )
             box.items.all().delete()
             act = "packed again"
-        for row in rows:
-            row.box = box
-        BoxItem.objects.bulk_create(rows)
-        history.write(
-            case=case,
-            by=by,
-            act=act,
-            part="box",
-            changes={"contents": [None, ", ".join(str(row) for row in rows)]},
-            row=history.made(box),
-        )
+        changes = put_in(box, rows)
+        history.write(case=case, by=by, act=act, part="box", changes=changes, row=history.made(box))
     return box
+
+
+def put_in(box: Box, rows: list[BoxItem]) -> dict[str, list[Any]]:
+    """Store what is in a box, and tell it as history has it."""
+    for row in rows:
+        row.box = box
+    BoxItem.objects.bulk_create(rows)
+    return {"contents": [None, ", ".join(str(row) for row in rows)]}
 
 
 def unpack(*, box: Box) -> None:
