@@ -18,9 +18,7 @@ def may_be_sent(case: Case) -> bool:
     Never when the patient of this case, or of another one under the same code, has died; not
     while the case is on hold, and not after it has ended.
     """
-    if case.silent or case.on_hold or not case.is_open:
-        return False
-    return not Case.objects.filter(patient=case.patient_id, silent=True).exists()
+    return _goes_on(case, _silent([case]))
 
 
 def sendable(cases: Collection[Case]) -> list[Case]:
@@ -31,11 +29,16 @@ def sendable(cases: Collection[Case]) -> list[Case]:
     if all(hasattr(case, "patient_silent") for case in cases):
         silent = {case.patient_id for case in cases if getattr(case, "patient_silent", True)}
     else:
-        of = {case.patient_id for case in cases}
-        found = Case.objects.filter(patient__in=of, silent=True)
-        silent = set(found.values_list("patient", flat=True))
-    return [
-        case
-        for case in cases
-        if case.is_open and not case.on_hold and case.patient_id not in silent
-    ]
+        silent = _silent(cases)
+    return [case for case in cases if _goes_on(case, silent)]
+
+
+def _silent(cases: Collection[Case]) -> set[int]:
+    """The patients of these cases about whom nothing leaves any more."""
+    of = {case.patient_id for case in cases}
+    found = Case.objects.filter(patient__in=of, silent=True)
+    return set(found.values_list("patient", flat=True))
+
+
+def _goes_on(case: Case, silent: Collection[int]) -> bool:
+    return case.is_open and not case.on_hold and case.patient_id not in silent

@@ -36,11 +36,6 @@ def listed_agents() -> tuple[Agent, ...]:
     )
 
 
-def agents_for(content: str) -> tuple[Agent, ...]:
-    """The rows that are about one kind of content."""
-    return tuple(row for row in listed_agents() if content in row.contents)
-
-
 def _cited(known: dict[str, str], sources: dict[str, str]) -> str:
     if known["how"] == NOT_READ:
         return "from memory, not read"

@@ -3,7 +3,11 @@
 import pytest
 
 from labcases.enums import BoxContent
-from labcases.reference.disinfection import agents_for, listed_agents
+from labcases.reference.disinfection import Agent, listed_agents
+
+
+def agents_for(content: str) -> tuple[Agent, ...]:
+    return tuple(row for row in listed_agents() if content in row.contents)
 
 
 @pytest.mark.parametrize("content", [one for one in BoxContent if one != BoxContent.PHOTOGRAPHS])
