@@ -1,15 +1,20 @@
 """Published and golden check values, one row of a table in fixtures/published each.
 
-Every row carries its source in words and as a key of ``occlusion.sources``, how that source was
-read for this row (``MARKS``), and a tolerance with the reason for it.
+Every row carries its source in words and as a key, how that source was read for this row
+(``MARKS``), and a tolerance with the reason for it. Keys are those of ``occlusion.sources``, or of
+the reference lists of the product where the table is about those.
 """
 
 import csv
+import tomllib
 from functools import cache
 from pathlib import Path
 
 import pytest
 
+from occlusion.sources import SOURCES
+
+REFERENCE = Path(__file__).resolve().parent.parent / "labcases" / "reference"
 FOLDER = Path(__file__).resolve().parent.parent / "fixtures" / "published"
 
 #: How the source of a row was read.
@@ -29,6 +34,38 @@ HOW_READ = {
     "COMPUTED": "computed",
     "common practice": "practice",
 }
+
+
+#: Places whose law was read in another text that tells it, or that are put together here.
+PLACES = {"gb-eng": "quoted", "strict": "computed"}
+
+
+def how_read(key):
+    """How a source was read, whichever list has it; ``KeyError`` where none has."""
+    return SOURCES[key].how_read if key in SOURCES else _of_the_product()[key]
+
+
+@cache
+def _of_the_product():
+    """Sources of the lists of materials and of the profiles, with how they were read."""
+    found = {"not read": "recalled"}
+    for name in ("gypsum.toml", "impressions.toml"):
+        found |= dict(_told(tomllib.loads((REFERENCE / name).read_text(encoding="utf-8"))))
+    told = tomllib.loads((REFERENCE / "profiles.toml").read_text(encoding="utf-8"))
+    places = (row["key"] for row in told["profiles"])
+    return found | dict.fromkeys(places, "read") | PLACES
+
+
+def _told(part):
+    """Each source that a part of a list names, with how the list says that it was read."""
+    if isinstance(part, list):
+        for one in part:
+            yield from _told(one)
+    elif isinstance(part, dict):
+        if {"source", "how"} <= set(part):
+            yield part["source"], "recalled" if part["how"] == "not read" else "read"
+        for one in part.values():
+            yield from _told(one)
 
 
 @cache
