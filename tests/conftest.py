@@ -6,10 +6,11 @@ import shutil
 import pytest
 from django.db import connection
 from django.test import TransactionTestCase
+from django.test.utils import teardown_databases
 from hypothesis import settings as hypothesis_settings
 
 from labcases.models.guard import guard_statements, unguard_statements
-from tests import needs
+from tests import databases, needs
 
 # Hooks: pytest finds them here by their names.
 from tests.skips import pytest_make_collect_report, pytest_runtest_makereport  # noqa: F401
@@ -29,6 +30,16 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if "page" in getattr(item, "fixturenames", ()):
             item.add_marker(needs.chromium)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_test_environment, django_db_modify_db_settings, django_db_blocker):
+    """The plug-in's own fixture of this name makes every process run every migration."""
+    with django_db_blocker.unblock():
+        made = databases.put_in_place()
+    yield
+    with django_db_blocker.unblock():
+        teardown_databases(made, verbosity=0)
 
 
 @pytest.fixture(autouse=True)

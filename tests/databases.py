@@ -1,0 +1,70 @@
+"""The test database: made by all migrations once, and copied from then on.
+
+All migrations take ten seconds, in every process of a run. What they make is kept in `.data/test`
+under a digest of everything that decides on it, so that a changed migration, model or
+pin makes a new one. Migrations are run on the copy too, so that none is ever left out.
+"""
+
+import hashlib
+import os
+import shutil
+import sys
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.db import connection
+from django.test.utils import setup_databases
+
+#: What decides on the tables, and on the rows that migrations put there.
+DECIDING = (
+    *("labcases/migrations/*.py", "labcases/models/*.py", "labcases/enums/*.py"),
+    *("labcases/validators.py", "labcases/settings.py", "tests/settings.py"),
+    *("requirements.txt", "tests/requirements.txt"),
+)
+
+
+def digest(root: Path) -> str:
+    """A digest of the files that decide on a database just made, and of this Python."""
+    told = hashlib.sha256(sys.version.encode())
+    for pattern in DECIDING:
+        for path in sorted(root.glob(pattern)):
+            told.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes())
+    return told.hexdigest()[:16]
+
+
+def kept() -> Path:
+    """Where the database of these migrations is kept, whether it stands there or not."""
+    folder: Path = settings.DATA_DIR
+    return folder / f"made-{digest(settings.BASE_DIR)}.sqlite3"
+
+
+def keep(where: Path) -> None:
+    """Keep the open database, which nothing was written into yet, in place of older ones."""
+    half = where.with_suffix(f".{os.getpid()}")
+    with connection.cursor() as cursor:
+        cursor.execute("VACUUM INTO %s", [str(half)])
+    for older in set(where.parent.glob("made-*.sqlite3")) - {where}:
+        older.unlink(missing_ok=True)
+    # Two processes may keep theirs at once. Each file is whole, whichever comes last.
+    half.replace(where)
+
+
+def put_in_place() -> list[Any]:
+    """Put a database into place for the tests of this process.
+
+    Returns
+    -------
+    list
+        What ``teardown_databases`` takes, which removes it.
+    """
+    where = kept()
+    from_kept = connection.vendor == "sqlite" and where.exists()
+    if from_kept:
+        shutil.copyfile(where, connection.creation._get_test_db_name())
+    made = setup_databases(
+        verbosity=0, interactive=False, keepdb=from_kept, serialized_aliases=frozenset()
+    )
+    if connection.vendor == "sqlite" and not from_kept:
+        keep(where)
+    return made
