@@ -21,9 +21,12 @@ NOUNS = {
 }
 
 
-def lines(text: str) -> list[list[str]]:
-    """The cells of the table of nouns, without its head."""
-    part = text.partition("\n## Nouns of the front\n")[2].partition("\n## ")[0]
+PARTS = ("front", "bench")
+
+
+def lines(text: str, of: str = "front") -> list[list[str]]:
+    """The cells of a table of nouns, without its head."""
+    part = text.partition(f"\n## Nouns of the {of}\n")[2].partition("\n## ")[0]
     cells = [
         [cell.strip() for cell in line.strip("|").split("|")]
         for line in part.splitlines()
@@ -72,7 +75,8 @@ def faults(row: list[str]) -> list[str]:
     ]
 
 
-TABLE = lines((ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"))
+TEXT = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+TABLE = [row for part in PARTS for row in lines(TEXT, part)]
 
 
 @pytest.mark.parametrize("row", TABLE, ids=lambda row: row[0])

@@ -294,7 +294,7 @@ OF_A_CASE = (
     *("mounting", "settings"),
     *("casts", "mounting_back", "check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "teeth_enter", "sites", "sites_take_over", "check"),
-    *("check_compute", "setup", "try_in"),
+    *("check_compute", "setup", "front_teeth", "try_in"),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )

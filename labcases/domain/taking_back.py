@@ -49,6 +49,7 @@ _NO_RELEASE: dict[str, Any] = {
 # Lots stay for a repair: the resin is still in the denture.
 
 _LINES: dict[Thing, tuple[SetUpAct, ...]] = {
+    Thing.CASTS: (SetUpAct.TRIMMED,),
     Thing.PARTS: (SetUpAct.PART_DONE,),
     Thing.PASSES: (SetUpAct.PASS,),
     Thing.PIN: (SetUpAct.PIN_OPENED, SetUpAct.PIN_READING),
@@ -221,7 +222,8 @@ def _record_stands(case: Case) -> bool:
 def _inspected(case: Case) -> bool:
     looked = case.cast_looks.filter(struck_at__isnull=True).exclude(state=CastState.BROKEN)
     row: Mounting | None = getattr(case, "mounting", None)
-    return looked.exists() or bool(row and row.casts_inspected)
+    trimmed = _has_line(*_LINES[Thing.CASTS])(case)
+    return looked.exists() or bool(row and row.casts_inspected) or trimmed
 
 
 def _judged(case: Case) -> bool:

@@ -42,7 +42,8 @@ from labcases.enums.prescription import (
     ToothStatus,
     TryInWish,
 )
-from labcases.enums.setup import Movement, SetUpAct, SetUpPart, TrimMethod, TryInOutcome
+from labcases.enums.setup import Movement, SetUpAct, SetUpPart, TryInOutcome
+from labcases.enums.trimming import TrimMethod
 
 __all__ = [
     "ENDS",

@@ -6,7 +6,10 @@ from django.db.models import TextChoices
 class Thing(TextChoices):
     """Something that was said of work already done, and that an incident may unsay."""
 
-    CASTS = "casts inspected", "The casts no longer count as inspected."
+    CASTS = (
+        "casts inspected",
+        "The casts no longer count as inspected, and what was trimmed off one is struck out.",
+    )
     MOUNTING = (
         "mounting",
         "The mounting is kept as a past one; the casts are mounted and verified again.",

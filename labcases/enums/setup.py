@@ -6,11 +6,12 @@ from django.db.models import TextChoices
 class SetUpAct(TextChoices):
     """One line of the set-up log."""
 
-    BASE_ADAPTED = "base adapted", "Base adapted and sealed"
+    BASE_ADAPTED = "base adapted", "Base adapted, stabilised and sealed"
     PIN_OPENED = "pin opened", "Pin opened"
     PIN_READING = "pin reading", "Pin read"
     BASE_REDUCED = "base reduced", "Base reduced at a site"
     HOLLOW_GROUND = "hollow-ground", "Tooth hollow-ground"
+    TRIMMED = "cast trimmed", "Stone teeth cut and cast trimmed"
     TOOTH_SET = "tooth set", "Teeth set in wax"
     REDUCTION = "reduction", "Denture tooth reduced"
     PASS = "pass", "Pass with foil"
@@ -37,9 +38,3 @@ class TryInOutcome(TextChoices):
     APPROVED_WITH_CHANGES = "approved with changes", "Approved with changes"
     NEW_RECORD = "new record", "New record, mount again"
     WAIVED = "waived", "Waived by the dentist"
-
-
-class TrimMethod(TextChoices):
-    ONE_BY_ONE = "one by one", "One tooth at a time"
-    ALTERNATE = "alternate", "Every second tooth"
-    ALL_AT_ONCE = "all at once", "All teeth at once"

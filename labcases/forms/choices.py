@@ -9,6 +9,7 @@ from django import forms
 
 from labcases import notation as numbers
 from labcases.enums import Notation
+from labcases.templatetags.units import tooth_number
 
 NONE = "none"
 LONGEST_WORD = 20
@@ -58,11 +59,15 @@ class TeethField(forms.CharField):
         super().__init__(**options)
 
     def clean(self, value: Any) -> Any:
+        found = set(self._typed(value))
+        return [tooth for tooth in (*numbers.UPPER, *numbers.LOWER) if tooth in found]
+
+    def _typed(self, value: Any) -> list[str]:
+        """What was typed, as it was typed."""
         text = str(super().clean(value)).strip()
         if not text or (self.allow_none and text.lower() == NONE):
             return []
-        found = {self._tooth(word) for word in re.split(r"[\s,;]+", text) if word}
-        return [tooth for tooth in (*numbers.UPPER, *numbers.LOWER) if tooth in found]
+        return [self._tooth(word) for word in re.split(r"[\s,;]+", text) if word]
 
     def _tooth(self, word: str) -> str:
         if self.notation == Notation.UNIVERSAL:
@@ -79,6 +84,21 @@ class TeethField(forms.CharField):
             "31 to 38 or 41 to 48.",
             code="tooth",
         )
+
+
+class OrderField(TeethField):
+    """The same, in the order in which they were typed; no tooth twice."""
+
+    def clean(self, value: Any) -> Any:
+        found = self._typed(value)
+        twice = next((tooth for tooth in found if found.count(tooth) > 1), None)
+        if twice is not None:
+            raise forms.ValidationError(
+                f"{tooth_number(twice, self.notation)} is named twice. Name each tooth once, in "
+                "the order of removal.",
+                code="twice",
+            )
+        return found
 
 
 def _short(word: str) -> str:

@@ -29,6 +29,7 @@ from labcases.models.signed_papers import PaperDentist, SignedPaper
 from labcases.models.stock import StockFile, StockLine, ToothSet
 from labcases.models.teeth import SiteMeasure, ToothSelection
 from labcases.models.tooth_orders import TeethSupply
+from labcases.models.trimming import CastTrim, ToothTrim
 from labcases.models.tryin import TryIn
 
 __all__ = [
@@ -42,6 +43,7 @@ __all__ = [
     "CaseLink",
     "Cast",
     "CastLook",
+    "CastTrim",
     "ChainHead",
     "CheckRecord",
     "CheckRun",
@@ -82,6 +84,7 @@ __all__ = [
     "TeethSupply",
     "ToothSelection",
     "ToothSet",
+    "ToothTrim",
     "TryIn",
     "User",
 ]

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from labcases import notation as numbers
-from labcases.domain import ledger, teeth
+from labcases.domain import ledger, teeth, trimming
 from labcases.domain.ledger import Balance
 from labcases.enums import Movement, SetUpAct, SetUpPart
-from labcases.models import Case, SetUpEntry
+from labcases.models import Case, CastTrim, SetUpEntry
 from labcases.templatetags.units import mm, signed_mm, tooth_number
 
 
@@ -148,7 +148,11 @@ def vertical(balance: Balance) -> VerticalView:
 
 def lines(case: Case, notation: str) -> list[LogLine]:
     """Every line, the newest first; struck ones stay in their place."""
-    entries = case.setup_entries.select_related("by", "struck_by").order_by("-id")
+    entries = (
+        case.setup_entries.select_related("by", "struck_by", "trim")
+        .prefetch_related("trim__teeth")
+        .order_by("-id")
+    )
     return [
         LogLine(entry, in_words(entry, notation), struck=entry.struck_at is not None)
         for entry in entries
@@ -165,6 +169,7 @@ def in_words(entry: SetUpEntry, notation: str) -> str:
         SetUpAct.BASE_REDUCED: f"{where}, {after} of base left",
         SetUpAct.HOLLOW_GROUND: f"{where}, {after} deep",
         SetUpAct.REDUCTION: f"{where}, {after} off each",
+        SetUpAct.TRIMMED: _trim_words(entry, notation),
         SetUpAct.TOOTH_SET: where,
         SetUpAct.PASS: _pass_words(entry, where),
         SetUpAct.PART_DONE: _part_words(entry),
@@ -178,6 +183,19 @@ def _pass_words(entry: SetUpEntry, where: str) -> str:
     verdict = "as wanted" if entry.as_wanted else "not as wanted"
     marks = f"marks at {where}" if where else "no tooth marked"
     return f"{entry.get_movement_display()}, {verdict}, {marks}"
+
+
+def _trim_words(entry: SetUpEntry, notation: str) -> str:
+    """The way, and what is gone at each tooth; nothing of a line that has no trimming."""
+    trim: CastTrim | None = getattr(entry, "trim", None)
+    if trim is None:
+        return ""
+    arch = entry.case.prescription.arch
+    told = [
+        f"{tooth_number(row.tooth, notation)} {trimming.depths(row, arch)}"
+        for row in trim.teeth.all()
+    ]
+    return f"{trim.words or trim.get_method_display()}: {'; '.join(told)}"
 
 
 def _part_words(entry: SetUpEntry) -> str:

@@ -14,7 +14,7 @@ from labcases.domain import bench, ledger
 from labcases.domain.bench import NotADentureTooth
 from labcases.domain.striking import AlreadyStruck
 from labcases.enums import SetUpAct
-from labcases.forms.setup import LineForm, StrikeForm
+from labcases.forms.setup import ASKED, LineForm, StrikeForm
 from labcases.models import Case, SetUpEntry
 from labcases.outputs import marks_view, setup_view
 from labcases.views import _opposite
@@ -25,7 +25,7 @@ LOG = "bench work"
 
 # The commonest lines stand open on the page, the others fold to their name.
 OPEN_ACTS = (SetUpAct.PASS, SetUpAct.PIN_READING, SetUpAct.PART_DONE)
-FOLDED_ACTS = tuple(act for act in SetUpAct if act not in OPEN_ACTS)
+FOLDED_ACTS = tuple(act for act in ASKED if act not in OPEN_ACTS)
 
 
 @require_http_methods(["GET", "POST"])
@@ -34,7 +34,7 @@ def setup(request: HttpRequest, code: str) -> HttpResponse:
     case = acting_case(request, code, LOG)
     if request.method == "GET":
         return _page(request, case)
-    if request.POST.get("act") not in SetUpAct.values:
+    if request.POST.get("act") not in {act.value for act in ASKED}:
         return _page(request, case, 422, refusal="Choose what was done, then fill its boxes.")
     user = person(request)
     act = SetUpAct(request.POST["act"])
@@ -89,7 +89,7 @@ def _page(
     notation = notation_for(user, case)
     forms = {
         act: form if form and form.act == act else LineForm(act=act, case=case, notation=notation)
-        for act in SetUpAct
+        for act in ASKED
     }
     context = {
         **head_context(case, user),

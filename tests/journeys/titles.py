@@ -65,6 +65,7 @@ TITLES = {
     "sites": "Case {} - Sites",
     "check": "Case {} - Clearance check",
     "setup": "Case {} - Set-up",
+    "front_teeth": "Case {} - Front teeth",
     "try_in": "Case {} - Try-in",
     "final_wax": "Case {} - Final wax",
     "handoff": "Case {} - Processing handoff",

@@ -3,7 +3,7 @@
 import pytest
 from django import forms
 
-from labcases.forms.choices import TeethField, YesNoField
+from labcases.forms.choices import OrderField, TeethField, YesNoField
 
 
 class TestYesNo:
@@ -68,3 +68,15 @@ class TestTeeth:
     def test_an_empty_box_is_a_question_where_teeth_are_asked_for(self):
         with pytest.raises(forms.ValidationError):
             TeethField(allow_none=True).clean("")
+
+
+def test_an_order_of_teeth_stays_as_it_was_typed():
+    assert OrderField(notation="ISO 3950").clean("21, 11 13") == ["21", "11", "13"]
+
+
+def test_a_tooth_that_stands_twice_in_an_order_is_refused_in_the_readers_number():
+    with pytest.raises(forms.ValidationError) as refused:
+        OrderField(notation="Universal").clean("9 8 9")
+    assert refused.value.messages == [
+        "9 is named twice. Name each tooth once, in the order of removal."
+    ]

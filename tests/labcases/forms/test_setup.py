@@ -6,7 +6,7 @@ import pytest
 
 from labcases.domain import question as asking
 from labcases.enums import OpposingTooth, SetUpAct, Side, Stage, ToothStatus
-from labcases.forms.setup import LineForm, StrikeForm
+from labcases.forms.setup import ASKED, LineForm, StrikeForm
 from labcases.management.walk import natural, teeth_of
 from labcases.models import User
 from tests.factories import world
@@ -66,7 +66,7 @@ EMPTY = {
 }
 
 
-@pytest.mark.parametrize("act", SetUpAct)
+@pytest.mark.parametrize("act", ASKED)
 def test_an_empty_line_asks_for_what_belongs_to_its_act_and_nothing_else(case, act):
     form = line(case, act)
     form.is_valid()
@@ -89,7 +89,7 @@ GOOD = {
 }
 
 
-@pytest.mark.parametrize("act", SetUpAct)
+@pytest.mark.parametrize("act", ASKED)
 def test_a_filled_line_is_taken(case, act):
     form = line(case, act, **GOOD[act])
     assert form.is_valid(), form.errors

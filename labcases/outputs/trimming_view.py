@@ -1,0 +1,61 @@
+"""The trimming of the cast as screen and papers show it, tooth by tooth."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from labcases.domain import trimming
+from labcases.domain.trimming import Flag
+from labcases.enums import Arch
+from labcases.models import Case
+from labcases.reference import trimming as reference
+from labcases.templatetags.units import tooth_number
+
+
+@dataclass(frozen=True)
+class TrimRow:
+    """What is gone at one tooth; ``open`` says what it could not be held against."""
+
+    place: int
+    tooth: str
+    how: str
+    labial_mm: Decimal
+    crest_mm: Decimal | None
+    palatal_mm: Decimal | None
+    apical_third: bool
+    flags: tuple[Flag, ...]
+    open: str
+    by: str
+
+
+def build_context(case: Case, notation: str) -> dict[str, Any]:
+    """``trim_rows`` in the order of removal, what is flagged of the case, and what is not cut."""
+    told = trimming.of(case)
+    return {
+        "trim_rows": [
+            TrimRow(
+                place=row.place,
+                tooth=tooth_number(row.tooth, notation),
+                how=row.how,
+                labial_mm=row.labial_mm,
+                crest_mm=row.crest_mm,
+                palatal_mm=row.palatal_mm,
+                apical_third=row.apical_third,
+                flags=row.flags,
+                open=row.open,
+                by=str(row.entry.by),
+            )
+            for row in told.teeth
+        ],
+        "trim_flags": told.flags,
+        "trim_not_yet": " ".join(tooth_number(tooth, notation) for tooth in told.not_yet),
+        "trim_inner": "Palatal" if case.prescription.arch == Arch.UPPER else "Lingual",
+    }
+
+
+def listed(arch: str) -> list[reference.Way]:
+    """What is known of each way that an arch allows, for reading beside the choice."""
+    ways = reference.ways()
+    return [ways[method] for method in trimming.methods_for(arch)]

@@ -1,0 +1,62 @@
+"""Front teeth: how the cast was trimmed for them, and how they stand against the natural ones."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from labcases.domain import trimming
+from labcases.forms.trimming import TrimForm
+from labcases.models import Case
+from labcases.outputs import trimming_view
+from labcases.views._head import head_context
+from labcases.views._lookup import acting_case, notation_for, person
+
+LOG = "bench work"
+
+
+@require_http_methods(["GET", "POST"])
+def front_teeth(request: HttpRequest, code: str) -> HttpResponse:
+    """Show what was trimmed; POST adds one line for the teeth that were cut in one way."""
+    case = acting_case(request, code, LOG)
+    if request.method == "GET":
+        return _page(request, case)
+    user = person(request)
+    form = TrimForm(request.POST, case=case, notation=notation_for(user, case))
+    if not form.is_valid():
+        return _page(request, case, 422, form=form)
+    try:
+        trimming.log(case=case, by=user, **form.values())
+    except trimming.CannotTrim as refused:
+        return _page(request, case, 422, form=form, refusal=str(refused))
+    messages.success(request, "Logged: the trimming of the cast.")
+    return redirect("front_teeth", case.code)
+
+
+def _page(
+    request: HttpRequest,
+    case: Case,
+    status: int = 200,
+    *,
+    form: TrimForm | None = None,
+    **more: Any,
+) -> HttpResponse:
+    user = person(request)
+    notation = notation_for(user, case)
+    context = {
+        **head_context(case, user),
+        "page_title": "Front teeth",
+        "place": "bench",
+        "notation": notation,
+        **trimming_view.build_context(case, notation),
+        "ways": trimming_view.listed(case.prescription.arch),
+        "refused_form": form,
+        "form": form or TrimForm(case=case, notation=notation),
+        **more,
+    }
+    context["can_edit"] = LOG in context["acts"]
+    return render(request, "setup/front_teeth.html", context, status=status)
