@@ -103,3 +103,8 @@ def link_to(case: Case, missing: Missing) -> str:
     else:
         url = reverse(PAGES[missing.part], args=[case.code])
     return f"{url}#id_{missing.field}" if missing.field else url
+
+
+def number_of(text: str) -> int | None:
+    """The whole number of a hidden field or an address; nothing where it is none, or too large."""
+    return int(text) if text.isascii() and text.isdecimal() and len(text) < 19 else None

@@ -19,7 +19,7 @@ from labcases.domain import undo
 from labcases.domain.acts import UNDID
 from labcases.models import Case, HistoryEntry
 from labcases.views._head import head_context
-from labcases.views._lookup import case_for, person
+from labcases.views._lookup import case_for, number_of, person
 from labcases.views._sentences import sentence
 from labcases.views._words import sentence_case
 
@@ -51,7 +51,8 @@ def history(request: HttpRequest, code: str) -> HttpResponse:
 def history_undo(request: HttpRequest, code: str) -> HttpResponse:
     """Undo entries that the person names; those of one saving together."""
     case = case_for(request, code)
-    numbers = [int(text) for text in request.POST.getlist("entry") if _is_number(text)]
+    named = (number_of(text) for text in request.POST.getlist("entry"))
+    numbers = [number for number in named if number is not None]
     try:
         undone = undo.undo(case=case, numbers=numbers, by=person(request))
     except undo.NotYours as refused:
@@ -69,7 +70,8 @@ def _page(
     request: HttpRequest, case: Case, *, refusal: str = "", status: int = 200
 ) -> HttpResponse:
     found, chosen = _filtered(request, case)
-    rows = _rows(found, _number(request, "before"), _number(request, "after"))
+    before, after = (number_of(request.GET.get(name, "")) for name in ("before", "after"))
+    rows = _rows(found, before, after)
     older = bool(rows) and found.filter(sequence__lt=rows[-1].sequence).exists()
     newer = bool(rows) and found.filter(sequence__gt=rows[0].sequence).exists()
     context = {
@@ -107,7 +109,7 @@ def _filtered(request: HttpRequest, case: Case) -> tuple[QuerySet[HistoryEntry],
         found, chosen["part"] = found.filter(part__startswith="site "), part
     elif part and part in {name for name, _label in _parts(case)}:
         found, chosen["part"] = found.filter(part=part), part
-    if _is_number(by) and int(by) in {key for key, _name in _people(case)}:
+    if number_of(by) in {key for key, _name in _people(case)}:
         found, chosen["by"] = found.filter(by=int(by)), by
     return found, chosen
 
@@ -136,12 +138,3 @@ def _rows(
     if before is not None:
         found = found.filter(sequence__lt=before)
     return list(found.order_by("-sequence")[:PAGE])
-
-
-def _number(request: HttpRequest, name: str) -> int | None:
-    text = request.GET.get(name, "")
-    return int(text) if _is_number(text) else None
-
-
-def _is_number(text: str) -> bool:
-    return text.isascii() and text.isdecimal() and len(text) < 19

@@ -16,7 +16,7 @@ from labcases.enums.signed_papers import PaperSays
 from labcases.forms.paper_approvals import Typed, form_for
 from labcases.models import Case, SignedPaper
 from labcases.views._head import head_context
-from labcases.views._lookup import case_for, person
+from labcases.views._lookup import case_for, number_of, person
 
 #: The word of the address -> what the paper says.
 KINDS = {
@@ -71,11 +71,10 @@ def approval_paper_said(request: HttpRequest, code: str, pk: int) -> HttpRespons
     form = form_for(paper.says, case, request.POST, paper.said)
     if not form.is_valid():
         return _page(request, case, paper.says, form, 422, paper=paper)
-    version = request.POST.get("paper_version", "")
     try:
         paper_approvals.retype(
             paper=paper,
-            version=int(version) if version.isdecimal() else 0,
+            version=number_of(request.POST.get("paper_version", "")) or 0,
             said=form.said(),
             by=person(request),
         )

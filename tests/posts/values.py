@@ -182,7 +182,7 @@ def odd_file(draw: random.Random) -> Any:
     """Something that is no photograph, or not what it says it is."""
     good = sent_files.jpeg((9, 9))
     name = draw.choice(
-        ("a.jpg", "../../x.jpg", "\u202egpj.exe", "x" * 300 + ".jpg", "=1+fz6.jpg", ".", "a.svg")
+        ("a.jpg", "../../x.jpg", "\u202egpj.exe", "x" * 300 + ".jpg", "=1+fz6.jpg", ". .", "a.svg")
     )
     data = draw.choice(
         (

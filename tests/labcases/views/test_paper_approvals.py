@@ -105,6 +105,8 @@ def test_it_is_typed_again_as_long_as_it_is_typed(here, case):
     assert paper.said["reason"] == "the patient is travelling"
     assert stale.status_code == 409
     assert "Lena Marsh typed it meanwhile. Look at it and save again." in text_of(stale)
+    no_version = desk.post(said, {"reason": "another", "paper_version": "9" * 5000})
+    assert no_version.status_code == 409
     signed = paper_walk.drawn_page()
     assert signed.content_type == "image/jpeg"
 
