@@ -58,6 +58,22 @@ def last_passes(case: Case) -> dict[Movement, SetUpEntry]:
     }
 
 
+def separable_base(case: Case) -> bool | None:
+    """Whether the posterior base comes off the cast, as it was said last; nothing if it was not."""
+    said = [entry.separable_base for entry in standing(case) if entry.separable_base is not None]
+    return said[-1] if said else None
+
+
+def cusps_held(case: Case) -> dict[str, bool]:
+    """Tooth -> whether the upper lingual cusp is held in its fossa, by the last line of each."""
+    return {
+        tooth: bool(entry.as_wanted)
+        for entry in standing(case)
+        if entry.act == SetUpAct.CUSP_HELD
+        for tooth in entry.teeth
+    }
+
+
 def agreed_mm(case: Case) -> Decimal:
     """The pin value that the dentist agreed to; 0 unless another was approved."""
     record = getattr(case, "articulator", None)

@@ -8,6 +8,7 @@ import secrets
 from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
+from types import EllipsisType
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
@@ -263,12 +264,14 @@ def change_organisation(
     shade_systems: str | None = None,
     records_agree_mm: Decimal | None = None,
     foil_um: int | Decimal | None = None,
+    base_min_mm: Decimal | EllipsisType | None = ...,
     by: User,
 ) -> Organisation:
     """Correct what stands on papers; everything counts from the next page on.
 
     Shade systems of an office, and the limits that a laboratory verifies mountings by, stay as
-    they are where nothing is given.
+    they are where nothing is given. The least base can be taken out again: it stays only where it
+    is not named.
 
     Raises
     ------
@@ -289,10 +292,12 @@ def change_organisation(
         organisation.records_agree_mm = records_agree_mm
     if foil_um is not None:
         organisation.foil_um = int(foil_um)
+    if not isinstance(base_min_mm, EllipsisType):
+        organisation.base_min_mm = base_min_mm
     organisation.save(
         update_fields=[
             *("name", "address", "notation", "paper_size", "profile"),
-            *("shade_systems", "records_agree_mm", "foil_um"),
+            *("shade_systems", "records_agree_mm", "foil_um", "base_min_mm"),
         ]
     )
     log.info("person %s changed organisation %s", by.pk, organisation.pk)

@@ -51,7 +51,7 @@ _NO_RELEASE: dict[str, Any] = {
 _LINES: dict[Thing, tuple[SetUpAct, ...]] = {
     Thing.CASTS: (SetUpAct.TRIMMED,),
     Thing.PARTS: (SetUpAct.PART_DONE,),
-    Thing.PASSES: (SetUpAct.PASS,),
+    Thing.PASSES: (SetUpAct.PASS, SetUpAct.CUSP_HELD),
     Thing.PIN: (SetUpAct.PIN_OPENED, SetUpAct.PIN_READING),
 }
 

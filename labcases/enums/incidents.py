@@ -17,7 +17,7 @@ class Thing(TextChoices):
     RECORD = "jaw record", "The jaw record of the mounting no longer counts; a new one is taken."
     CHECK_RECORDS = "check records", "Check records that were read in are struck out."
     PIN = "pin readings", "Pin openings and readings are struck out."
-    PASSES = "passes", "Passes with foil are struck out."
+    PASSES = "passes", "Passes with foil, and cusps seen in their fossae, are struck out."
     PARTS = "parts of the set-up", "Parts of the set-up that were done are struck out as done."
     TEETH = "teeth in hand", "The teeth no longer count as in hand."
     CHECKS = (

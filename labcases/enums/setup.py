@@ -13,6 +13,7 @@ class SetUpAct(TextChoices):
     HOLLOW_GROUND = "hollow-ground", "Tooth hollow-ground"
     TRIMMED = "cast trimmed", "Stone teeth cut and cast trimmed"
     TOOTH_SET = "tooth set", "Teeth set in wax"
+    CUSP_HELD = "cusp in fossa", "Upper lingual cusp in its lower fossa"
     REDUCTION = "reduction", "Denture tooth reduced"
     PASS = "pass", "Pass with foil"
     PART_DONE = "part done", "Part of the set-up done"

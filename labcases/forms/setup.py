@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 from crispy_forms.helper import FormHelper
 from django import forms
 
-from labcases.domain import calculations, opponent, teeth
+from labcases.domain import calculations, ledger, opponent, teeth
 from labcases.enums import Movement, Notation, OpposingTooth, SetUpAct, SetUpPart
 from labcases.forms.choices import TeethField, YesNoField
 from labcases.forms.fields import MeasureField
@@ -46,7 +47,11 @@ _MINE = "Denture teeth of this case: {denture}."
 
 ASKED: dict[SetUpAct, tuple[Ask, ...]] = {
     A.BASE_ADAPTED: (
-        Ask("separable_base", "Comes off the cast by itself", help="Needed for a try-in alone."),
+        Ask(
+            "separable_base",
+            "Comes off the cast by itself",
+            help="Needed for a try-in alone. It is carried on to the end of the posterior part.",
+        ),
         _NOTE,
     ),
     A.PIN_OPENED: (
@@ -68,10 +73,17 @@ ASKED: dict[SetUpAct, tuple[Ask, ...]] = {
     A.HOLLOW_GROUND: (
         Ask("teeth", "Which tooth", "Enter the tooth that was hollow-ground.", _MINE),
         Ask("after_mm", "Depth", "Enter how deep it was hollow-ground.", bounds=DEPTH_MM),
+        Ask("shell_left_mm", "Shell left over the fossa", bounds=BASE_MM),
+        Ask("base_mm", "Base under the tooth", bounds=BASE_MM),
         _NOTE,
     ),
     A.TOOTH_SET: (
         Ask("teeth", "Which teeth", "Enter the teeth that were set.", _MINE),
+        _NOTE,
+    ),
+    A.CUSP_HELD: (
+        Ask("teeth", "Which teeth", "Enter the teeth that were looked at.", _MINE),
+        Ask("as_wanted", "Held in the fossa", "Say whether the cusp is held in its fossa."),
         _NOTE,
     ),
     A.REDUCTION: (
@@ -95,7 +107,7 @@ ASKED: dict[SetUpAct, tuple[Ask, ...]] = {
         Ask(
             "separable_base",
             "Base comes off the cast by itself",
-            help="Needed for the posterior teeth.",
+            help="Needed for the posterior teeth. Left open, it is as it was said with the base.",
         ),
         _NOTE,
     ),
@@ -126,6 +138,8 @@ class LineForm(forms.Form):
         Whose prescription says which teeth are denture teeth.
     notation : str
         The notation that teeth are typed in.
+    initial : dict, optional
+        What stands in the boxes before anything is typed.
     """
 
     def __init__(
@@ -135,8 +149,9 @@ class LineForm(forms.Form):
         act: SetUpAct,
         case: Case,
         notation: str = Notation.ISO_3950,
+        initial: dict[str, Any] | None = None,
     ) -> None:
-        super().__init__(data, auto_id=f"id_{act.name.lower()}_%s")
+        super().__init__(data, auto_id=f"id_{act.name.lower()}_%s", initial=initial)
         self.act = act
         self.case = case
         self.notation = notation
@@ -244,6 +259,8 @@ class LineForm(forms.Form):
         if self.act == A.PART_DONE:
             posterior = cleaned.get("part") == SetUpPart.POSTERIOR
             if posterior and cleaned.get("separable_base") is None:
+                cleaned["separable_base"] = ledger.separable_base(self.case)
+            if posterior and cleaned.get("separable_base") is None:
                 self.add_error(
                     "separable_base",
                     "Say whether the base of the posterior teeth comes off the cast by itself.",
@@ -263,6 +280,21 @@ class LineForm(forms.Form):
                 "is usually set again rather than ground (common practice, no source)."
             )
         return ""
+
+
+def typed(values: Mapping[str, Any], notation: str) -> dict[str, str]:
+    """Values of a line as a person would type them into its boxes."""
+    found = {}
+    for name, value in values.items():
+        if isinstance(value, bool):
+            found[name] = "yes" if value else "no"
+        elif isinstance(value, Decimal):
+            found[name] = f"{value.normalize():f}"
+        elif isinstance(value, (list, tuple)):
+            found[name] = " ".join(tooth_number(tooth, notation) for tooth in value)
+        else:
+            found[name] = str(value)
+    return found
 
 
 class StrikeForm(forms.Form):

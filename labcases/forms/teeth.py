@@ -12,9 +12,12 @@ from labcases.forms.base import PartForm
 from labcases.forms.chart import said
 from labcases.models import ToothSelection
 
+#: What the sheet of the posterior teeth says; where it is empty, each site says it for itself.
+SHEET = ("tooth_height_mm", "shell_over_fossa_mm", "shell_min_mm")
 CHOSEN = (
     *("anterior_mould", "front_six_mm", "posterior_mould", "posterior_four_mm", "shade"),
     *("material", "cusp_angle_deg"),
+    *SHEET,
 )
 MEASURED = (
     *("natural_central_mm", "natural_six_mm", "opposing_six_mm", "inner_canthal_mm"),
@@ -28,6 +31,9 @@ class SelectionForm(PartForm):
     limits: ClassVar[dict[str, str]] = {
         "cusp_angle_deg": "cusp_angle_deg",
         "front_six_mm": "teeth_together_mm",
+        "tooth_height_mm": "tooth_height_mm",
+        "shell_over_fossa_mm": "shell_over_fossa_mm",
+        "shell_min_mm": "shell_min_mm",
         "natural_central_mm": "crown_width_mm",
         "opposing_six_mm": "teeth_together_mm",
         "inner_canthal_mm": "inner_canthal_mm",
@@ -54,6 +60,9 @@ class SelectionForm(PartForm):
             "posterior_mould": "Posterior mould",
             "posterior_four_mm": "Its four teeth of a side together",
             "shade": "Shade",
+            "tooth_height_mm": "Height of its posterior teeth",
+            "shell_over_fossa_mm": "Their shell over the fossa",
+            "shell_min_mm": "Least shell that their sheet asks for",
             "cusp_angle_deg": "Cusp angle",
             "natural_central_mm": "Natural central incisor, width",
             "natural_six_mm": "Natural six front teeth, width together",
@@ -68,6 +77,9 @@ class SelectionForm(PartForm):
         help_texts = {
             "cusp_angle_deg": "Against the base of the tooth, as the maker states it. It counts "
             "for every denture tooth whose cusps callipers did not read.",
+            "shell_min_mm": "After hollow-grinding and grinding in. No figure is built in: enter "
+            "what the material sheet of this tooth line says. It counts at every site without a "
+            "number of its own, as the two above do.",
             "natural_central_mm": "On the teeth or a cast from before the extraction.",
             "natural_six_mm": "From canine to canine along the crowns, added up.",
             "hamular_notch_mm": "From notch to notch on the upper cast.",

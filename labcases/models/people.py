@@ -52,13 +52,19 @@ class Organisation(models.Model):
     # What a laboratory verifies mountings by: common practice, no source, and its own to change.
     records_agree_mm = mm(default=Decimal("0.3"))
     foil_um = models.PositiveSmallIntegerField(default=8)
+    base_min_mm = mm(null=True, blank=True)
+    """The least base that this house wants under a tooth; nothing is built in."""
     open_weekdays = models.CharField(max_length=7, default="12345")
     """ISO numbers of the weekdays on which it is open: Monday is 1, Sunday 7."""
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
         ordering = ("name",)
-        constraints = (between("records_agree_mm", "0.05", "1"), between("foil_um", "5", "40"))
+        constraints = (
+            between("records_agree_mm", "0.05", "1"),
+            between("foil_um", "5", "40"),
+            between("base_min_mm", "0", "10"),
+        )
 
     def __str__(self) -> str:
         return self.name

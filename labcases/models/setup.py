@@ -22,12 +22,16 @@ class SetUpEntry(LogLine):
     separable_base = models.BooleanField(null=True)
     before_mm = mm(null=True, blank=True)
     after_mm = mm(null=True, blank=True)
+    shell_left_mm = mm(null=True, blank=True)
+    base_mm = mm("base under the tooth mm", null=True, blank=True)
     note = models.CharField(max_length=300, blank=True)
 
     class Meta(LogLine.Meta):
         constraints = (
             between("before_mm", "-10", "40"),
             between("after_mm", "-10", "40"),
+            between("shell_left_mm", "0", "10"),
+            between("base_mm", "0", "10"),
         )
 
     def __str__(self) -> str:

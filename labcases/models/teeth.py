@@ -22,6 +22,10 @@ class ToothSelection(Versioned):
     # Widths of what was chosen, together.
     front_six_mm = mm(null=True, blank=True)
     posterior_four_mm = mm(null=True, blank=True)
+    # What the sheet of the posterior teeth says, for every site that has no number of its own.
+    tooth_height_mm = mm(null=True, blank=True)
+    shell_over_fossa_mm = mm(null=True, blank=True)
+    shell_min_mm = mm(null=True, blank=True)
     # What was measured to choose by; every one of it optional.
     natural_central_mm = mm(null=True, blank=True)
     natural_six_mm = mm(null=True, blank=True)
@@ -38,6 +42,9 @@ class ToothSelection(Versioned):
             between("cusp_angle_deg", "0", "60"),
             between("front_six_mm", "15", "150"),
             between("posterior_four_mm", "20", "48"),
+            between("tooth_height_mm", "0", "20"),
+            between("shell_over_fossa_mm", "0", "10"),
+            between("shell_min_mm", "0", "10"),
             between("natural_central_mm", "3", "15"),
             between("natural_six_mm", "18", "90"),
             between("opposing_six_mm", "15", "150"),

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from labcases import notation as numbers
-from labcases.domain import ledger, teeth, trimming
+from labcases.domain import ledger, setup_cautions, teeth, trimming
+from labcases.domain.cautions import Caution
 from labcases.domain.ledger import Balance
 from labcases.enums import Movement, SetUpAct, SetUpPart
 from labcases.models import Case, CastTrim, SetUpEntry
@@ -57,6 +58,7 @@ class LogLine:
     entry: SetUpEntry
     what: str
     struck: bool
+    cautions: tuple[Caution, ...] = ()
 
 
 def progress(case: Case, notation: str) -> list[PartProgress]:
@@ -78,7 +80,7 @@ def progress(case: Case, notation: str) -> list[PartProgress]:
                 part=str(part.label),
                 done=entry is not None,
                 teeth=_set_words(len(wanted[part]), to_set, notation),
-                base=_base_words(part, entry),
+                base=_base_words(part, entry, ledger.separable_base(case)),
                 by=str(entry.by) if entry else "",
                 at=entry.at if entry else None,
             )
@@ -97,10 +99,10 @@ def _set_words(wanted: int, to_set: list[str], notation: str) -> str:
     )
 
 
-def _base_words(part: SetUpPart, entry: SetUpEntry | None) -> str:
-    if entry is None or part != SetUpPart.POSTERIOR:
+def _base_words(part: SetUpPart, entry: SetUpEntry | None, separable: bool | None) -> str:
+    if part != SetUpPart.POSTERIOR or (entry is None and separable is None):
         return ""
-    if entry.separable_base:
+    if separable:
         return "on a base that comes off the cast"
     return "the base does not come off the cast, so no try-in alone"
 
@@ -154,7 +156,12 @@ def lines(case: Case, notation: str) -> list[LogLine]:
         .order_by("-id")
     )
     return [
-        LogLine(entry, in_words(entry, notation), struck=entry.struck_at is not None)
+        LogLine(
+            entry,
+            in_words(entry, notation),
+            struck=entry.struck_at is not None,
+            cautions=() if entry.struck_at else tuple(setup_cautions.of_line(case, entry)),
+        )
         for entry in entries
     ]
 
@@ -167,7 +174,8 @@ def in_words(entry: SetUpEntry, notation: str) -> str:
         SetUpAct.PIN_OPENED: f"from {before} to {after}",
         SetUpAct.PIN_READING: after,
         SetUpAct.BASE_REDUCED: f"{where}, {after} of base left",
-        SetUpAct.HOLLOW_GROUND: f"{where}, {after} deep",
+        SetUpAct.HOLLOW_GROUND: _hollow_words(entry, where),
+        SetUpAct.CUSP_HELD: f"{where}, {'held' if entry.as_wanted else 'not held'}",
         SetUpAct.REDUCTION: f"{where}, {after} off each",
         SetUpAct.TRIMMED: _trim_words(entry, notation),
         SetUpAct.TOOTH_SET: where,
@@ -183,6 +191,19 @@ def _pass_words(entry: SetUpEntry, where: str) -> str:
     verdict = "as wanted" if entry.as_wanted else "not as wanted"
     marks = f"marks at {where}" if where else "no tooth marked"
     return f"{entry.get_movement_display()}, {verdict}, {marks}"
+
+
+def _hollow_words(entry: SetUpEntry, where: str) -> str:
+    """Depth, shell left, and base and tooth together where both were read."""
+    told = [f"{where}, {mm(entry.after_mm)} deep"]
+    if entry.shell_left_mm is not None:
+        told.append(f"{mm(entry.shell_left_mm)} of shell left")
+    if entry.base_mm is not None:
+        told.append(f"base under it {mm(entry.base_mm)}")
+    together = setup_cautions.together_mm(entry)
+    if together is not None:
+        told.append(f"base and tooth over the fossa {mm(together)} together")
+    return ", ".join(told)
 
 
 def _trim_words(entry: SetUpEntry, notation: str) -> str:

@@ -2,30 +2,49 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import bench, ledger
+from labcases.domain import bench, ledger, next_lines
 from labcases.domain.bench import NotADentureTooth
 from labcases.domain.striking import AlreadyStruck
 from labcases.enums import SetUpAct
-from labcases.forms.setup import ASKED, LineForm, StrikeForm
+from labcases.forms.setup import ASKED, LineForm, StrikeForm, typed
 from labcases.models import Case, SetUpEntry
 from labcases.outputs import marks_view, setup_view
+from labcases.templatetags.units import tooth_number
 from labcases.views import _opposite
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
 
 LOG = "bench work"
 
-# The commonest lines stand open on the page, the others fold to their name.
-OPEN_ACTS = (SetUpAct.PASS, SetUpAct.PIN_READING, SetUpAct.PART_DONE)
-FOLDED_ACTS = tuple(act for act in ASKED if act not in OPEN_ACTS)
+
+@dataclass(frozen=True)
+class Tap:
+    """One button that logs a line as it reads: its words, and what it posts."""
+
+    words: str
+    posts: dict[str, str]
+
+
+@dataclass(frozen=True)
+class Card:
+    """A line that is usual now: its buttons, and its form or the page that it is entered on."""
+
+    title: str
+    why: str
+    taps: list[Tap]
+    form: LineForm | None
+    open: bool
+    url: str
+    teeth: str
 
 
 @require_http_methods(["GET", "POST"])
@@ -67,6 +86,43 @@ def strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     return redirect("setup", case.code)
 
 
+def _cards(case: Case, notation: str, refused: LineForm | None) -> list[Card]:
+    """What is usual now; a form that was refused stays with what was typed into it."""
+    found = []
+    for line in next_lines.of(case):
+        form = None
+        if not line.page:
+            same = refused is not None and refused.act == line.act
+            form = (
+                refused
+                if same
+                else LineForm(
+                    act=line.act,
+                    case=case,
+                    notation=notation,
+                    initial=dict(typed(line.initial, notation)),
+                )
+            )
+        found.append(
+            Card(
+                title=str(line.act.label),
+                why=line.why,
+                taps=[_tap(line.act, one, notation) for one in line.ready],
+                form=form,
+                open=not line.ready or (form is not None and form is refused),
+                url=reverse(line.page, args=[case.code]) if line.page else "",
+                teeth=" ".join(tooth_number(tooth, notation) for tooth in line.teeth),
+            )
+        )
+    return found
+
+
+def _tap(act: SetUpAct, ready: next_lines.Ready, notation: str) -> Tap:
+    posts = typed(ready.values, notation)
+    words = f"{ready.words}: {posts['teeth']}" if "teeth" in posts else ready.words
+    return Tap(words, {"act": act.value, **posts})
+
+
 def _marks(case: Case, notation: str) -> dict[str, Any]:
     """Proposals for the marks; a tooth of a worn opposing denture comes with its question."""
     found = marks_view.build_context(case, notation)
@@ -87,10 +143,8 @@ def _page(
 ) -> HttpResponse:
     user = person(request)
     notation = notation_for(user, case)
-    forms = {
-        act: form if form and form.act == act else LineForm(act=act, case=case, notation=notation)
-        for act in ASKED
-    }
+    cards = _cards(case, notation, form)
+    shown = {card.form.act for card in cards if card.form}
     context = {
         **head_context(case, user),
         "page_title": "Set-up",
@@ -102,8 +156,12 @@ def _page(
         "vertical": setup_view.vertical(ledger.balance(case)),
         "lines": setup_view.lines(case, notation),
         "form": form,
-        "open_forms": [forms[act] for act in OPEN_ACTS],
-        "folded_forms": [forms[act] for act in FOLDED_ACTS],
+        "cards": cards,
+        "folded_forms": [
+            form if form and form.act == act else LineForm(act=act, case=case, notation=notation)
+            for act in ASKED
+            if act not in shown
+        ],
         **more,
     }
     context["can_edit"] = LOG in context["acts"]

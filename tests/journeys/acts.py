@@ -60,7 +60,7 @@ def compute(person, home, button):
 def log(person, home, act, fields):
     """Log a line with the small form of its act, unfolding it where it is folded."""
     person.open(f"{home}setup/")
-    form = person.page.locator(f"form:has([name=act][value='{act}'])").first
+    form = person.page.locator(f"form:has([name=act][value='{act}']):not(.taps *)").first
     for folded in person.page.locator(f"details:has([name=act][value='{act}'])").all():
         folded.evaluate("e => e.open = true")
     for name, value in fields.items():

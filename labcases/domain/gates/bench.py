@@ -98,7 +98,7 @@ def posterior_done(case: Case) -> Iterator[Missing]:
     done = ledger.parts_done(case)
     if SetUpPart.POSTERIOR not in done:
         yield Missing("The posterior teeth are not logged as done.", "setup", "part", MANAGER)
-    elif not done[SetUpPart.POSTERIOR].separable_base:
+    elif not ledger.separable_base(case):
         yield Missing(
             "The posterior teeth must stand on a base that comes off the cast, so that they can "
             "be tried in alone.",

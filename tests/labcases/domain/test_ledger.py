@@ -96,6 +96,17 @@ class TestLog:
             Movement.LEFT: True,
         }
 
+    def test_the_base_and_the_cusps_are_as_they_were_said_last(self, walk):
+        assert ledger.separable_base(walk.reload()) is None
+        walk.log(SetUpAct.BASE_ADAPTED, separable_base=True)
+        walk.log(SetUpAct.CUSP_HELD, teeth=["16", "17"], as_wanted=True)
+        walk.log(SetUpAct.CUSP_HELD, teeth=["17"], as_wanted=False)
+        case = walk.reload()
+        assert ledger.separable_base(case) is True
+        assert ledger.cusps_held(case) == {"16": True, "17": False}
+        walk.log(SetUpAct.PART_DONE, part=SetUpPart.POSTERIOR, separable_base=False)
+        assert ledger.separable_base(walk.reload()) is False
+
     def test_a_part_is_done_when_a_standing_line_says_so(self, walk):
         walk.log(SetUpAct.PART_DONE, part=SetUpPart.POSTERIOR, separable_base=True)
         case = walk.reload()

@@ -4,9 +4,10 @@ from decimal import Decimal
 
 import pytest
 
+from labcases.domain import bench
 from labcases.domain import question as asking
 from labcases.enums import OpposingTooth, SetUpAct, Side, Stage, ToothStatus
-from labcases.forms.setup import ASKED, LineForm, StrikeForm
+from labcases.forms.setup import ASKED, LineForm, StrikeForm, typed
 from labcases.management.walk import natural, teeth_of
 from labcases.models import User
 from tests.factories import world
@@ -52,6 +53,10 @@ EMPTY = {
         "after_mm": "Enter how deep it was hollow-ground.",
     },
     A.TOOTH_SET: {"teeth": "Enter the teeth that were set."},
+    A.CUSP_HELD: {
+        "teeth": "Enter the teeth that were looked at.",
+        "as_wanted": "Say whether the cusp is held in its fossa.",
+    },
     A.REDUCTION: {
         "teeth": "Enter the denture teeth that were reduced.",
         "after_mm": "Enter how much was taken off.",
@@ -80,7 +85,13 @@ GOOD = {
     A.PIN_OPENED: {"before_mm": "0", "after_mm": "0,5"},
     A.PIN_READING: {"after_mm": "0.5 mm"},
     A.BASE_REDUCED: {"teeth": "16", "after_mm": "1.8"},
-    A.HOLLOW_GROUND: {"teeth": "16", "after_mm": "1"},
+    A.HOLLOW_GROUND: {
+        "teeth": "16",
+        "after_mm": "1",
+        "shell_left_mm": "1,8",
+        "base_mm": "2 mm",
+    },
+    A.CUSP_HELD: {"teeth": "16 17", "as_wanted": "no"},
     A.TOOTH_SET: {"teeth": "14, 16"},
     A.REDUCTION: {"teeth": "16 26", "after_mm": "0.3"},
     A.PASS: {"movement": "centric", "as_wanted": "no", "teeth": "16 46"},
@@ -237,3 +248,28 @@ def test_striking_out_needs_a_reason():
     form = StrikeForm({"reason": " "})
     assert not form.is_valid()
     assert form.errors["reason"] == ["Give the reason why the line is struck out."]
+
+
+def test_values_of_a_line_are_typed_as_a_person_would():
+    told = {
+        "teeth": ["16", "26"],
+        "after_mm": Decimal("0.50"),
+        "as_wanted": True,
+        "separable_base": False,
+        "part": "posterior",
+    }
+    assert typed(told, "Universal") == {
+        "teeth": "3 14",
+        "after_mm": "0.5",
+        "as_wanted": "yes",
+        "separable_base": "no",
+        "part": "posterior",
+    }
+
+
+def test_the_base_is_carried_on_from_where_it_was_said(case):
+    tomas = User.objects.get(username="tomas")
+    bench.log(case=case, by=tomas, values={"act": A.BASE_ADAPTED, "separable_base": True})
+    form = line(case, A.PART_DONE, part="posterior")
+    assert form.is_valid(), form.errors
+    assert form.values()["separable_base"] is True

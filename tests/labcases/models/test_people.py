@@ -85,6 +85,7 @@ def test_rows_say_what_they_are(cast):
 
 def test_a_laboratory_verifies_by_limits_that_the_database_keeps_sensible(cast):
     assert_held(cast.laboratory, "records_agree_mm", "0.05", "1")
+    assert_held(cast.laboratory, "base_min_mm", "0", "10")
     assert [stored(cast.laboratory, "foil_um", um) for um in (4, 5, 40, 41)] == [
         *(False, True, True, False)
     ]

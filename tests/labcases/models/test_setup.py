@@ -10,7 +10,12 @@ from tests.labcases.models.limits import assert_held, measured
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
 
-LIMITS = {"before_mm": ("-10", "40"), "after_mm": ("-10", "40")}
+LIMITS = {
+    "before_mm": ("-10", "40"),
+    "after_mm": ("-10", "40"),
+    "shell_left_mm": ("0", "10"),
+    "base_mm": ("0", "10"),
+}
 
 
 def test_every_measured_column_is_limited():

@@ -35,6 +35,14 @@ LINES = [
     (SetUpAct.PIN_READING, {"after_mm": "0.25"}, "0.25 mm"),
     (SetUpAct.BASE_REDUCED, {"teeth": ["16"], "after_mm": "1.8"}, "16, 1.8 mm of base left"),
     (SetUpAct.HOLLOW_GROUND, {"teeth": ["17"], "after_mm": "1"}, "17, 1 mm deep"),
+    (
+        SetUpAct.HOLLOW_GROUND,
+        {"teeth": ["17"], "after_mm": "1", "shell_left_mm": "1.8", "base_mm": "2"},
+        "17, 1 mm deep, 1.8 mm of shell left, base under it 2 mm, base and tooth over the fossa "
+        "3.8 mm together",
+    ),
+    (SetUpAct.CUSP_HELD, {"teeth": ["16", "17"], "as_wanted": True}, "16 17, held"),
+    (SetUpAct.CUSP_HELD, {"teeth": ["14"], "as_wanted": False}, "14, not held"),
     (SetUpAct.REDUCTION, {"teeth": ["16", "26"], "after_mm": "0.3"}, "16 26, 0.3 mm off each"),
     (SetUpAct.TOOTH_SET, {"teeth": ["14", "15"]}, "14 15"),
     (

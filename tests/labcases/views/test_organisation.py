@@ -232,9 +232,22 @@ class TestChange:
         )
         assert "Shade systems" not in shown
 
+    def test_a_house_sets_its_least_base_and_takes_it_out_again(self, client):
+        here = world()
+        pk = here.laboratory.pk
+        given = {**self.GIVEN, "base_min_mm": "1,8"}
+        assert post(client, here.mona, "organisation_change", pk, **given).status_code == 302
+        assert "Least base under a tooth: 1.8\N{NO-BREAK SPACE}mm." in text(
+            page(client, here.tomas, "organisation", pk)
+        )
+        post(client, here.mona, "organisation_change", pk, **{**given, "base_min_mm": ""})
+        here.laboratory.refresh_from_db()
+        assert here.laboratory.base_min_mm is None
+
     @pytest.mark.parametrize(
         ("name", "typed", "words"),
         [
+            ("base_min_mm", "10.1", "base under a tooth is 10.1 mm. Enter 0 to 10 mm"),
             ("records_agree_mm", "1.2", "agree within is 1.2 mm. Enter 0.05 to 1 mm."),
             ("records_agree_mm", "0.04", "agree within is 0.04 mm. Enter 0.05 to 1 mm."),
             ("foil_um", "80", "Foil that verifies a mounting is 80 µm. Enter 5 to 40 µm."),

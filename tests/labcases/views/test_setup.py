@@ -1,11 +1,14 @@
 """The set-up page: state, a form for each act, lines that are struck but never erased."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
 from labcases.enums import SetUpAct, Stage
 from labcases.management.walk import natural
 from labcases.models import SetUpEntry
+from labcases.notation import UPPER
 from tests.factories import world
 from tests.labcases import kept
 from tests.labcases.views.pages import text_of
@@ -55,6 +58,37 @@ class TestPage:
         text = page(client, here.tomas, case)
         for act in set(SetUpAct) - {SetUpAct.TRIMMED}:
             assert f'<input type="hidden" name="act" value="{act.value}">' in text
+
+    def test_the_usual_next_line_is_logged_with_one_tap(self, here, client, case):
+        text = page(client, here.tomas, case)
+        card = text.split('<article class="next-line">')[1].split("</article>")[0]
+        assert "<h3>Base adapted, stabilised and sealed</h3>" in card
+        tap = card.split("<form", 1)[1].split("</form>")[0]
+        posts = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)">', tap))
+        posts.pop("csrfmiddlewaretoken", None)
+        assert posts == {"act": "base adapted", "separable_base": "yes"}
+        assert log(client, here.tomas, case, **posts).status_code == 302
+        text = page(client, here.tomas, case)
+        assert "base comes off the cast" in text
+        assert "<h3>Pin opened</h3>" in text.split('id="add"')[0]
+
+    def test_sides_are_offered_in_the_laboratorys_numbers(self, here, client, case):
+        here.laboratory.notation = "Universal"
+        here.laboratory.save()
+        log(client, here.tomas, case, act="base adapted", separable_base="yes")
+        log(client, here.tomas, case, act="pin opened", before_mm="0", after_mm="0.5")
+        for tooth in ("17", "16", "15", "14", "24", "25", "26", "27"):
+            number = str(list(UPPER).index(tooth) + 1)
+            log(client, here.tomas, case, act="hollow-ground", teeth=number, after_mm="1")
+        text = page(client, here.tomas, case)
+        assert "Right: 2 3 4 5" in text
+        assert "Left: 12 13 14 15" in text
+
+    def test_a_refused_line_that_was_usual_stays_in_its_card(self, here, client, case):
+        answer = log(client, here.tomas, case, act="pin opened", before_mm="1", after_mm="0.5")
+        card = answer.content.decode().split('id="add"')[0]
+        assert 'value="0.5"' in card
+        assert "which does not open it" in card
 
     def test_people_without_bench_work_read_and_get_no_form(self, here, client):
         walk = here.walk()
