@@ -179,8 +179,8 @@ boxes                          GET    login     404    200 200 200 200 200 404  
 boxes                          POST   login     405    405 405 405 405 405 405     405
 box_new                        GET    login     404    200 200 200 200 200 404     404
 box_new                        POST   login     404    422 422 422 422 422 404     404
-box_arrived                    GET    login     404    403 403 200 200 200 404     404
-box_arrived                    POST   login     404    403 403 422 422 422 404     404
+box_arrived                    GET    login     404    200 200 200 200 200 404     404
+box_arrived                    POST   login     404    422 422 422 422 422 404     404
 box:packed_by_office           GET    login     404    200 200 302 302 302 404     404
 box:packed_by_office           POST   login     404    422 422 403 403 403 404     404
 box:packed_by_laboratory       GET    login     404    302 302 200 200 200 404     404

@@ -9,7 +9,7 @@ from typing import Any
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import access, ending, history, identity, pairs, versions
+from labcases.domain import access, ending, history, pairs, versions
 from labcases.domain.versions import EditConflict
 from labcases.enums import AppointmentStatus
 from labcases.models import (
@@ -29,7 +29,7 @@ class NotLinked(Exception):
 
 
 class StillFrozen(Exception):
-    """Nobody takes the case off hold before two people have looked whose it is."""
+    """The case stays on hold: the patient has died, or two people look whose case it is."""
 
 
 def open_case(
@@ -211,11 +211,11 @@ def resume(*, case: Case, by: User) -> Case:
     Raises
     ------
     StillFrozen
-        It is in doubt whose case this is.
+        The patient has died, or it is in doubt whose case this is.
     """
-    doubts = identity.doubts(case)
-    if doubts:
-        raise StillFrozen(f"{doubts[0].title}. {identity.lacks(doubts[0])}")
+    rests = ending.keeps_at_rest(case)
+    if rests:
+        raise StillFrozen(rests)
     return _set_hold(case=case, on_hold=False, reason="", by=by)
 
 

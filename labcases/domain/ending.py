@@ -7,8 +7,8 @@ from datetime import date, timedelta
 from django.db import models
 from django.utils import timezone
 
-from labcases.domain import inventory, versions
-from labcases.enums import AppointmentStatus, Stage
+from labcases.domain import identity, inventory, versions
+from labcases.enums import ENDED_EARLY, AppointmentStatus
 from labcases.models import Appointment, Case, User
 
 AHEAD = (AppointmentStatus.PROPOSED, AppointmentStatus.BOOKED)
@@ -35,6 +35,17 @@ def drop_appointments(*, case: Case, by: User, why: str) -> list[Appointment]:
     ]
 
 
+def keeps_at_rest(case: Case) -> str:
+    """Why nobody takes a case off hold now, in words; empty where somebody may."""
+    if case.silent:
+        return (
+            "A report says that the patient has died, and the case stays at rest. If that is "
+            "wrong, strike the report out first."
+        )
+    doubts = identity.doubts(case)
+    return f"{doubts[0].title}. {identity.lacks(doubts[0])}" if doubts else ""
+
+
 # -- what comes back ---------------------------------------------------------------------------
 
 
@@ -43,7 +54,7 @@ def to_be_returned(case: Case) -> list[inventory.Held]:
 
     A box to the office that takes a thing along takes it off this list.
     """
-    ended = case.stage in (Stage.DECLINED, Stage.CANCELLED)
+    ended = case.stage in ENDED_EARLY
     if not (ended or case.on_hold):
         return []
     rows = case.boxes.prefetch_related("items")

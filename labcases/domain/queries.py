@@ -21,6 +21,7 @@ from django.utils import timezone
 from labcases import notation
 from labcases.domain import access, calendars, checks, pairs, schedule, stages, teeth
 from labcases.domain import question as asking
+from labcases.domain.gates.casts import BROKEN_CAST, REPORTED
 from labcases.domain.schedule import Latest
 from labcases.enums import (
     ENDS,
@@ -33,7 +34,7 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.models import Appointment, Box, Case, OfficeLink, Question, TryIn, User
+from labcases.models import Appointment, Box, Case, Incident, OfficeLink, Question, TryIn, User
 
 # Stages in which the technician has the case in hand.
 AT_THE_BENCH = (
@@ -220,7 +221,10 @@ def _sorted_lines(cases: Iterable[Case]) -> list[Line]:
 def bench(user: User) -> list[Line]:
     """The technician's day: what is in hand, late first, then by surgery day."""
     cases = access.visible_cases(user).filter(stage__in=AT_THE_BENCH)
-    at_hand = _with_columns(cases).select_related(*AT_HAND)
+    broken = Incident.objects.filter(
+        case=OuterRef("pk"), kind=BROKEN_CAST, struck_at__isnull=True, closed_at__isnull=True
+    )
+    at_hand = _with_columns(cases).select_related(*AT_HAND).annotate(**{REPORTED: Exists(broken)})
     found = fetch(at_hand, user, beside=("release", "articulator"))
     return sorted(
         _sorted_lines(found),
@@ -244,6 +248,8 @@ def fetch_bench(lines: Iterable[Line]) -> None:
         "tooth_supplies",
         Prefetch("check_runs", checks.latest_runs(CheckKind.CLEARANCE), checks.CLEARANCE),
     )
+    reported = [case for case in rows if getattr(case, REPORTED)]
+    prefetch_related_objects(reported, "incidents__cast", "casts")
     calendars.fetch(rows)
 
 

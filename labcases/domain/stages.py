@@ -11,6 +11,7 @@ from labcases.domain import access, ending, gates, history, on_paper, undoing
 from labcases.domain import question as asking
 from labcases.domain.gates import Missing
 from labcases.enums import (
+    ENDED_EARLY,
     ENDS,
     BoxDirection,
     PrescriptionStatus,
@@ -192,11 +193,16 @@ def next_stages(case: Case) -> list[Stage]:
 
 def missing(case: Case, to: Stage) -> list[Missing]:
     """Everything that keeps a case from going to a stage, as sentences."""
-    if to in (S.CANCELLED, S.DECLINED):
+    if to in ENDED_EARLY:
         return []
     found: list[Missing] = []
     if case.on_hold:
-        found.append(Missing("The case is on hold. Take it off hold first.", "case", "hold"))
+        rests = ending.keeps_at_rest(case)
+        found.append(
+            Missing(rests, "incidents")
+            if rests
+            else Missing("The case is on hold. Take it off hold first.", "case", "hold")
+        )
     for question in open_questions(case):
         found.append(
             Missing(
@@ -207,7 +213,8 @@ def missing(case: Case, to: Stage) -> list[Missing]:
         )
     back = (Stage(case.stage), to)
     checks = gates.WAYS_BACK[back] if back in gates.WAYS_BACK else gates.GATES.get(to, ())
-    for check in checks:
+    onward = gates.ONWARD if _ORDER[to] > _ORDER[Stage(case.stage)] else ()
+    for check in (*onward, *checks):
         found.extend(check(case))
     return found
 
@@ -269,7 +276,7 @@ def move(
     if to not in next_stages(case):
         raise Refused(f"A case in {origin.label.lower()} cannot go to {to.label.lower()}.")
     held = access.acts(by, case) | lent
-    ends = to in (S.CANCELLED, S.DECLINED)
+    ends = to in ENDED_EARLY
     if moved_by(case, to) not in held and (ends or not held & gates.PASSES):
         raise NotAllowed(f"Your role does not move a case to {to.label.lower()}.")
     reason = reason.strip()
@@ -364,7 +371,7 @@ def _passed_text(items: list[Missing], reason: str) -> str:
 def _enter(case: Case, to: Stage, by: User) -> None:
     """What goes with entering a stage, in the same transaction."""
     now = timezone.now()
-    if to in (S.DECLINED, S.CANCELLED):
+    if to in ENDED_EARLY:
         ending.drop_appointments(case=case, by=by, why=f"the case is {to.label.lower()}")
     elif to == S.SENT:
         case.boxes.filter(direction=BoxDirection.TO_LABORATORY, sent_at__isnull=True).update(

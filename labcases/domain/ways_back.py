@@ -16,9 +16,9 @@ from django.utils import timezone
 
 from labcases.domain import (
     box,
+    ending,
     files,
     history,
-    identity,
     pairs,
     question,
     stages,
@@ -120,12 +120,12 @@ def _not_shared(told: dict[str, Any], row: models.Model) -> None:
 
 
 def _not_frozen(told: dict[str, Any], row: models.Model) -> None:
-    """Keep a case at rest while nobody knows whose it is."""
+    """Keep a case at rest whose patient has died, or while nobody knows whose it is."""
     if not isinstance(row, Case) or told.get("before", {}).get("on_hold") != str(False):
         return
-    doubts = identity.doubts(row)
-    if doubts:
-        raise CannotUndo(f"{doubts[0].title}. {identity.lacks(doubts[0])}")
+    rests = ending.keeps_at_rest(row)
+    if rests:
+        raise CannotUndo(rests)
 
 
 def _value(row: models.Model, field: str, raw: Any) -> Any:

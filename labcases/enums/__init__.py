@@ -14,7 +14,15 @@ from labcases.enums.articulator import (
     TableMember,
 )
 from labcases.enums.boxes import BoxContent, BoxDirection
-from labcases.enums.case import ENDS, AppointmentKind, AppointmentStatus, EntryKind, Side, Stage
+from labcases.enums.case import (
+    ENDED_EARLY,
+    ENDS,
+    AppointmentKind,
+    AppointmentStatus,
+    EntryKind,
+    Side,
+    Stage,
+)
 from labcases.enums.casts import (
     CastKind,
     CastState,
@@ -46,6 +54,7 @@ from labcases.enums.setup import Movement, SetUpAct, SetUpPart, TryInOutcome
 from labcases.enums.trimming import TrimMethod
 
 __all__ = [
+    "ENDED_EARLY",
     "ENDS",
     "Allergy",
     "AppointmentKind",

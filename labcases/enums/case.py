@@ -28,7 +28,9 @@ class Stage(TextChoices):
     CANCELLED = "cancelled", "Cancelled"
 
 
-ENDS = (Stage.CLOSED, Stage.DECLINED, Stage.CANCELLED)
+# Before anything was delivered, as a rule; a delivered case is closed.
+ENDED_EARLY = (Stage.DECLINED, Stage.CANCELLED)
+ENDS = (Stage.CLOSED, *ENDED_EARLY)
 
 
 class Side(TextChoices):

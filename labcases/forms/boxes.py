@@ -45,12 +45,7 @@ class BoxForm(forms.Form):
         kwargs["initial"] = stored
         super().__init__(*args, **kwargs)
         if not self.only_way:
-            self.fields["direction"] = forms.ChoiceField(
-                label="Where the box goes",
-                choices=[(way.value, way.label) for way in ways],
-                widget=forms.RadioSelect(attrs={"data-across": True}),
-                error_messages={"required": "Say where the box goes."},
-            )
+            self.fields["direction"] = _direction(ways, "Where the box goes")
 
     @property
     def way(self) -> str:
@@ -67,6 +62,36 @@ class BoxForm(forms.Form):
     def show_stored(self, version: int) -> None:
         """Keep what was typed, but start the next try from the stored version."""
         self.data = with_version(self.data, "version", version)
+
+
+def _direction(ways: Sequence[BoxDirection], label: str) -> forms.ChoiceField:
+    return forms.ChoiceField(
+        label=label,
+        choices=[(way.value, way.label) for way in ways],
+        widget=forms.RadioSelect(attrs={"data-across": True}),
+        error_messages={"required": f"{label}: choose one of the two."},
+    )
+
+
+class ArrivalForm(forms.Form):
+    """Who brought a box that nobody announced, and to which house where there is a choice."""
+
+    courier = forms.CharField(
+        label="Brought by",
+        max_length=80,
+        required=False,
+        help_text="Courier and number, or who brought it along.",
+    )
+
+    def __init__(self, *args: Any, ways: Sequence[BoxDirection], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.ways = ways
+        if len(ways) > 1:
+            self.fields["direction"] = _direction(ways, "Where the box came")
+
+    @property
+    def way(self) -> BoxDirection:
+        return BoxDirection(self.cleaned_data.get("direction") or self.ways[0])
 
 
 def _minutes(label: str) -> forms.IntegerField:

@@ -150,14 +150,3 @@ def case_helper() -> FormHelper:
     helper = FormHelper()
     helper.add_input(Submit("go", "Open the case and type the paper"))
     return helper
-
-
-class ArrivalForm(forms.Form):
-    """Who brought a box that nobody announced."""
-
-    courier = forms.CharField(
-        label="Brought by",
-        max_length=80,
-        required=False,
-        help_text="Courier and number, or who brought it along.",
-    )

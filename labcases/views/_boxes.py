@@ -95,7 +95,7 @@ def list_page(
         "page_title": "Boxes",
         "shown": [_shown(row, reader) for row in rows][::-1],
         "can_pack": bool(ways) and case.is_open,
-        "can_record": arrivals.may_record(user, case),
+        "can_record": bool(arrivals.ways_of(user, case)),
         "refusal": refusal,
         "refusal_items": items or [],
         "contaminated": disinfecting.CONTAMINATED,

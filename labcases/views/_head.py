@@ -17,7 +17,7 @@ from labcases.domain import (
     stages,
 )
 from labcases.domain.queries import Line
-from labcases.enums import Allergy, PrescriptionStatus, Stage
+from labcases.enums import ENDED_EARLY, Allergy, PrescriptionStatus
 from labcases.models import Case, PatientName, Prescription, User
 from labcases.templatetags.units import due_date, long_date, long_time
 
@@ -82,7 +82,7 @@ def _name(case: Case) -> str:
 
 
 def _glyph(case: Case, line: Line) -> str:
-    return "ended" if case.stage in (Stage.DECLINED, Stage.CANCELLED) else line.glyph
+    return "ended" if case.stage in ENDED_EARLY else line.glyph
 
 
 def _stage(case: Case, user: User, line: Line) -> str:

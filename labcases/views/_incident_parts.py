@@ -9,7 +9,7 @@ from labcases.views._folded import Part, many, url_of
 
 
 def incidents(case: Case) -> Part:
-    rows = list(case.incidents.select_related("cast").order_by("-id"))
+    rows = sorted(case.incidents.all(), key=lambda row: -row.pk)
     standing = [row for row in rows if row.struck_at is None]
     opened = [row for row in standing if row.is_open]
     line = f"{many(len(standing), 'report', 'reports')}, none open" if standing else "None reported"

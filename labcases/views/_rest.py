@@ -9,11 +9,9 @@ from datetime import timedelta
 from labcases.domain import ending, identity, queries, retention
 from labcases.domain.inventory import Held
 from labcases.domain.retention import Kept
-from labcases.enums import AppointmentStatus, Stage
+from labcases.enums import ENDED_EARLY, AppointmentStatus
 from labcases.models import Appointment, Case
 from labcases.templatetags.units import due_date, long_date
-
-UNDELIVERED = (Stage.DECLINED, Stage.CANCELLED)
 
 
 @dataclass(frozen=True)
@@ -36,7 +34,7 @@ def rest_of(case: Case) -> Rest | None:
         held=ending.to_be_returned(case),
         stale=list(_stale(case)) if case.is_open else [],
         kept=retention.of_case(case),
-        undelivered=case.stage in UNDELIVERED and not _delivered(case),
+        undelivered=case.stage in ENDED_EARLY and not _delivered(case),
         frozen=" ".join(identity.lacks(one) for one in identity.doubts(case)),
         silent=case.silent,
     )

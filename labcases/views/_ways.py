@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from labcases.domain import access, stages
 from labcases.domain.gates import Missing
 from labcases.domain.stages import Way
-from labcases.enums import BoxContent, BoxDirection, Position, Stage
+from labcases.enums import ENDED_EARLY, BoxContent, BoxDirection, Position, Stage
 from labcases.forms.case import MoveForm
 from labcases.models import Box, Case, User
 from labcases.views._refusal import listed
@@ -43,7 +43,6 @@ AFTER_TRY_IN: dict[Stage, str] = {
     Stage.FINAL_WAX: "Begin the final wax",
 }
 
-ENDED_EARLY = (Stage.DECLINED, Stage.CANCELLED)
 # Who has the case in hand, by the plain state that an office sees.
 IN_HAND = {
     "with us": "The office has the case in hand.",
@@ -123,7 +122,7 @@ def _everywhere(rest: list[Way]) -> list[Missing]:
 
 def _keeps_everywhere(item: Missing) -> bool:
     """A hold or an open question keeps a case from every stage, so it is said once."""
-    return item.part == "questions" or item.field == "hold"
+    return item.part in ("questions", "incidents") or item.field == "hold"
 
 
 def _offer(case: Case, way: Way, held: frozenset[str], tried: MoveForm | None) -> Offer:

@@ -1,4 +1,4 @@
-"""A box that arrived with a signed paper: the laboratory enters and counts it in one go."""
+"""A box that nobody announced: the house that it came to enters and counts it in one go."""
 
 from __future__ import annotations
 
@@ -9,9 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from labcases.domain import arrivals, disinfecting
-from labcases.enums import BoxDirection
-from labcases.forms.boxes import ItemFormSet
-from labcases.forms.signed_papers import ArrivalForm
+from labcases.forms.boxes import ArrivalForm, ItemFormSet
 from labcases.reference.disinfection import listed_agents
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
@@ -22,16 +20,21 @@ def box_arrived(request: HttpRequest, code: str) -> HttpResponse:
     """What came, how many, and how it was disinfected as far as anybody says."""
     case = case_for(request, code, "take in a box")
     user = person(request)
-    if not arrivals.may_record(user, case):
+    ways = arrivals.ways_of(user, case)
+    if not ways:
         raise PermissionDenied
     posted = request.POST if request.method == "POST" else None
-    form = ArrivalForm(posted)
+    form = ArrivalForm(posted, ways=ways)
     contents = ItemFormSet(posted)
     status = 200
     if posted is not None:
         if form.is_valid() and contents.is_valid():
             row = arrivals.record(
-                case=case, courier=form.cleaned_data["courier"], items=contents.rows(), by=user
+                case=case,
+                courier=form.cleaned_data["courier"],
+                items=contents.rows(),
+                by=user,
+                direction=form.way,
             )
             unsafe = [one for one in disinfecting.of_case(case) if one.box_id == row.pk]
             if unsafe:
@@ -46,7 +49,7 @@ def box_arrived(request: HttpRequest, code: str) -> HttpResponse:
         contents.is_valid()
         status = 422
     under_way = case.boxes.filter(
-        direction=BoxDirection.TO_LABORATORY, sent_at__isnull=False, received_at__isnull=True
+        direction__in=ways, sent_at__isnull=False, received_at__isnull=True, trouble=""
     )
     context = {
         **head_context(case, user),

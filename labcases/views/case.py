@@ -7,6 +7,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
+from django.db.models import prefetch_related_objects
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
@@ -161,6 +162,7 @@ def _page(
     user = person(request)
     calendars.fetch([row])
     calendars.fetch_road(row)
+    prefetch_related_objects([row], "incidents__by", "incidents__cast")
     head = head_context(row, user)
     told = incidents.unread(user, row)
     context = {

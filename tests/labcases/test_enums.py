@@ -38,3 +38,4 @@ def test_no_two_choices_of_one_kind_read_the_same():
 
 def test_what_a_case_can_end_in_is_a_stage():
     assert [str(stage) for stage in enums.ENDS] == ["closed", "declined", "cancelled"]
+    assert [str(stage) for stage in enums.ENDED_EARLY] == ["declined", "cancelled"]

@@ -32,6 +32,7 @@ from labcases.domain.gates.boxes import (
     signed,
     surgery_known,
 )
+from labcases.domain.gates.casts import cast_replaced
 from labcases.domain.gates.clinical import profile_to_send, to_sign
 from labcases.domain.gates.missing import DENTIST, MANAGER, PASSES, Missing
 from labcases.domain.gates.pair import (
@@ -79,6 +80,9 @@ GATES: dict[Stage, tuple[Check, ...]] = {
     Stage.DELIVERED: (delivery_reported,),
 }
 
+# Asked on every way to a later stage.
+ONWARD: tuple[Check, ...] = (cast_replaced,)
+
 # Going back has its own conditions, by the stage that is left and the one that is entered.
 WAYS_BACK: dict[tuple[Stage, Stage], tuple[Check, ...]] = {
     (Stage.TRY_IN, Stage.SET_UP): (try_in_decided,),
@@ -94,6 +98,7 @@ __all__ = [
     "DENTIST",
     "GATES",
     "MANAGER",
+    "ONWARD",
     "PASSES",
     "WAYS_BACK",
     "Check",
@@ -101,6 +106,7 @@ __all__ = [
     "both_parts_done",
     "box_may_leave",
     "box_ready",
+    "cast_replaced",
     "clearance_current",
     "counted_in",
     "delivery_reported",

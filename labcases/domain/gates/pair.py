@@ -8,12 +8,10 @@ from labcases.domain import opponent, pairs
 from labcases.domain.gates.boxes import denture_packed
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.domain.gates.release import release_ready
-from labcases.enums import Stage
+from labcases.enums import ENDED_EARLY, Stage
 from labcases.models import Case
 
 _ORDER = {stage: place for place, stage in enumerate(Stage)}
-# Such a case will never be released; it is unlinked with a reason, or simply not waited for.
-_NEVER = (Stage.DECLINED, Stage.CANCELLED)
 
 
 def other_arch_agrees(case: Case) -> Iterator[Missing]:
@@ -38,7 +36,7 @@ def other_arch_agrees(case: Case) -> Iterator[Missing]:
 def other_arch_released(case: Case) -> Iterator[Missing]:
     """Both go together; a manager may let one go ahead, as that changes nothing of its quality."""
     other = pairs.other(case)
-    if other is None or other.stage in _NEVER or _reached(other, Stage.RELEASED):
+    if other is None or _not_waited_for(other) or _reached(other, Stage.RELEASED):
         return
     name = pairs.named(other)
     if other.stage != Stage.FINISHING:
@@ -56,7 +54,7 @@ def other_arch_released(case: Case) -> Iterator[Missing]:
 
 def other_arch_leaves(case: Case) -> Iterator[Missing]:
     other = pairs.other(case)
-    if other is None or other.stage in _NEVER or _reached(other, Stage.DISPATCHED):
+    if other is None or _not_waited_for(other) or _reached(other, Stage.DISPATCHED):
         return
     name = pairs.named(other)
     if other.stage != Stage.RELEASED:
@@ -69,6 +67,11 @@ def other_arch_leaves(case: Case) -> Iterator[Missing]:
         return
     for item in (*_held(other), *denture_packed(other)):
         yield Missing(f"Linked case {name} lacks this: {item.text}", "linked", "", MANAGER)
+
+
+def _not_waited_for(case: Case) -> bool:
+    """It will never be released: it is unlinked with a reason, or simply not waited for."""
+    return case.stage in ENDED_EARLY
 
 
 def _reached(case: Case, stage: Stage) -> bool:

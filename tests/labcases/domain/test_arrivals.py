@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from labcases.domain import arrivals, box, disinfecting, stages
 from labcases.domain.inventory import inventory
-from labcases.enums import BoxContent, Stage
+from labcases.enums import BoxContent, BoxDirection, Stage
 from labcases.management import paper_walk
 from labcases.models import Case
 from tests.factories import world
@@ -94,12 +94,22 @@ def test_a_box_that_the_office_packs_still_needs_its_disinfection(here, case):
     assert lacking[0].startswith("Enter how the impression was disinfected")
 
 
-def test_only_people_of_the_laboratory_record_it_and_not_once_the_case_has_ended(here, case):
+def test_people_of_the_house_that_it_came_to_record_it_and_not_once_the_case_has_ended(here, case):
     assert [
-        arrivals.may_record(person, case)
+        [str(way) for way in arrivals.ways_of(person, case)]
         for person in (here.dora, here.farah, here.tomas, here.lena, here.mona, here.olga)
-    ] == [False, False, True, True, True, False]
+    ] == [*([["to the office"]] * 2), *([["to the laboratory"]] * 3), []]
 
     stages.move(case=case, to=Stage.CANCELLED, by=here.mona, reason="asked to")
 
-    assert not arrivals.may_record(here.lena, case)
+    assert arrivals.ways_of(here.lena, case) == []
+
+
+def test_what_came_to_the_office_is_held_there(here, case):
+    row = arrivals.record(
+        case=case, courier="", items=[UNKNOWN], by=here.farah, direction=BoxDirection.TO_OFFICE
+    )
+
+    held = inventory([row])[0]
+    assert (held.office, held.laboratory) == (2, 0)
+    assert row.received_by == here.farah

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from labcases.domain import gates, incident, stages
+from labcases.domain import casts, gates, incident, stages
 from labcases.domain import incident_reading as reading
 from labcases.domain.foreseeing import Report
 from labcases.domain.incident import AlreadyClosed, NotReportable, ReportedMeanwhile
 from labcases.domain.stages import Refused
 from labcases.enums import Stage
-from labcases.models import Incident, PastMounting
+from labcases.models import Case, Incident, PastMounting
 from labcases.reference.incidents import kinds
 from labcases.views._sentences import sentence
 
@@ -65,8 +65,53 @@ def test_a_broken_cast_brings_the_case_back_and_everything_on_it_falls(waxed):
     )
 
 
+def poured(walk, arch, **more):
+    values = {"arch": arch, "kind": "master", **more}
+    return casts.add_cast(case=walk.reload(), by=walk.hands.technician, values=values)
+
+
+def lacks(walk, to):
+    return [item for item in stages.missing(walk.reload(), to) if item.part == "casts"]
+
+
+def test_nothing_goes_on_after_a_cast_broke_until_a_new_one_of_its_arch_is_entered(waxed):
+    poured(waxed, "upper")
+    report(waxed, "broken-cast", waxed.hands.technician, "own")
+
+    assert [(item.text, item.passable) for item in lacks(waxed, Stage.JAW_RECORDS)] == [
+        (
+            "A report says that a cast of the upper arch broke, and no new one is entered since. "
+            "Enter and inspect the new cast, or close the report with what was done.",
+            "pass a manager's gate",
+        )
+    ]
+    poured(waxed, "lower")
+    assert len(lacks(waxed, Stage.JAW_RECORDS)) == 1
+    poured(waxed, "upper")
+    assert lacks(waxed, Stage.JAW_RECORDS) == []
+
+
+def test_the_cast_that_was_chosen_says_which_arch_a_new_one_is_needed_of(waxed):
+    lower = poured(waxed, "lower")
+    row = report(waxed, "broken-cast", waxed.hands.technician, "opposing", cast=lower)
+    poured(waxed, "upper")
+
+    assert "of the lower arch broke" in lacks(waxed, Stage.JAW_RECORDS)[0].text
+    incident.close(incident=row, done="The pieces fit and were joined.", by=waxed.hands.manager)
+    assert lacks(waxed, Stage.JAW_RECORDS) == []
+
+
+def test_a_broken_cast_keeps_no_case_from_going_back(waxed):
+    report(waxed, "broken-cast", waxed.hands.technician, "own")
+    Case.objects.filter(pk=waxed.case.pk).update(stage=Stage.SET_UP)
+
+    assert lacks(waxed, Stage.SETTINGS) == []
+    assert "of the upper arch broke" in lacks(waxed, Stage.FINAL_WAX)[0].text
+
+
 def test_what_fell_is_asked_for_again_on_the_way_forward(waxed):
     report(waxed, "broken-cast", waxed.hands.technician, "own")
+    poured(waxed, "upper")
     for stage in (Stage.JAW_RECORDS, Stage.MOUNTING):
         waxed.move(stage, waxed.hands.technician)
 

@@ -8,7 +8,7 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import ending, incident, notices, prescription, undo
+from labcases.domain import ending, incident, notices, prescription, stages, undo
 from labcases.domain import incident_effects as effects
 from labcases.enums import AppointmentStatus, Stage
 from labcases.management.walk import start
@@ -190,6 +190,26 @@ def test_a_death_that_was_reported_wrongly_lifts_the_silence_and_nothing_else(wa
     booked.refresh_from_db()
     assert (case.silent, case.on_hold) == (False, True)
     assert booked.status == AppointmentStatus.DROPPED
+
+
+def test_nobody_takes_a_case_off_hold_whose_patient_has_died(waxed, cast):
+    row = report(waxed, "patient-died", cast.dora, "hold")
+    text = (
+        "A report says that the patient has died, and the case stays at rest. If that is wrong, "
+        "strike the report out first."
+    )
+
+    with pytest.raises(cases.StillFrozen) as refused:
+        cases.resume(case=waxed.reload(), by=cast.mona)
+    entry = waxed.reload().history.filter(act="put on hold").get()
+    with pytest.raises(undo.CannotUndo):
+        undo.undo(case=waxed.reload(), numbers=[entry.sequence], by=cast.dora)
+
+    assert str(refused.value) == text
+    assert stages.missing(waxed.reload(), Stage.PROCESSING)[0].text == text
+    incident.strike(incident=row, reason="It was another patient.", by=cast.dora)
+    cases.resume(case=waxed.reload(), by=cast.mona)
+    assert waxed.reload().on_hold is False
 
 
 def test_a_death_after_the_end_only_silences(before, cast):

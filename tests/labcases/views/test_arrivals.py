@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from labcases.enums import BoxContent, Stage
+from labcases.enums import BoxContent, Role, Stage
 from labcases.management import paper_walk
-from tests.factories import world
+from tests.factories import MembershipFactory, world
 from tests.labcases.views.pages import logged_in, text_of
 
 pytestmark = pytest.mark.django_db
@@ -49,6 +49,29 @@ def test_it_stands_with_the_boxes_as_taken_in_and_contaminated(here, case):
     assert "recorded a box that arrived unannounced: 2 x impression" in history
 
 
+def test_the_office_records_what_came_to_it_as_well(here):
+    case = here.case_at(Stage.JAW_RECORDS)
+    browser = logged_in(here.farah)
+    assert "Record a box that arrived" in text_of(browser.get(f"/cases/{case.code}/boxes/"))
+
+    answer = browser.post(f"/cases/{case.code}/boxes/arrived/", filled(content="rim"), follow=True)
+
+    assert "To the office Taken in" in text_of(answer)
+    assert "Taken in by Farah Kline" in text_of(answer)
+
+
+def test_who_works_in_both_houses_says_to_which_one_it_came(here, case):
+    MembershipFactory(user=here.lena, organisation=here.office, role=Role.FRONT_DESK)
+    browser = logged_in(here.lena)
+    page = f"/cases/{case.code}/boxes/arrived/"
+
+    refused = browser.post(page, filled())
+    browser.post(page, {**filled(), "direction": "to the office"})
+
+    assert "Where the box came: choose one of the two." in text_of(refused)
+    assert case.boxes.get().direction == "to the office"
+
+
 def test_a_declared_disinfection_is_kept(here, case):
     told = filled(agent="hypochlorite", label_minutes="10", actual_minutes="10", disinfected_by="F")
 
@@ -79,7 +102,7 @@ def test_a_box_that_is_announced_is_pointed_at(here):
     assert case.boxes.get().items.filter(content=BoxContent.IMPRESSION).exists()
 
 
-def test_the_office_does_not_record_arrivals_and_an_ended_case_takes_none(here, case):
-    assert logged_in(here.dora).get(f"/cases/{case.code}/boxes/arrived/").status_code == 403
+def test_nobody_of_elsewhere_records_arrivals_and_an_ended_case_takes_none(here, case):
+    assert logged_in(here.olga).get(f"/cases/{case.code}/boxes/arrived/").status_code == 404
     boxes = text_of(logged_in(here.lena).get(f"/cases/{case.code}/boxes/"))
     assert "Record a box that arrived" in boxes

@@ -193,6 +193,17 @@ def test_the_bench_names_what_is_open_of_a_job(here, walk):
     said = text_of(logged_in(here.tomas).get(reverse("bench")))
 
     assert "A cast broke 1 new" in said
+    assert "A report says that a cast of the upper arch broke" in said
+
+
+def test_the_case_page_offers_nothing_after_a_death_but_to_read_the_report(here, walk):
+    report(walk, "patient-died", here.farah, "hold")
+
+    said = text_of(logged_in(here.mona).get(reverse("case", args=[walk.case.code])))
+
+    assert "Take the case off hold" not in said
+    assert "A report says that the patient has died, and the case stays at rest." in said
+    assert "Open the reports" in said
 
 
 def test_a_new_day_and_old_casts_are_told_of_a_postponed_surgery(here, walk):
