@@ -74,6 +74,13 @@ def cusps_held(case: Case) -> dict[str, bool]:
     }
 
 
+def taken_by(entry: SetUpEntry) -> dict[str, Decimal]:
+    """What one line took off each denture tooth by grinding in; nothing by any other line."""
+    if entry.act != SetUpAct.REDUCTION or entry.after_mm is None:
+        return {}
+    return dict.fromkeys(entry.teeth, entry.after_mm)
+
+
 def agreed_mm(case: Case) -> Decimal:
     """The pin value that the dentist agreed to; 0 unless another was approved."""
     record = getattr(case, "articulator", None)

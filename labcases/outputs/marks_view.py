@@ -11,7 +11,7 @@ from typing import Any
 from labcases import notation as numbers
 from labcases.domain import calculations, checks, ledger, opponent, teeth
 from labcases.domain.calculations import MarkAdvice, SeenMark
-from labcases.enums import CheckKind, SetUpAct
+from labcases.enums import CheckKind
 from labcases.models import Case, ToothSelection
 from labcases.outputs.check_view import to_step
 from labcases.templatetags.units import NO_BREAK, tooth_number
@@ -98,9 +98,8 @@ def taken_mm(case: Case) -> dict[str, float]:
     """What was logged as taken off each denture tooth."""
     found: dict[str, float] = defaultdict(float)
     for entry in ledger.standing(case):
-        if entry.act == SetUpAct.REDUCTION and entry.after_mm is not None:
-            for tooth in entry.teeth:
-                found[tooth] += float(entry.after_mm)
+        for tooth, off_mm in ledger.taken_by(entry).items():
+            found[tooth] += float(off_mm)
     return dict(found)
 
 

@@ -17,7 +17,7 @@ from labcases.domain.striking import AlreadyStruck
 from labcases.enums import SetUpAct
 from labcases.forms.setup import ASKED, LineForm, StrikeForm, typed
 from labcases.models import Case, SetUpEntry
-from labcases.outputs import marks_view, setup_view
+from labcases.outputs import ledger_view, marks_view, setup_view
 from labcases.templatetags.units import tooth_number
 from labcases.views import _opposite
 from labcases.views._head import head_context
@@ -154,6 +154,7 @@ def _page(
         "passes": setup_view.passes(case, notation),
         **_marks(case, notation),
         "vertical": setup_view.vertical(ledger.balance(case)),
+        **ledger_view.build_context(case, notation),
         "lines": setup_view.lines(case, notation),
         "form": form,
         "cards": cards,

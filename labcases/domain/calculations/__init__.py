@@ -15,6 +15,8 @@ from labcases.domain.calculations import height as _height
 from labcases.domain.calculations import inputs
 from labcases.domain.calculations._proposals import ProposedValue, RecordProposal
 from labcases.domain.calculations.height import HeightBudget, HeightRow
+from labcases.domain.calculations.pin import SOURCE as PIN_SOURCE
+from labcases.domain.calculations.pin import pin_for_a_millimetre
 from labcases.domain.calculations.records import (
     points_closed,
     record_proposals,
@@ -39,6 +41,7 @@ ENGINE_VERSION: str = occlusion.__version__
 __all__ = [
     "ENGINE_VERSION",
     "LEAST_DEPTH_MM",
+    "PIN_SOURCE",
     "RESET_BEYOND_MM",
     "CannotCompute",
     "HeightBudget",
@@ -52,6 +55,7 @@ __all__ = [
     "answer",
     "height_budget",
     "mark_advice",
+    "pin_for_a_millimetre",
     "points_closed",
     "record_proposals",
     "selection_advice",

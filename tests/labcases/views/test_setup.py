@@ -172,6 +172,40 @@ class TestMarks:
         assert "3 on 30 Right lateral" in words
 
 
+class TestLedger:
+    """The vertical, value by value, with what explains it and what does not."""
+
+    def test_a_change_that_nothing_explains_is_marked(self, here, client, case):
+        for act, typed in (
+            ("pin opened", {"before_mm": "0", "after_mm": "0.5"}),
+            ("tooth set", {"teeth": "16 17"}),
+            ("pin reading", {"after_mm": "0.5"}),
+            ("pin reading", {"after_mm": "0.2"}),
+        ):
+            assert log(client, here.tomas, case, act=act, **typed).status_code == 302
+        answer = client.get(reverse("setup", args=[case.code]))
+        words = text_of(answer)
+        assert "Opened by 0.5 mm, a temporary aid. As before." in words
+        assert "0.3 mm is not explained: wax that gave way" in words
+        assert "never counts as room" in words
+        told = answer.content.decode().split('id="ledger"')[1].split("</table>")[0]
+        assert told.count("glyph-warning") == 2  # not balanced, and not explained
+
+    def test_the_predicted_lift_comes_from_the_kept_check(self, here, client, case):
+        kept.keep(
+            case,
+            here.tomas,
+            kept.findings(
+                kept.excursion("right", kept.tooth("16"), pin_lift_mm=0.4, pin_lift_at_mm=2.0),
+                kept.excursion("left", kept.tooth("26")),
+            ),
+        )
+        client.force_login(here.tomas)
+        words = text_of(client.get(reverse("setup", args=[case.code])))
+        assert "right lateral up to 0.4 mm at 2 mm of travel" in words
+        assert "left lateral none predicted above 0.05 mm" in words
+
+
 class TestLogging:
     def test_a_line_is_stored_shown_and_written_to_history_once(self, here, client, case):
         before = case.history.count()
