@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from django.db.models import prefetch_related_objects
 from django.utils import timezone
 
 from labcases.domain import notices
@@ -121,7 +122,9 @@ def boxes_under_way(lines: list[Line], direction: BoxDirection) -> list[Box]:
 
 def boxes_gone(lines: list[Line]) -> list[Box]:
     """Boxes that were reported on their way as lost or not ours, and have not turned up."""
-    return [box for row in lines for box in getattr(row.case, "boxes_under_way", []) if box.trouble]
+    gone = [box for row in lines for box in getattr(row.case, "boxes_under_way", []) if box.trouble]
+    prefetch_related_objects(gone, "items")
+    return gone
 
 
 @dataclass(frozen=True)

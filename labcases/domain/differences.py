@@ -1,4 +1,4 @@
-"""Counts that differ from the list of a box, until somebody says what they turned out to be."""
+"""What did not come as listed: counts that differ and what became of them, and boxes gone."""
 
 from __future__ import annotations
 
@@ -64,6 +64,43 @@ def strike(*, row: Settlement, reason: str, by: User) -> Settlement:
 
 def in_words(row: Settlement) -> str:
     return f"{said(row.item)} {row.get_outcome_display()}. {row.note}"
+
+
+def arrival_words(item: BoxItem) -> str:
+    """What is to be said beside the numbers of an item; empty where it came as listed.
+
+    "reported as lost", "1 missing, not settled", "1 never packed: the sender still has it".
+    """
+    if item.box.trouble:
+        return f"reported as {_lower(item.box.get_trouble_display())}"
+    told = item.settlement
+    off = item.count - (item.received_count or 0)
+    if told is not None:
+        return f"{abs(off)} {_lower(told.get_outcome_display())}"
+    if item.differs:
+        return f"{abs(off)} {'missing' if off > 0 else 'not on the list'}, not settled"
+    return ""
+
+
+def pieces(item: BoxItem) -> int:
+    """How many there are, as far as anybody knows: listed, counted, or as it was settled."""
+    return item.count if item.received_count is None else item.arrived_count
+
+
+def gone_words(box: Box, items: Iterable[BoxItem] | None = None) -> str:
+    """The sentence for a box that is lost or not ours, the same wherever it is told.
+
+    ``items`` are the ones to name; by default all that are on its list.
+    """
+    listed = box.items.all() if items is None else items
+    named = [f"the {one}" for one in sorted({_lower(row.get_content_display()) for row in listed})]
+    last = named.pop() if named else "nothing on its list"
+    what = f"{', '.join(named)} and {last}" if named else last
+    return f"The box with {what} is reported as {_lower(box.get_trouble_display())}."
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
 
 
 def said_of(items: Iterable[BoxItem]) -> str:

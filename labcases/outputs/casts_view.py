@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import casts, disinfecting, jaw_records, mounting, pouring
+from labcases.domain import casts, differences, disinfecting, jaw_records, mounting, pouring
 from labcases.enums import BoxContent
 from labcases.models import BoxItem, Case, Cast, CastLook
 from labcases.reference import materials
@@ -135,8 +135,10 @@ def disinfected(case: Case) -> list[str]:
         for item in one.items.all():
             if item.content != BoxContent.IMPRESSION:
                 continue
+            beside = differences.arrival_words(item)
             said.append(
-                f"{item.count} in the box {one.get_direction_display().lower()}: {_how(item)}."
+                f"{differences.pieces(item)} in the box {one.get_direction_display().lower()}"
+                f"{f' ({beside})' if beside else ''}: {_how(item)}."
             )
     return said
 

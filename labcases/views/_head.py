@@ -9,6 +9,7 @@ from django.urls import reverse
 from labcases import codes
 from labcases.domain import (
     access,
+    differences,
     disinfecting,
     incident_effects,
     on_paper,
@@ -124,14 +125,23 @@ def _infection(case: Case) -> dict[str, Any]:
     boxes = list(disinfecting.with_items(case.boxes.all()))
     if not boxes:
         return {"infection": "No box packed yet", "infection_ask": True}
+    gone = [differences.gone_words(box) for box in boxes if box.trouble]
     unsafe = disinfecting.names(disinfecting.contaminated(boxes))
     if unsafe:
         return {
-            "infection": f"{unsafe}: disinfection not declared or too short. "
-            f"{disinfecting.CONTAMINATED}",
+            "infection": " ".join(
+                (
+                    *gone,
+                    f"{unsafe}: disinfection not declared or too short.",
+                    disinfecting.CONTAMINATED,
+                )
+            ),
             "infection_alert": True,
         }
-    return {"infection": "Everything in the boxes is declared or logged as disinfected"}
+    if len(gone) == len(boxes):
+        return {"infection": " ".join(gone), "infection_ask": True}
+    rest = f"Everything in the {'other ' if gone else ''}boxes is declared or logged as disinfected"
+    return {"infection": " ".join((*gone, rest)), "infection_ask": bool(gone)}
 
 
 def _surgery(case: Case, line: Line) -> dict[str, Any]:

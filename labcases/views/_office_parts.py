@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import textwrap
 
-from labcases.domain import disinfecting, on_paper, queries, transit
+from labcases.domain import differences, disinfecting, on_paper, queries, transit
 from labcases.domain import files as attached
 from labcases.domain.inventory import inventory
 from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
-from labcases.models import Case
+from labcases.models import BoxItem, Case
 from labcases.templatetags.units import due_date, long_date, long_time
 from labcases.views._folded import Part, many, pairs, url_of
 from labcases.views._sentences import sentence
@@ -52,7 +52,7 @@ def prescription(case: Case) -> Part:
 def boxes(case: Case) -> Part:
     rows = disinfecting.with_items(case.boxes.all())
     under_way = sum(1 for row in rows if row.sent_at and not row.received_at and not row.trouble)
-    gone = sum(1 for row in rows if row.trouble)
+    gone = [differences.gone_words(row) for row in rows if row.trouble]
     waiting = sum(1 for row in rows if not row.sent_at)
     line = many(len(rows), "box", "boxes") if rows else "No box packed yet"
     if under_way:
@@ -60,8 +60,6 @@ def boxes(case: Case) -> Part:
     if waiting:
         line += f", {waiting} packed and not sent"
     overdue = max((transit.overdue_days(row) for row in rows), default=0)
-    if gone:
-        line += f", {gone} lost or not ours"
     if overdue:
         line += f"; overdue by {many(overdue, 'open day', 'open days')}"
     missing = [held for held in inventory(rows) if held.missing]
@@ -73,15 +71,21 @@ def boxes(case: Case) -> Part:
         "boxes",
         "Boxes",
         url_of("boxes", case),
-        line,
+        ". ".join([line, *gone]),
+        mark="warning" if gone else "",
         pairs=[
             {
                 "label": f"{row.get_direction_display()}, {long_date(row.packed_at)}",
-                "value": ", ".join(str(item) for item in row.items.all()),
+                "value": ", ".join(_item(item) for item in row.items.all()),
             }
             for row in rows
         ],
     )
+
+
+def _item(item: BoxItem) -> str:
+    beside = differences.arrival_words(item)
+    return f"{item} ({beside})" if beside else str(item)
 
 
 def files(case: Case) -> Part:

@@ -13,7 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from labcases.domain import access, calendars, people, queries, tooth_dates, transit
+from labcases.domain import access, calendars, differences, people, queries, tooth_dates, transit
 from labcases.domain import box as boxes
 from labcases.domain import desk as day_list
 from labcases.domain import incident_reading as incidents
@@ -291,8 +291,8 @@ def _gone(lines: list[Line], offices: set[int]) -> list[Shown]:
         _plain(
             of_case[one.case_id],
             offices,
-            f"A box {one.direction}, sent {long_time(one.sent_at)}, is reported as "
-            f"{one.get_trouble_display().lower()}: {one.trouble_note}",
+            f"{differences.gone_words(one)} It was sent {one.direction} {long_time(one.sent_at)}: "
+            f"{one.trouble_note}",
             "boxes",
         )
         for one in day_list.boxes_gone(lines)

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from django.db.models import prefetch_related_objects
 
-from labcases.domain import disinfecting, on_paper
+from labcases.domain import differences, disinfecting, on_paper
 from labcases.domain.gates.clinical import BEFORE_SURGERY
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.enums import (
@@ -118,8 +118,7 @@ def counted_in(case: Case) -> Iterator[Missing]:
         lacking = [item for item in box.items.all() if item.content not in came]
         if lacking:
             yield Missing(
-                f"The box with the {disinfecting.names(lacking).lower()} is reported as "
-                f"{box.get_trouble_display().lower()}. Send it again, or say that it turned up.",
+                f"{differences.gone_words(box, lacking)} Send it again, or say that it turned up.",
                 "boxes",
                 passable=MANAGER,
             )

@@ -193,8 +193,8 @@ BEFORE_MOUNTING = (
     ),
     Gap(
         *("box lost", Stage.ACCEPTED),
-        "The box with the impression, photographs is reported as lost. Send it again, or say that "
-        "it turned up.",
+        "The box with the impression and the photographs is reported as lost. Send it again, or "
+        "say that it turned up.",
         *("boxes", ""),
         lose=both(not_taken_in(LAB), box_lost),
         mend=both(box_turned_up, take_in(LAB)),

@@ -54,6 +54,29 @@ def test_what_it_turned_out_to_be_says_where_the_pieces_are(here, listed, found,
     assert where(item.box.case) == held
 
 
+@pytest.mark.parametrize(
+    ("listed", "found", "outcome", "words", "pieces"),
+    [
+        (2, 1, "found", "1 found after all", 2),
+        (2, 1, "never packed", "1 never packed: the sender still has it", 1),
+        (1, 3, "not listed", "2 packed, and not written on the list", 3),
+    ],
+)
+def test_it_is_said_beside_the_numbers(here, listed, found, outcome, words, pieces):
+    item = counted(here, listed, found)
+    off = "1 missing, not settled" if listed > found else "2 not on the list, not settled"
+    assert differences.arrival_words(item) == off
+    settle(here, item, outcome)
+    assert (differences.arrival_words(item), differences.pieces(item)) == (words, pieces)
+
+
+def test_what_came_as_listed_needs_no_word_and_what_is_lost_says_so(here):
+    row = here.case_at(Stage.SENT).boxes.get()
+    assert {differences.arrival_words(item) for item in row.items.all()} == {""}
+    box.report_lost(box=row, note="no trace", by=here.farah)
+    assert {differences.arrival_words(item) for item in row.items.all()} == {"reported as lost"}
+
+
 def test_settling_is_history(here):
     item = counted(here, 2, 1)
     settle(here, item, "never packed", "The second one is still with us.")

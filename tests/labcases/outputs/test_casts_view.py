@@ -7,7 +7,8 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from labcases.domain import bench, casts, jaw_records
+from labcases.domain import bench, box, casts, differences, jaw_records
+from labcases.enums import Stage
 from labcases.outputs import casts_view
 from labcases.templatetags.units import long_time
 from tests.factories import world
@@ -98,6 +99,19 @@ def test_boxes_say_how_impressions_were_disinfected(here, case):
         "1 in the box to the laboratory: hypochlorite spray, closed bag, 10 of 10 min."
     ]
     assert casts_view.disinfected(case) == []
+
+
+def test_a_settled_difference_stands_beside_the_impressions(here, case):
+    row = here.case_at(Stage.SENT).boxes.get()
+    row.items.filter(content="impression").update(count=2)
+    box.receive(box=row, counts={item.pk: 1 for item in row.items.all()}, by=here.lena)
+    impression = row.items.get(content="impression")
+    differences.settle(item=impression, outcome="never packed", note="Here.", by=here.farah)
+
+    assert casts_view.disinfected(row.case) == [
+        "1 in the box to the laboratory (1 never packed: the sender still has it): hypochlorite "
+        "spray, closed bag, 10 of 10 min."
+    ]
 
 
 def test_a_jaw_record_says_which_mounting_it_was_used_for(here, case):

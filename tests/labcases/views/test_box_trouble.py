@@ -10,6 +10,8 @@ from tests.labcases.views.test_packing import CLEAN, packed
 
 pytestmark = pytest.mark.django_db
 
+GONE = "The box with the impression and the photographs is reported as lost."
+
 
 @pytest.fixture
 def here():
@@ -43,11 +45,24 @@ class TestReporting:
         for user in (here.farah, here.lena):
             desk = text(client, user, "desk")
             assert "Boxes lost or not ours" in desk
-            assert "is reported as lost: The courier has no trace of it." in desk
+            assert f"{GONE} It was sent to the laboratory" in desk
+            assert "The courier has no trace of it." in desk
             boxes = text(client, user, "boxes", box.case.code)
             assert "Reported as lost" in boxes
             assert "Take it in and count" not in boxes
-            assert "missing: 1 x impression" in text(client, user, "case", box.case.code)
+            case = text(client, user, "case", box.case.code)
+            assert f"1 box; missing: 1 x impression, 1 x photographs. {GONE}" in case
+            assert f"{GONE} Send it again, or say that it turned up." in case
+            assert case.count(GONE) == 3
+            assert "declared or logged as disinfected" not in case
+
+    def test_the_strip_says_of_the_other_boxes_how_they_were_disinfected(self, client, here, box):
+        here.walk().pack("to the laboratory", "tray", by=here.farah)
+        box.case.boxes.model.objects.exclude(pk=box.pk).update(case=box.case)
+        report(client, here.farah, box)
+        case = text(client, here.farah, "case", box.case.code)
+        strip = f"{GONE} Everything in the other boxes is declared or logged as disinfected"
+        assert strip in case
 
     def test_it_turns_up_and_is_taken_in(self, client, here, box):
         report(client, here.farah, box)
