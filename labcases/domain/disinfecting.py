@@ -6,6 +6,7 @@ Too short keeps a box from leaving (``gates.box_may_leave``); it never keeps one
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import prefetch_related_objects
@@ -64,6 +65,28 @@ def contaminated(boxes: Iterable[Box]) -> list[BoxItem]:
 
 def of_case(case: Case) -> list[BoxItem]:
     return contaminated(with_items(case.boxes.all()))
+
+
+@dataclass(frozen=True)
+class State:
+    """How an item was disinfected, in words; ``unsafe`` where it is handled as contaminated."""
+
+    words: str
+    unsafe: bool = False
+
+
+def state(item: BoxItem) -> State:
+    """What a paper says of an item: "hypochlorite spray, 10 of 10 min, by Farah Kline"."""
+    given = f"{item.actual_minutes} of {item.label_minutes} min"
+    if item.is_contaminated:
+        why = f"too short, {given}" if item.disinfection_declared else "unknown"
+        return State(f"{why}: treat as contaminated", unsafe=True)
+    if not item.needs_disinfection:
+        return State("not needed")
+    if item.disinfection_declared and not item.disinfection_too_short:
+        by = f", by {item.disinfected_by}" if item.disinfected_by else ""
+        return State(f"{item.agent}, {given}{by}")
+    return State("logged on arrival")
 
 
 def names(items: Iterable[BoxItem]) -> str:

@@ -10,6 +10,7 @@ class PaperKind(TextChoices):
     TRY_IN = "TI", "Posterior try-in checklist"
     HANDOFF = "PH", "Processing handoff"
     INCIDENT = "IN", "Incident sheet"
+    BOX_LABEL = "BL", "Box label"
 
 
 class AttachmentKind(TextChoices):

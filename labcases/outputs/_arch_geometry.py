@@ -40,6 +40,7 @@ INNER_SHARES = (0.72, 0.72, 0.70, 0.84, 0.88, 0.95, 0.97, 1.0)
 CORNER_MM = 1.3
 HATCH_STEP_MM = 1.4
 DOT_STEP_MM = 1.6
+BAR_MM = 4.6
 
 
 @dataclass(frozen=True)
@@ -197,5 +198,19 @@ def arrow(place: Place) -> list[list[Point]]:
             place.at(along=-1.1, out=edge + 1.4),
             place.at(along=0, out=edge + 3.0),
             place.at(along=1.1, out=edge + 1.4),
+        ],
+    ]
+
+
+def bar(place: Place) -> list[list[Point]]:
+    """Give stem and bar of the stop over a crown: what bites on it stays where it is."""
+    edge = place.depth_mm / 2
+    return [
+        [place.at(along=0, out=edge), place.at(along=0, out=edge + 1.6)],
+        [
+            place.at(along=-BAR_MM / 2, out=edge + 1.6),
+            place.at(along=-BAR_MM / 2, out=edge + 2.9),
+            place.at(along=BAR_MM / 2, out=edge + 2.9),
+            place.at(along=BAR_MM / 2, out=edge + 1.6),
         ],
     ]

@@ -14,6 +14,7 @@ from labcases.outputs._arch_geometry import (
     PLACES,
     Point,
     arrow,
+    bar,
     dotting,
     hatching,
     path,
@@ -59,8 +60,15 @@ MARK_OF_STATUS = {
     OpposingTooth.MISSING: Mark.MISSING,
 }
 
-HATCHED = {Mark.EXTRACT_FIRST: -1, Mark.EXTRACT_AT_SURGERY: 1, Mark.STOP: 1}
-DOTTED = frozenset({Mark.DENTURE, Mark.STOP})
+HATCHED = {Mark.EXTRACT_FIRST: -1, Mark.EXTRACT_AT_SURGERY: 1}
+DOTTED = frozenset({Mark.DENTURE})
+# What stands over a crown differs in shape, as shades and hatches run together on a photocopy.
+SIGNS = {Mark.EXTRACT_FIRST: arrow, Mark.EXTRACT_AT_SURGERY: arrow, Mark.STOP: bar}
+SWATCHES = {
+    Mark.EXTRACT_FIRST: "M5 6V2.6M3.9 2.6 5 .8 6.1 2.6z",
+    Mark.EXTRACT_AT_SURGERY: "M5 6V2.6M3.9 2.6 5 .8 6.1 2.6z",
+    Mark.STOP: "M5 4.5V2.6M1.8 2.6V.8H8.2V2.6z",
+}
 AT_SURGERY = frozenset({Mark.EXTRACT_AT_SURGERY, Mark.STOP})
 DASHED = frozenset({Mark.LOST, Mark.MISSING})
 
@@ -151,7 +159,8 @@ def _shape(*, tooth: str, arch: Arch, said: ToothMark, notation: Notation) -> To
     x, y = drawn(place.centre)
     number_x, number_y = drawn(place.at(along=0, out=place.depth_mm / 2 + NUMBER_OUT_MM))
     state_x, state_y = drawn(place.at(along=0, out=-place.depth_mm / 2 - STATE_IN_MM))
-    shaft, head = ([drawn(point) for point in line] for line in arrow(place))
+    sign = SIGNS[said.mark](place) if said.mark in SIGNS else []
+    lines = [[drawn(point) for point in line] for line in sign]
     said_of_it = ", ".join(part for part in (said.mark.value, said.state, said.note) if part)
     number, second = tooth, numbers.universal(tooth)
     if notation == Notation.UNIVERSAL:
@@ -168,7 +177,7 @@ def _shape(*, tooth: str, arch: Arch, said: ToothMark, notation: Notation) -> To
         outline=rounded([drawn(corner) for corner in place.corners()]),
         hatch=hatching(inset, slope) if slope else "",
         dots=dotting(inset) if said.mark in DOTTED else "",
-        arrow=path(shaft) + path(head, close=True) if slope else "",
+        arrow="".join(path(line, close=len(line) > 2) for line in lines),
         arrow_filled=said.mark in AT_SURGERY,
         tap=path((drawn(point) for point in tap), close=True),
         x=round(x, 2),
@@ -218,7 +227,7 @@ def _swatch(mark: Mark) -> LegendSwatch:
         dashed=mark in DASHED,
         hatch=hatching(corners, slope) if slope else "",
         dots=dotting(corners) if mark in DOTTED else "",
-        arrow="M5 6V2.6M3.9 2.6 5 .8 6.1 2.6z" if slope else "",
+        arrow=SWATCHES.get(mark, ""),
         arrow_filled=mark in AT_SURGERY,
     )
 

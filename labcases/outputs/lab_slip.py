@@ -5,9 +5,17 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import access, ledger, mounting, over_eruption, teeth
+from labcases.domain import (
+    access,
+    differences,
+    disinfecting,
+    ledger,
+    mounting,
+    over_eruption,
+    teeth,
+)
 from labcases.enums import Arch, Notation, OpposingTooth, PaperKind, PhotographView, ToothStatus
-from labcases.models import Case, Prescription, User
+from labcases.models import Box, BoxItem, Case, Prescription, User
 from labcases.outputs import paper
 from labcases.outputs.arch import MARK_OF_STATUS, ToothMark, arch_drawing
 from labcases.outputs.check_view import show
@@ -26,7 +34,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "depths": depths(row, notation),
         "photographs": ", ".join(PhotographView(one).label.lower() for one in row.photographs),
         "beyond": beyond(row, notation),
-        "boxes": list(case.boxes.prefetch_related("items__disinfections")),
+        "boxes": items(case),
         "appointments": list(case.appointments.all()),
         "record": getattr(case, "articulator", None),
         "mounting": getattr(case, "mounting", None),
@@ -36,6 +44,20 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "questions": list(case.questions.select_related("asked_by", "answered_by")),
         "acts": access.acts(by, case),
     }
+
+
+def items(case: Case) -> list[tuple[Box, list[tuple[BoxItem, str, disinfecting.State]]]]:
+    """Every box with its items: what did not come as listed, and how each was disinfected."""
+    return [
+        (
+            box,
+            [
+                (item, differences.arrival_words(item), disinfecting.state(item))
+                for item in box.items.all()
+            ],
+        )
+        for box in disinfecting.with_items(case.boxes.all())
+    ]
 
 
 def drawings(row: Prescription, notation: str) -> list[Any]:

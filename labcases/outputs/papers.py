@@ -6,9 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from labcases.enums import PaperKind
+from labcases.enums import PaperKind, PaperSize
 from labcases.models import Case, User
-from labcases.outputs import handoff_sheet, incident_sheet, lab_slip, try_in_sheet
+from labcases.outputs import box_label, handoff_sheet, incident_sheet, lab_slip, try_in_sheet
 from labcases.outputs.pdf import render_pdf
 
 
@@ -19,6 +19,7 @@ class Paper:
     template: str
     build: Callable[..., dict[str, Any]]
     goes_with: str
+    sizes: tuple[str, ...] = tuple(str(size) for size in PaperSize)
 
     def context(self, case: Case, *, by: User, notation: str) -> dict[str, Any]:
         return self.build(case, by=by, notation=notation)
@@ -67,6 +68,14 @@ PAPERS: dict[str, Paper] = {
             incident_sheet.TEMPLATE,
             incident_sheet.build_context,
             "stays with the case after something went wrong",
+        ),
+        Paper(
+            PaperKind.BOX_LABEL,
+            "box-label",
+            box_label.TEMPLATE,
+            box_label.build_context,
+            "goes on the box that is packed, one sheet a box",
+            sizes=("A5", *(str(size) for size in PaperSize)),
         ),
     )
 }

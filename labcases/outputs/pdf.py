@@ -17,6 +17,7 @@ from django.template.loader import render_to_string
 from labcases.pdf_support import pdf_problem
 
 PAPER_CSS = ("css/paper.css",)
+SHEETS = {"A4": "A4", "Letter": "letter", "A5": "A5"}
 
 
 class PdfOff(Exception):
@@ -31,7 +32,7 @@ def paper_css() -> str:
 
 def page_rule(size: str) -> str:
     """The sheet's size; everything else about a page stands in the style sheet."""
-    return f"@page {{ size: {'letter' if size == 'Letter' else 'A4'}; }}"
+    return f"@page {{ size: {SHEETS[size]}; }}"
 
 
 def render_pdf(*, template: str, context: dict[str, object], size: str) -> bytes:
@@ -44,7 +45,7 @@ def render_pdf(*, template: str, context: dict[str, object], size: str) -> bytes
     context : dict
         What the screen version of the paper shows, too.
     size : str
-        ``A4`` or ``Letter``.
+        ``A4``, ``Letter`` or ``A5``.
 
     Raises
     ------

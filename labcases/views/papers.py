@@ -7,7 +7,6 @@ from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
 from labcases.domain import access
-from labcases.enums import PaperSize
 from labcases.outputs import paper as paper_parts
 from labcases.outputs.papers import PAPERS, Paper
 from labcases.outputs.pdf import PdfOff
@@ -57,7 +56,7 @@ def paper_pdf(request: HttpRequest, code: str, kind: str) -> HttpResponse:
     wanted = _wanted(kind)
     notation, size = paper_parts.reader(user, case, access.organisations(user))
     asked = request.GET.get("size", size)
-    if asked not in PaperSize:
+    if asked not in wanted.sizes:
         raise Http404
     try:
         document = wanted.pdf(case, by=user, notation=notation, size=asked)

@@ -224,9 +224,13 @@ def _whole(name: str, value: object) -> int:
 
 
 def _told(name: str, reading: Measured) -> str:
-    kind = "" if reading.distribution == "uniform" else ", normal"
+    """A reading with its error, as finely as the instrument shows it: a tenth of a degree."""
     unit = LIMITS[name.partition(".")[0]].unit
-    return f"{_words(name)} {reading.value:g} +- {reading.half_width:g} {unit}{kind}"
+    places = 1 if unit == "deg" else 2
+    value, sd, most = (round(x, places) for x in (reading.value, reading.sd, reading.half_width))
+    if reading.distribution == "normal":
+        return f"{_words(name)} {value:g} ± {sd:g} {unit} (standard deviation)"
+    return f"{_words(name)} {value:g} {unit}, at most {most:g} {unit} off"
 
 
 def _words(name: str) -> str:

@@ -76,4 +76,5 @@ TITLES = {
     "paper:try-in": "Case {} - Posterior try-in checklist",
     "paper:processing-handoff": "Case {} - Processing handoff",
     "paper:incident-sheet": "Case {} - Incident sheet",
+    "paper:box-label": "Case {} - Box label",
 }

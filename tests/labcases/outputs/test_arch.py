@@ -71,7 +71,8 @@ def test_everything_drawn_lies_inside_the_picture(arch):
 
 def test_every_mark_has_a_drawing_of_its_own():
     drawings = {}
-    for mark in (Mark.STAYS, Mark.EXTRACT_FIRST, Mark.EXTRACT_AT_SURGERY, Mark.LOST, Mark.DENTURE):
+    marks = (Mark.STAYS, Mark.EXTRACT_FIRST, Mark.EXTRACT_AT_SURGERY, Mark.STOP, Mark.LOST)
+    for mark in (*marks, Mark.DENTURE):
         shape = by_number(Arch.UPPER, _14=ToothMark(mark=mark))["14"]
         drawings[mark] = (shape.dashed, shape.hatch, shape.dots, shape.arrow, shape.arrow_filled)
 
@@ -85,6 +86,23 @@ def test_an_extraction_is_an_arrow_out_of_the_socket_over_a_hatched_crown():
     assert shape.hatch.count("M") >= 5
     # Lips are at the top of the upper picture: the arrow leads upwards, out of the crown.
     assert float(end[1]) < float(start[1]) < shape.y
+
+
+def test_a_stop_is_a_bar_over_a_plain_crown_that_no_photocopy_makes_an_arrow():
+    stop = by_number(Arch.UPPER, _14=ToothMark(mark=Mark.STOP))["14"]
+    drawn = by_number(Arch.UPPER, _14=ToothMark(mark=Mark.EXTRACT_AT_SURGERY))["14"]
+
+    def width(shape):
+        head = re.findall(r"(-?[\d.]+) (-?[\d.]+)", shape.arrow.split("M")[2])
+        points = [(float(x), float(y)) for x, y in head]
+        return max(((x - u) ** 2 + (y - v) ** 2) ** 0.5 for x, y in points for u, v in points)
+
+    assert (stop.hatch, stop.dots, stop.arrow_filled) == ("", "", True)
+    assert width(stop) > 1.8 * width(drawn)
+    legend = arch_drawing(arch=Arch.UPPER, teeth={"14": ToothMark(mark=Mark.STOP)}).legend
+    assert [(one.word, one.arrow) for one in legend if one.arrow] == [
+        ("stop until surgery", "M5 4.5V2.6M1.8 2.6V.8H8.2V2.6z")
+    ]
 
 
 def test_a_lost_tooth_is_dashed_and_neither_hatched_nor_dotted():

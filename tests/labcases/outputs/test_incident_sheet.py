@@ -1,9 +1,13 @@
 """Incident sheet: what happened, what it undid, who was told, what it cost; never a name."""
 
+import io
+
 import pytest
+from pypdf import PdfReader
 
 from labcases.domain import incident
 from labcases.enums import Stage
+from labcases.models import Incident
 from tests import needs
 from tests.labcases.domain.test_incident import report
 from tests.labcases.outputs.printed import render, text_of
@@ -30,6 +34,22 @@ def test_the_sheet_tells_the_whole_report_by_codes_alone(cast):
     assert "Keep every piece and the articulator as they are." in text
     assert "the prescribing dentist decides" in text
     assert "Not for diagnosis or treatment decisions" in text
+
+
+def test_the_closing_lines_never_stand_alone_on_a_page(cast):
+    walk = cast.walk()
+    walk.to(Stage.ACCEPTED)
+    text = "\n".join(f"line {number}" for number in range(29))
+    report(walk, "broken-cast", cast.lena, "own", text=text)
+    pages = []
+    while len(pages) < 2:
+        Incident.objects.update(text=text)
+        sheet = render("incident-sheet", walk.reload(), cast.dora)
+        pages = [page.extract_text() for page in PdfReader(io.BytesIO(sheet)).pages]
+        text += "\nmore"
+
+    assert pages[1].startswith("Pour again from the impression only where it is whole")
+    assert "the prescribing dentist decides" in pages[1]
 
 
 def test_a_closed_report_says_what_was_done_and_a_struck_one_is_only_counted(cast):

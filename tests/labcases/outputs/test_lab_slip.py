@@ -8,6 +8,7 @@ import pytest
 from django.utils import timezone
 from pypdf import PdfReader
 
+from labcases.domain import box, differences
 from labcases.enums import Stage
 from labcases.management import paper_walk
 from labcases.management.walk import natural
@@ -33,6 +34,19 @@ def test_lab_slip_says_what_was_ordered_and_what_arrived(cast, handed_over):
         "Mounting 1, agreed: Foil is held at 3 points: 13/43, 23/33, 11/41. Foil of the "
         "laboratory: 8 µm (common practice, no source)." in text
     )
+
+
+def test_slip_says_what_a_difference_turned_out_to_be(cast):
+    row = cast.case_at(Stage.SENT).boxes.get()
+    row.items.filter(content="impression").update(count=2)
+    counts = {item.pk: 1 for item in row.items.all()}
+    box.receive(box=row, counts=counts, by=cast.lena)
+    impression = row.items.get(content="impression")
+    differences.settle(item=impression, outcome="never packed", note="It is here.", by=cast.farah)
+
+    text = text_of(render("lab-slip", row.case, cast.tomas))
+
+    assert "Impression (1 never packed: the sender still has it) 2 1" in text
 
 
 def test_slip_says_what_the_denture_meets_and_leaves_natural_teeth_to_the_dentist(cast):

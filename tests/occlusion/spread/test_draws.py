@@ -148,8 +148,8 @@ def test_what_was_drawn_is_told():
     )
 
     assert sample.assumptions == (
-        "Drawn 10 times, seed 9, each reading on its own: left Bennett angle 12 +- 3 deg, normal; "
-        "pin opening 1 +- 0.5 mm.",
+        "Drawn 10 times, seed 9, each reading on its own: left Bennett angle 12 ± 1.5 deg "
+        "(standard deviation); pin opening 1 mm, at most 0.5 mm off.",
     )
 
 

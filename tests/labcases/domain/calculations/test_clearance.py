@@ -237,7 +237,9 @@ def test_a_deviation_from_check_records_goes_before_the_usual_error():
         usual["excursions"][0]["teeth"], known["excursions"][0]["teeth"], strict=True
     ):
         assert other["sd_mm"] < tooth["sd_mm"]
-    assert "condylar inclination 30 +- 0.98 deg" in " ".join(known["assumptions"])
+    assert "condylar inclination 30 ± 0.5 deg (standard deviation)" in " ".join(
+        known["assumptions"]
+    )
 
 
 def test_an_unusual_setting_is_a_warning_with_its_source():
