@@ -325,6 +325,16 @@ setup_strike                   GET    login     405    405 405 405 405 405 405  
 setup_strike                   POST   login     404    403 403 422 403 422 404     404
 front_teeth                    GET    login     404    200 200 200 200 200 404     404
 front_teeth                    POST   login     404    403 403 422 403 422 404     404
+passes                         GET    login     404    200 200 200 200 200 404     404
+passes                         POST   login     404    403 403 422 403 422 404     404
+pass_pin                       GET    login     405    405 405 405 405 405 405     405
+pass_pin                       POST   login     404    403 403 422 403 422 404     404
+pass_seen                      GET    login     404    200 200 200 200 200 404     404
+pass_seen                      POST   login     405    405 405 405 405 405 405     405
+pass_judge                     GET    login     405    405 405 405 405 405 405     405
+pass_judge                     POST   login     404    403 403 422 403 422 404     404
+pass_done                      GET    login     405    405 405 405 405 405 405     405
+pass_done                      POST   login     404    403 403 422 403 422 404     404
 try_in                         GET    login     404    200 200 200 200 200 404     404
 try_in                         POST   login     404    ok  403 403 403 403 404     404
 try_in_waive                   GET    login     405    405 405 405 405 405 405     405

@@ -231,6 +231,7 @@ def _fill(walk: Walk) -> dict[str, int]:
     )
     held.active = False
     held.save()
+    passed = walk.foil("protrusive", "16", as_wanted=False)
     walk.log(SetUpAct.NOTE, note="looked at it")
     read_in = records.add(case=case, by=hands.technician, values=GAP_RECORD)
     paper = signed_papers.begin(case=case, by=hands.lab_desk).pk
@@ -257,6 +258,9 @@ def _fill(walk: Walk) -> dict[str, int]:
         "question_close": of_one_who_left.pk,
         "question_revise": clinical.pk,
         "setup_strike": case.setup_entries.last().pk,
+        "pass_seen": passed.pk,
+        "pass_judge": passed.pk,
+        "pass_done": passed.marks.get().pk,
         "check_record_strike": read_in.pk,
         "signed_paper": paper,
         "approval_paper_said": approval.pk,
@@ -294,7 +298,7 @@ OF_A_CASE = (
     *("mounting", "settings"),
     *("casts", "mounting_back", "check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "teeth_enter", "sites", "sites_take_over", "check"),
-    *("check_compute", "setup", "front_teeth", "try_in"),
+    *("check_compute", "setup", "front_teeth", "passes", "pass_pin", "try_in"),
     "try_in_waive",
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )

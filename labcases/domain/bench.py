@@ -176,14 +176,18 @@ def take_over_height(*, case: Case, tooth: str, by: User) -> SiteMeasure:
 
 
 def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
-    """Add a line to the set-up log.
+    """Add a line to the set-up log; a pass has a verb of its own (``passes.log_pass``).
 
     Raises
     ------
+    ValueError
+        The line is a pass.
     NotADentureTooth
         The line would say that a natural tooth was ground, or a worn opposing denture without
         the dentist's word.
     """
+    if values["act"] == SetUpAct.PASS:
+        raise ValueError("A pass is logged with its marks, by passes.log_pass.")
     if values["act"] in CHANGES_A_TOOTH:
         for tooth in values.get("teeth", ()):
             if teeth.kind(case.prescription, tooth) != OpposingTooth.DENTURE:

@@ -23,6 +23,7 @@ OPENINGS_MM = (Decimal("0.5"), Decimal("1"))
 """How far a pin is usually opened (common practice, no source)."""
 
 TRIM_PAGE = "front_teeth"
+FOIL_PAGE = "passes"
 
 
 @dataclass(frozen=True)
@@ -196,7 +197,7 @@ def _passes(case: Case) -> Iterator[NextLine]:
             yield NextLine(
                 SetUpAct.PASS,
                 f"{movement.label} is next, as the scheme wants it.",
-                initial={"movement": movement.value},
+                page=FOIL_PAGE,
             )
             return
 

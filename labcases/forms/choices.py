@@ -11,7 +11,6 @@ from labcases import notation as numbers
 from labcases.enums import Notation
 from labcases.templatetags.units import tooth_number
 
-NONE = "none"
 LONGEST_WORD = 20
 
 
@@ -44,15 +43,10 @@ class TeethField(forms.CharField):
     ----------
     notation : str
         The notation that the numbers are typed in.
-    allow_none : bool
-        Take the word "none" for an empty list, so that an empty box stays a question.
     """
 
-    def __init__(
-        self, *, notation: str = Notation.ISO_3950, allow_none: bool = False, **options: Any
-    ) -> None:
+    def __init__(self, *, notation: str = Notation.ISO_3950, **options: Any) -> None:
         self.notation = notation
-        self.allow_none = allow_none
         options.setdefault(
             "widget", forms.TextInput(attrs={"autocomplete": "off", "class": "medium"})
         )
@@ -65,7 +59,7 @@ class TeethField(forms.CharField):
     def _typed(self, value: Any) -> list[str]:
         """What was typed, as it was typed."""
         text = str(super().clean(value)).strip()
-        if not text or (self.allow_none and text.lower() == NONE):
+        if not text:
             return []
         return [self._tooth(word) for word in re.split(r"[\s,;]+", text) if word]
 

@@ -1,4 +1,7 @@
-"""Lines of the set-up log: one small form an act, asking only what belongs to the act."""
+"""Lines of the set-up log: one small form an act, asking only what belongs to the act.
+
+A pass with foil is no such line: it has a page of its own (``forms/passes.py``).
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,7 @@ from crispy_forms.helper import FormHelper
 from django import forms
 
 from labcases.domain import calculations, ledger, opponent, teeth
-from labcases.enums import Movement, Notation, OpposingTooth, SetUpAct, SetUpPart
+from labcases.enums import Notation, OpposingTooth, SetUpAct, SetUpPart
 from labcases.forms.choices import TeethField, YesNoField
 from labcases.forms.fields import MeasureField
 from labcases.models import Case
@@ -91,17 +94,6 @@ ASKED: dict[SetUpAct, tuple[Ask, ...]] = {
         Ask("after_mm", "Taken off each", "Enter how much was taken off.", bounds=DEPTH_MM),
         _NOTE,
     ),
-    A.PASS: (
-        Ask("movement", "Movement", "Choose the movement of the pass."),
-        Ask("as_wanted", "As the scheme wants", "Say whether the pass was as the scheme wants."),
-        Ask(
-            "teeth",
-            "Teeth that marked",
-            "Enter the teeth that marked, or the word none.",
-            "Numbers with blanks between, or the word none.",
-        ),
-        _NOTE,
-    ),
     A.PART_DONE: (
         Ask("part", "Part", "Choose the part that is done."),
         Ask(
@@ -117,7 +109,6 @@ ASKED: dict[SetUpAct, tuple[Ask, ...]] = {
 # Gates send people to a box of a form by its identifier; these boxes stand once on the page.
 _LANDINGS = {
     (A.PIN_READING, "after_mm"): "id_after_mm",
-    (A.PASS, "movement"): "id_movement",
     (A.PART_DONE, "part"): "id_part",
     (A.PART_DONE, "separable_base"): "id_separable_base",
 }
@@ -178,9 +169,7 @@ class LineForm(forms.Form):
                 unit="mm", bounds=ask.bounds, max_digits=6, decimal_places=2, **common
             )
         if ask.name == "teeth":
-            return TeethField(notation=self.notation, allow_none=self.act == A.PASS, **common)
-        if ask.name == "movement":
-            return forms.ChoiceField(choices=[("", "Choose"), *Movement.choices], **common)
+            return TeethField(notation=self.notation, **common)
         if ask.name == "part":
             return forms.ChoiceField(choices=[("", "Choose"), *SetUpPart.choices], **common)
         if ask.name == "as_wanted":
@@ -218,9 +207,7 @@ class LineForm(forms.Form):
         return wanted
 
     def _refuse(self, tooth: str, kind: OpposingTooth) -> None:
-        if self.act == A.PASS:
-            allowed = kind != OpposingTooth.MISSING
-        elif self.act in _ON_DENTURE_TEETH:
+        if self.act in _ON_DENTURE_TEETH:
             allowed = kind == OpposingTooth.DENTURE
         else:
             allowed = tooth in self._own_teeth()

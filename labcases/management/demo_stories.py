@@ -17,6 +17,7 @@ from django.utils import timezone
 from labcases.domain import arrivals, defaults, files, linking, pairs, prescription
 from labcases.domain import case as cases
 from labcases.domain import question as asking
+from labcases.domain.passes import Marked
 from labcases.domain.schedule import is_working_day
 from labcases.domain.teeth import positions, posterior_sites
 from labcases.enums import (
@@ -38,6 +39,7 @@ from labcases.enums import (
     Side,
     Stage,
 )
+from labcases.enums.marks import Cusps, Strength
 from labcases.enums.opponent import Opponent
 from labcases.management.demo_papers import on_paper
 from labcases.management.demo_teeth import ordered_late
@@ -165,13 +167,15 @@ def interference(stories: Stories) -> None:
     _photograph(walk, PhotographView.FRONT, "before the extractions")
     walk.log(SetUpAct.BASE_ADAPTED, separable_base=True)
     walk.log(SetUpAct.TOOTH_SET, teeth=posterior_sites(walk.reload().prescription))
+    heavy, light = Strength.HEAVY, Strength.LIGHT
     for movement, as_wanted, marks in (
-        (Movement.CENTRIC, False, ["16", "46"]),
-        (Movement.RIGHT, False, ["25", "36", "24"]),
-        (Movement.LEFT, False, ["15", "46"]),
-        (Movement.PROTRUSIVE, True, ["14", "24"]),
+        (Movement.CENTRIC, False, [Marked("16", heavy), Marked("46"), Marked("15")]),
+        (Movement.CENTRIC, False, [Marked("16", light), Marked("46"), Marked("26")]),
+        (Movement.RIGHT, False, [Marked("24"), Marked("25"), Marked("36", light)]),
+        (Movement.LEFT, False, [Marked("15", heavy), Marked("46", heavy, Cusps.LINGUAL)]),
+        (Movement.PROTRUSIVE, True, [Marked("14"), Marked("24")]),
     ):
-        walk.log(SetUpAct.PASS, movement=movement, as_wanted=as_wanted, teeth=marks)
+        walk.foil(movement, *marks, as_wanted=as_wanted)
     _confirm(walk)
     _book(walk, AppointmentKind.TRY_IN, 13)
 

@@ -17,6 +17,7 @@ from labcases import notation
 from labcases.domain import bench, box, checks, prescription, processing, records, stages, tryin
 from labcases.domain import case as cases
 from labcases.domain.calculations import record_proposals, settings_findings
+from labcases.domain.passes import Marked
 from labcases.domain.teeth import posterior_sites, replaced
 from labcases.enums import (
     BaseMaterial,
@@ -41,8 +42,9 @@ from labcases.management.sample import (
     order,
     teeth_of,
 )
+from labcases.management.walk_foil import foil
 from labcases.management.walk_teeth import have_teeth
-from labcases.models import ArticulatorRecord, Box, Case, Organisation, User
+from labcases.models import ArticulatorRecord, Box, Case, Organisation, SetUpEntry, User
 from labcases.models.articulator import DEVIATIONS
 
 __all__ = ["SETTINGS", "SITE", "Hands", "Walk", "natural", "order", "start", "teeth_of"]
@@ -196,18 +198,19 @@ class Walk:
     def log(self, act: SetUpAct, **values: Any) -> None:
         bench.log(case=self.case, by=self.hands.technician, values={"act": act, **values})
 
+    def foil(
+        self, movement: str, *marks: str | Marked, as_wanted: bool | None = True
+    ) -> SetUpEntry:
+        """Log a pass with the teeth that marked in it."""
+        return foil(self.case, self.hands.technician, movement, marks, as_wanted)
+
     def set_posterior(self) -> None:
         row = self.reload().prescription
         self.log(SetUpAct.BASE_ADAPTED, separable_base=True)
         self.log(SetUpAct.PIN_OPENED, before_mm=D("0"), after_mm=D("0.5"))
         self.log(SetUpAct.TOOTH_SET, teeth=posterior_sites(row))
         for movement in Movement:
-            self.log(
-                SetUpAct.PASS,
-                movement=movement,
-                as_wanted=True,
-                teeth=posterior_sites(row)[:4],
-            )
+            self.foil(movement, *posterior_sites(row)[:4])
         self.log(SetUpAct.PIN_READING, after_mm=D("0"))
         self.log(SetUpAct.PART_DONE, part=SetUpPart.POSTERIOR, separable_base=True)
 

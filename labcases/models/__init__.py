@@ -10,6 +10,7 @@ from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
 from labcases.models.incident import IdentityLook, Incident, IncidentRead
 from labcases.models.jaw_records import TakenRecord
 from labcases.models.linking import CaseLink
+from labcases.models.marks import Mark
 from labcases.models.people import (
     ClosedDay,
     DemoMark,
@@ -59,6 +60,7 @@ __all__ = [
     "Incident",
     "IncidentRead",
     "Invitation",
+    "Mark",
     "Membership",
     "Mounting",
     "OfficeLink",

@@ -1,9 +1,10 @@
-"""What the rules say of the marks in the set-up log, beside the passes that have them."""
+"""What the rules say of the marks of the last passes, and what was done about each."""
 
 from __future__ import annotations
 
 import re
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 from typing import Any
@@ -11,8 +12,8 @@ from typing import Any
 from labcases import notation as numbers
 from labcases.domain import calculations, checks, ledger, opponent, teeth
 from labcases.domain.calculations import MarkAdvice, SeenMark
-from labcases.enums import CheckKind
-from labcases.models import Case, ToothSelection
+from labcases.enums import CheckKind, Movement, SetUpAct
+from labcases.models import Case, Mark, SetUpEntry, ToothSelection
 from labcases.outputs.check_view import to_step
 from labcases.templatetags.units import NO_BREAK, tooth_number
 
@@ -26,6 +27,9 @@ WORDS = {
     "nothing left": ("Nothing left", "done"),
 }
 """Kind of a proposal -> its word and status mark."""
+_BY_GRINDING = frozenset({WORDS["reduce"][0], WORDS["no depth"][0]})
+# Where grinding is not the answer, what the natural tooth does is asked.
+_ASKED = frozenset({"re-set", "dentist decides", "no rule"})
 
 
 @dataclass(frozen=True)
@@ -35,22 +39,38 @@ class MarkRow:
     movement: str
     tooth: str
     opposing: str
+    mark: Mark
+    """What a reduction is bound to: the mark of the tooth that yields, where that marked."""
+    yields: str
+    """The tooth that yields, in ISO 3950."""
     word: str
     glyph: str
     text: str
     keep: str
     depth_mm: Decimal | None
+    """What is proposed, never more than the interference or the budget."""
     predicted_mm: Decimal | None
     left_mm: Decimal | None
+    leaves_mm: Decimal | None
+    """What the depth leaves of the budget."""
     cautions: tuple[str, ...]
     assumptions: tuple[str, ...]
     source: str
+    natural: str = ""
+    """The natural tooth of the pair, in ISO 3950, where only the dentist can decide."""
+    done: tuple[SetUpEntry, ...] = ()
+    """What was taken off for this mark."""
     not_ours: str = ""
     """The tooth that yields, in ISO 3950, where it belongs to the opposing denture."""
     kept_off: str = ""
     """Why that tooth is not changed here."""
     ask: Any = None
     """The question that one tap asks about it; the page says it."""
+
+    @property
+    def may_grind(self) -> bool:
+        """A denture tooth of this case yields, and grinding is what is proposed."""
+        return bool(self.yields) and not self.not_ours and self.word in _BY_GRINDING
 
     @property
     def over(self) -> str:
@@ -60,8 +80,11 @@ class MarkRow:
 
 
 def build_context(case: Case, notation: str) -> dict[str, Any]:
-    """``mark_rows`` for the marks of passes that were not as wanted, and what they rest on."""
-    marks = seen(case)
+    """``mark_rows`` for the marks of passes that nobody calls as wanted, and what they rest on."""
+    found = open_marks(case)
+    marks = [
+        SeenMark(Movement(mark.entry.movement), mark.tooth, mark.cusps) for mark in found.values()
+    ]
     clearance, height = (checks.latest(case, kind) for kind in CheckKind)
     selection: ToothSelection | None = getattr(case, "selection", None)
     advice = calculations.mark_advice(
@@ -77,21 +100,32 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         height=height.run.findings if height else None,
         taken_mm=taken_mm(case),
     )
+    done = _done(case)
     return {
-        "mark_rows": [_row(one, notation, case) for one in advice],
+        "mark_rows": [_row(one, notation, case, found, done) for one in advice],
         "marks_seen": bool(marks),
         "marks_rest_on": {"clearance": clearance, "height": height},
     }
 
 
-def seen(case: Case) -> list[SeenMark]:
-    """Marks of the last pass in each movement, where it was not as wanted."""
-    return [
-        SeenMark(movement, tooth)
-        for movement, entry in ledger.last_passes(case).items()
-        if entry.as_wanted is False
-        for tooth in entry.teeth
-    ]
+def open_marks(case: Case) -> dict[tuple[str, str], Mark]:
+    """Marks of the last pass in each movement, unless it was as wanted: movement, tooth -> mark."""
+    last = {entry.pk: entry for entry in ledger.last_passes(case).values() if not entry.as_wanted}
+    found = {}
+    for mark in Mark.objects.filter(entry__in=last):
+        mark.entry = last[mark.entry_id]
+        mark.entry.case = case
+        found[mark.entry.movement, mark.tooth] = mark
+    return found
+
+
+def _done(case: Case) -> dict[int, list[SetUpEntry]]:
+    """Mark -> what was taken off for it."""
+    found: dict[int, list[SetUpEntry]] = defaultdict(list)
+    for entry in ledger.standing(case):
+        if entry.act == SetUpAct.REDUCTION and entry.mark_id is not None:
+            found[entry.mark_id].append(entry)
+    return found
 
 
 def taken_mm(case: Case) -> dict[str, float]:
@@ -103,8 +137,21 @@ def taken_mm(case: Case) -> dict[str, float]:
     return dict(found)
 
 
-def _row(advice: MarkAdvice, notation: str, case: Case) -> MarkRow:
+def _row(
+    advice: MarkAdvice,
+    notation: str,
+    case: Case,
+    marks: Mapping[tuple[str, str], Mark],
+    done: Mapping[int, list[SetUpEntry]],
+) -> MarkRow:
     word, glyph = WORDS[advice.kind]
+    movement = advice.mark.movement.value
+    pair = [
+        marks[movement, tooth]
+        for tooth in dict.fromkeys((advice.yields or "", advice.mark.tooth, advice.opposing))
+        if (movement, tooth) in marks
+    ]
+    depth_mm, left_mm = _down_to_step(advice.depth_mm), _down(advice.left_mm)
 
     def told(text: str) -> str:
         return _in_numbers(text, advice, notation)
@@ -114,16 +161,21 @@ def _row(advice: MarkAdvice, notation: str, case: Case) -> MarkRow:
         movement=str(advice.mark.movement.label),
         tooth=tooth_number(advice.mark.tooth, notation),
         opposing=tooth_number(advice.opposing, notation),
+        mark=pair[0],
+        yields=advice.yields or "",
         word=word,
         glyph=glyph,
         text=told(advice.text),
         keep=advice.keep,
-        depth_mm=_to_step(advice.depth_mm),
+        depth_mm=depth_mm,
         predicted_mm=_to_step(advice.predicted_mm),
-        left_mm=_down(advice.left_mm),
+        left_mm=left_mm,
+        leaves_mm=None if left_mm is None or depth_mm is None else left_mm - depth_mm,
         cautions=tuple(told(text) for text in advice.cautions),
         assumptions=tuple(told(text) for text in advice.assumptions),
         source=advice.source,
+        natural=(advice.natural or "") if advice.kind in _ASKED else "",
+        done=tuple(entry for mark in pair for entry in done.get(mark.pk, ())),
         not_ours=advice.yields if kept_off and advice.yields else "",
         kept_off=told(kept_off),
     )
@@ -145,6 +197,15 @@ def _down(value_mm: float | None) -> Decimal | None:
     if value_mm is None:
         return None
     return Decimal(f"{value_mm:.6f}").quantize(Decimal("0.01"), rounding=ROUND_FLOOR)
+
+
+def _down_to_step(value_mm: float | None) -> Decimal | None:
+    """A depth to 0.05 mm as gaps are shown, but never told larger than it is."""
+    exact = _down(value_mm)
+    if exact is None:
+        return None
+    step = to_step(float(exact), ROUND_FLOOR)
+    return step if step > 0 else exact
 
 
 def _to_step(value_mm: float | None) -> Decimal | None:

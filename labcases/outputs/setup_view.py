@@ -13,6 +13,13 @@ from labcases.enums import Movement, SetUpAct, SetUpPart
 from labcases.models import Case, CastTrim, SetUpEntry
 from labcases.templatetags.units import mm, signed_mm, tooth_number
 
+JUDGED: dict[bool | None, tuple[str, str]] = {
+    True: ("As wanted", "done"),
+    False: ("Not as wanted", "warning"),
+    None: ("Not said yet", "waiting"),
+}
+"""What was said of a pass -> its word and status mark."""
+
 
 @dataclass(frozen=True)
 class PartProgress:
@@ -36,6 +43,7 @@ class PassRow:
     teeth: str
     by: str
     at: datetime | None
+    pk: int | None = None
 
 
 @dataclass(frozen=True)
@@ -119,11 +127,12 @@ def passes(case: Case, notation: str) -> list[PassRow]:
         found.append(
             PassRow(
                 movement=str(movement.label),
-                word="As wanted" if entry.as_wanted else "Not as wanted",
-                glyph="done" if entry.as_wanted else "warning",
+                word=JUDGED[entry.as_wanted][0],
+                glyph=JUDGED[entry.as_wanted][1],
                 teeth=_numbers(entry.teeth, notation) or "no tooth marked",
                 by=str(entry.by),
                 at=entry.at,
+                pk=entry.pk,
             )
         )
     return found
@@ -172,7 +181,7 @@ def in_words(entry: SetUpEntry, notation: str) -> str:
     before, after = mm(entry.before_mm), mm(entry.after_mm)
     said = {
         SetUpAct.PIN_OPENED: f"from {before} to {after}",
-        SetUpAct.PIN_READING: after,
+        SetUpAct.PIN_READING: _pin_words(entry, after),
         SetUpAct.BASE_REDUCED: f"{where}, {after} of base left",
         SetUpAct.HOLLOW_GROUND: _hollow_words(entry, where),
         SetUpAct.CUSP_HELD: f"{where}, {'held' if entry.as_wanted else 'not held'}",
@@ -187,8 +196,18 @@ def in_words(entry: SetUpEntry, notation: str) -> str:
     return ". ".join(part for part in (said, entry.note) if part)
 
 
+def _pin_words(entry: SetUpEntry, after: str) -> str:
+    """A reading after grinding says whether the pin touched the table where it is set."""
+    if entry.before_mm is None or entry.after_mm is None:
+        return after
+    lifted = entry.after_mm - entry.before_mm
+    if not lifted:
+        return f"{after}, the pin touches the table"
+    return f"{after}, the pin set at {mm(entry.before_mm)} is lifted by {mm(lifted)}"
+
+
 def _pass_words(entry: SetUpEntry, where: str) -> str:
-    verdict = "as wanted" if entry.as_wanted else "not as wanted"
+    verdict = JUDGED[entry.as_wanted][0].lower()
     marks = f"marks at {where}" if where else "no tooth marked"
     return f"{entry.get_movement_display()}, {verdict}, {marks}"
 

@@ -29,6 +29,7 @@ PAGES = {
     "incidents": "incidents",
     "linked": "linked",
     "mounting": "mounting",
+    "passes": "passes",
     "prescription": "prescription",
     "questions": "questions",
     "release": "release",

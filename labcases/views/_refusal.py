@@ -23,6 +23,7 @@ LINKS = {
     "incidents": "Open the reports",
     "linked": "Open both arches",
     "mounting": "Open the mounting",
+    "passes": "Open the grinding-in",
     "prescription": "Open the prescription",
     "questions": "Open the questions",
     "release": "Open the release",

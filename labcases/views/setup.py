@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from django.contrib import messages
@@ -17,9 +17,8 @@ from labcases.domain.striking import AlreadyStruck
 from labcases.enums import SetUpAct
 from labcases.forms.setup import ASKED, LineForm, StrikeForm, typed
 from labcases.models import Case, SetUpEntry
-from labcases.outputs import ledger_view, marks_view, setup_view
+from labcases.outputs import ledger_view, setup_view
 from labcases.templatetags.units import tooth_number
-from labcases.views import _opposite
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
 
@@ -123,16 +122,6 @@ def _tap(act: SetUpAct, ready: next_lines.Ready, notation: str) -> Tap:
     return Tap(words, {"act": act.value, **posts})
 
 
-def _marks(case: Case, notation: str) -> dict[str, Any]:
-    """Proposals for the marks; a tooth of a worn opposing denture comes with its question."""
-    found = marks_view.build_context(case, notation)
-    rows = [
-        replace(row, ask=_opposite.of_worn_denture(case, row.not_ours)) if row.not_ours else row
-        for row in found["mark_rows"]
-    ]
-    return {**found, "mark_rows": rows}
-
-
 def _page(
     request: HttpRequest,
     case: Case,
@@ -152,7 +141,6 @@ def _page(
         "notation": notation,
         "progress": setup_view.progress(case, notation),
         "passes": setup_view.passes(case, notation),
-        **_marks(case, notation),
         "vertical": setup_view.vertical(ledger.balance(case)),
         **ledger_view.build_context(case, notation),
         "lines": setup_view.lines(case, notation),

@@ -74,3 +74,12 @@ def log(person, home, act, fields):
             box.fill(value)
     form.locator("button[type=submit]").click()
     assert "Error" not in person.page.title(), person.text[:1500]
+
+
+def foil(person, home, teeth, *, button="As wanted"):
+    """Tap a pass in the movement that is chosen, save it, and say whether it was as wanted."""
+    person.open(f"{home}passes/")
+    for tooth in teeth:
+        person.page.locator(f"label[for=id_teeth_{tooth}]").click()
+    person.page.locator("form.foil button[type=submit]").click()
+    person.press(button)

@@ -66,6 +66,8 @@ TITLES = {
     "check": "Case {} - Clearance check",
     "setup": "Case {} - Set-up",
     "front_teeth": "Case {} - Front teeth",
+    "passes": "Case {} - Grinding-in",
+    "pass_seen": "Case {} - Protrusive, pass 1",
     "try_in": "Case {} - Try-in",
     "final_wax": "Case {} - Final wax",
     "handoff": "Case {} - Processing handoff",

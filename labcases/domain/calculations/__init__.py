@@ -15,6 +15,7 @@ from labcases.domain.calculations import height as _height
 from labcases.domain.calculations import inputs
 from labcases.domain.calculations._proposals import ProposedValue, RecordProposal
 from labcases.domain.calculations.height import HeightBudget, HeightRow
+from labcases.domain.calculations.passes import FoilSeen, PassWeighed, SchemeWish, weigh_pass
 from labcases.domain.calculations.pin import SOURCE as PIN_SOURCE
 from labcases.domain.calculations.pin import pin_for_a_millimetre
 from labcases.domain.calculations.records import (
@@ -44,11 +45,14 @@ __all__ = [
     "PIN_SOURCE",
     "RESET_BEYOND_MM",
     "CannotCompute",
+    "FoilSeen",
     "HeightBudget",
     "HeightRow",
     "MarkAdvice",
+    "PassWeighed",
     "ProposedValue",
     "RecordProposal",
+    "SchemeWish",
     "SeenMark",
     "SelectionAdvice",
     "SettingsFindings",
@@ -62,6 +66,7 @@ __all__ = [
     "settings_findings",
     "standing",
     "ways_apart",
+    "weigh_pass",
     "widths_that_fit",
 ]
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from labcases import notation
 from labcases.domain.calculations.inputs import Plain
 from labcases.enums import Movement, OpposingTooth
+from labcases.enums.marks import Cusps
 from occlusion.articulator import Kind
 from occlusion.errors import OcclusionError
 from occlusion.reduction.advice import Proposal
@@ -35,10 +36,11 @@ MOST_TAKEN_MM = 10.0
 
 @dataclass(frozen=True)
 class SeenMark:
-    """A tooth that marked in a pass."""
+    """A tooth that marked in a pass, and with which cusps where that was looked at."""
 
     movement: Movement
     tooth: str
+    cusps: str = ""
 
 
 @dataclass(frozen=True)
@@ -75,6 +77,8 @@ class MarkAdvice:
     source: str
     cautions: tuple[str, ...]
     assumptions: tuple[str, ...]
+    natural: str | None = None
+    """The natural tooth of the pair, as the place of the finding."""
 
 
 def mark_advice(
@@ -111,7 +115,7 @@ def mark_advice(
     left = {tooth: mm - taken_mm.get(tooth, 0.0) for tooth, mm in budgets.items()}
     asked: dict[tuple[str, str, str, Movement], Met] = {}
     for mark in marks:
-        marked = {other.tooth for other in marks if other.movement == mark.movement}
+        marked = {other.tooth: other.cusps for other in marks if other.movement == mark.movement}
         try:
             found = _met(mark, marked, kinds, made_of, clearance)
         except OcclusionError:
@@ -132,7 +136,7 @@ def mark_advice(
 
 def _met(
     mark: SeenMark,
-    marked: Collection[str],
+    marked: Mapping[str, str],
     kinds: Mapping[str, OpposingTooth],
     made_of: Mapping[str, str],
     clearance: Plain | None,
@@ -150,14 +154,16 @@ def _met(
         for tooth in (upper, lower)
     }
     foil = FoilMark(
-        role=_role(mark),
+        role=role_of(mark.movement, mark.tooth),
         upper=upper,
         lower=lower,
         upper_material=materials[upper],
         lower_material=materials[lower],
         depth_mm=depth if depth is not None and depth > LEAST_MM else 0.0,
         measured_by="callipers",
-        cusps=_cusps(clearance, mark.movement, (row or {}).get("tooth")),
+        cusps=_side(mark.cusps)
+        or _side(marked.get(opposing, ""))
+        or _cusps(clearance, mark.movement, (row or {}).get("tooth")),
         upper_made_of=_made(made_of.get(upper)),
         lower_made_of=_made(made_of.get(lower)),
     )
@@ -188,12 +194,19 @@ def _made(material: str | None) -> ToothMaterial | None:
     return known.get(material)
 
 
-def _role(mark: SeenMark) -> Role:
-    if mark.movement == Movement.CENTRIC:
+def role_of(movement: Movement, tooth: str) -> Role:
+    """What a tooth is in a movement; working and balancing as seen from its side."""
+    if movement == Movement.CENTRIC:
         return "centric"
-    if mark.movement == Movement.PROTRUSIVE:
+    if movement == Movement.PROTRUSIVE:
         return "protrusive"
-    return "working" if notation.side_of(mark.tooth) == EXCURSION[mark.movement] else "balancing"
+    return "working" if notation.side_of(tooth) == EXCURSION[movement] else "balancing"
+
+
+def _side(cusps: str) -> CuspSide | None:
+    """Cusps as they were told, in the words of the engine."""
+    known: dict[str, CuspSide] = {Cusps.BUCCAL: "buccal", Cusps.LINGUAL: "lingual"}
+    return known.get(cusps)
 
 
 def _rows(clearance: Plain | None, movement: Movement) -> dict[str, Plain]:
@@ -236,6 +249,7 @@ def _told(met: Met, proposal: Proposal, left: Mapping[str, float]) -> MarkAdvice
         source=proposal.source,
         cautions=tuple(one.text for one in proposal.cautions),
         assumptions=proposal.assumptions,
+        natural=foil.natural_tooth,
     )
     # The engine asks for foil first where a depth is shallow; here foil is what was seen.
     by_foil = foil.depth_mm == 0.0 or proposal.kind == "mark first"

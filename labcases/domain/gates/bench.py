@@ -114,12 +114,19 @@ def passes_as_wanted(case: Case) -> Iterator[Missing]:
         entry = last.get(movement)
         if entry is None:
             yield Missing(
-                f"No pass is logged for {movement.label.lower()}.", "setup", "movement", MANAGER
+                f"No pass is logged for {movement.label.lower()}.", "passes", "movement", MANAGER
+            )
+        elif entry.as_wanted is None:
+            yield Missing(
+                f"Say whether the last pass in {movement.label.lower()} was as the scheme wants.",
+                "passes",
+                "movement",
+                MANAGER,
             )
         elif not entry.as_wanted:
             yield Missing(
                 f"The last pass in {movement.label.lower()} was not as the scheme wants.",
-                "setup",
+                "passes",
                 "movement",
                 MANAGER,
             )

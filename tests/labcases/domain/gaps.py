@@ -143,6 +143,10 @@ def log(act: SetUpAct, **values: Any) -> Act:
     return lambda walk: walk.log(act, **values)
 
 
+def foil(movement: str, *, as_wanted: bool | None) -> Act:
+    return lambda walk: walk.foil(movement, as_wanted=as_wanted)
+
+
 def strike(*acts: SetUpAct, **which: Any) -> Act:
     def do(walk: Walk) -> None:
         for entry in walk.case.setup_entries.filter(act__in=acts, struck_at=None, **which):

@@ -7,7 +7,6 @@ from decimal import Decimal
 
 from labcases.domain import bench
 from labcases.enums import (
-    Movement,
     ReferencePlane,
     SetUpAct,
     SetUpOrder,
@@ -23,6 +22,7 @@ from tests.labcases.domain.gaps import (
     done,
     enter,
     erase,
+    foil,
     here_teeth,
     judge,
     log,
@@ -155,9 +155,9 @@ TRY_IN = (
     *(
         Gap(
             *(f"no pass in {movement}", Stage.TRY_IN),
-            *(f"No pass is logged for {movement}.", "setup", "movement"),
+            *(f"No pass is logged for {movement}.", "passes", "movement"),
             lose=strike(SetUpAct.PASS, movement=movement),
-            mend=log(SetUpAct.PASS, movement=Movement(movement), as_wanted=True),
+            mend=foil(movement, as_wanted=True),
             passes=MANAGER,
         )
         for movement in ("centric", "right lateral", "left lateral", "protrusive")
@@ -166,12 +166,20 @@ TRY_IN = (
         Gap(
             *(f"{movement} not as wanted", Stage.TRY_IN),
             f"The last pass in {movement} was not as the scheme wants.",
-            *("setup", "movement"),
-            lose=log(SetUpAct.PASS, movement=Movement(movement), as_wanted=False),
-            mend=log(SetUpAct.PASS, movement=Movement(movement), as_wanted=True),
+            *("passes", "movement"),
+            lose=foil(movement, as_wanted=False),
+            mend=foil(movement, as_wanted=True),
             passes=MANAGER,
         )
         for movement in ("centric", "right lateral", "left lateral", "protrusive")
+    ),
+    Gap(
+        *("centric not judged", Stage.TRY_IN),
+        "Say whether the last pass in centric was as the scheme wants.",
+        *("passes", "movement"),
+        lose=foil("centric", as_wanted=None),
+        mend=foil("centric", as_wanted=True),
+        passes=MANAGER,
     ),
     Gap(
         *("pin not read", Stage.TRY_IN, "Read the pin and log it.", "setup", "after_mm"),

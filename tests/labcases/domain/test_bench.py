@@ -141,9 +141,10 @@ class TestLog:
         values = {"act": SetUpAct.REDUCTION, "teeth": [tooth], "after_mm": D("0.3")}
         assert bench.log(case=case, by=here.tomas, values=values).teeth == [tooth]
 
-    def test_a_mark_on_a_natural_tooth_is_a_finding_and_is_logged(self, here, case):
-        values = {"act": SetUpAct.PASS, "movement": "centric", "teeth": ["46"]}
-        assert bench.log(case=case, by=here.tomas, values=values).pk
+    def test_a_pass_is_no_line_like_others(self, here, case):
+        with pytest.raises(ValueError, match=r"^A pass is logged with its marks"):
+            bench.log(case=case, by=here.tomas, values={"act": SetUpAct.PASS, "teeth": ["46"]})
+        assert not SetUpEntry.objects.exists()
 
 
 class TestStrike:

@@ -87,9 +87,9 @@ class TestLog:
         assert (found.zero_mm, found.agreed_mm, found.balanced) == (D("2"), D("1"), True)
 
     def test_the_last_pass_in_each_movement_counts(self, walk):
-        walk.log(SetUpAct.PASS, movement=Movement.CENTRIC, as_wanted=True)
-        walk.log(SetUpAct.PASS, movement=Movement.CENTRIC, as_wanted=False)
-        walk.log(SetUpAct.PASS, movement=Movement.LEFT, as_wanted=True)
+        walk.foil(Movement.CENTRIC, as_wanted=True)
+        walk.foil(Movement.CENTRIC, as_wanted=False)
+        walk.foil(Movement.LEFT, as_wanted=True)
         last = ledger.last_passes(walk.reload())
         assert {movement: entry.as_wanted for movement, entry in last.items()} == {
             Movement.CENTRIC: False,

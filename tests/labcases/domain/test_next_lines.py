@@ -80,13 +80,13 @@ def test_after_the_teeth_come_cusps_passes_the_pin_and_the_end(walk):
     walk.log(A.TOOTH_SET, teeth=BACK)
     cusps, centric = usual(walk)
     assert ready(cusps) == {"Held at all": {"teeth": BACK, "as_wanted": True}}
-    assert (centric.act, centric.initial) == (A.PASS, {"movement": "centric"})
+    assert (centric.act, centric.page) == (A.PASS, "passes")
     walk.log(A.CUSP_HELD, teeth=BACK[1:], as_wanted=True)
     assert usual(walk)[0].initial["teeth"] == ["17"]
     walk.log(A.CUSP_HELD, teeth=["17"], as_wanted=False)
     assert acts(walk) == [A.PASS, A.PIN_READING]
     for movement in Movement:
-        walk.log(A.PASS, movement=movement, as_wanted=True)
+        walk.foil(movement)
     reading, done = usual(walk)
     assert ready(reading) == {"Reads 0 mm": {"after_mm": D("0")}}
     assert reading.initial == {"after_mm": D("0.5")}
@@ -103,7 +103,7 @@ def test_without_a_word_on_the_base_the_end_of_the_part_is_not_one_tap(walk):
     walk.log(A.TOOTH_SET, teeth=BACK)
     walk.log(A.CUSP_HELD, teeth=BACK, as_wanted=True)
     for movement in Movement:
-        walk.log(A.PASS, movement=movement, as_wanted=True)
+        walk.foil(movement)
     walk.log(A.PIN_READING, after_mm=D("0"))
     (done,) = usual(walk)
     assert (done.act, done.ready, done.initial) == (A.PART_DONE, (), {"part": "posterior"})

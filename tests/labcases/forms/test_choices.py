@@ -60,14 +60,10 @@ class TestTeeth:
             TeethField(notation=notation).clean(typed)
         assert refused.value.messages == [sentence]
 
-    def test_none_is_an_answer_only_where_it_is_offered(self):
-        assert TeethField(allow_none=True).clean("None") == []
+    @pytest.mark.parametrize("typed", ["", "none"])
+    def test_an_empty_box_and_a_word_are_questions_where_teeth_are_asked_for(self, typed):
         with pytest.raises(forms.ValidationError):
-            TeethField().clean("none")
-
-    def test_an_empty_box_is_a_question_where_teeth_are_asked_for(self):
-        with pytest.raises(forms.ValidationError):
-            TeethField(allow_none=True).clean("")
+            TeethField().clean(typed)
 
 
 def test_an_order_of_teeth_stays_as_it_was_typed():

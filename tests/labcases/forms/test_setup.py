@@ -61,11 +61,6 @@ EMPTY = {
         "teeth": "Enter the denture teeth that were reduced.",
         "after_mm": "Enter how much was taken off.",
     },
-    A.PASS: {
-        "movement": "Choose the movement of the pass.",
-        "as_wanted": "Say whether the pass was as the scheme wants.",
-        "teeth": "Enter the teeth that marked, or the word none.",
-    },
     A.PART_DONE: {"part": "Choose the part that is done."},
     A.NOTE: {"note": "Write the note."},
 }
@@ -94,7 +89,6 @@ GOOD = {
     A.CUSP_HELD: {"teeth": "16 17", "as_wanted": "no"},
     A.TOOTH_SET: {"teeth": "14, 16"},
     A.REDUCTION: {"teeth": "16 26", "after_mm": "0.3"},
-    A.PASS: {"movement": "centric", "as_wanted": "no", "teeth": "16 46"},
     A.PART_DONE: {"part": "posterior", "separable_base": "yes"},
     A.NOTE: {"note": "46 stands 1.6 mm above the plane"},
 }
@@ -108,15 +102,18 @@ def test_a_filled_line_is_taken(case, act):
 
 
 def test_values_are_those_of_the_log(case):
-    form = line(case, A.PASS, **GOOD[A.PASS])
+    form = line(case, A.REDUCTION, **GOOD[A.REDUCTION])
     assert form.is_valid()
     assert form.values() == {
-        "act": A.PASS,
-        "movement": "centric",
-        "as_wanted": False,
-        "teeth": ["16", "46"],
+        "act": A.REDUCTION,
+        "teeth": ["16", "26"],
+        "after_mm": Decimal("0.3"),
         "note": "",
     }
+
+
+def test_every_act_without_a_page_of_its_own_has_a_line():
+    assert set(SetUpAct) - set(ASKED) == {A.PASS, A.TRIMMED}
 
 
 @pytest.mark.parametrize("act", [A.REDUCTION, A.HOLLOW_GROUND, A.TOOTH_SET, A.BASE_REDUCED])
@@ -165,18 +162,6 @@ def test_a_tooth_of_the_opposing_denture_may_be_reduced_but_is_no_site_of_this_o
     asking.answer(question=question, text="Yes.", by=User.objects.get(username="dora"))
     assert line(case, A.REDUCTION, teeth="37", after_mm="0.3").is_valid()
     assert not line(case, A.TOOTH_SET, teeth="37").is_valid()
-
-
-def test_marks_may_stand_on_natural_teeth_but_not_on_missing_ones(case):
-    marked = {"movement": "centric", "as_wanted": "yes"}
-    assert line(case, A.PASS, teeth="15 46 37", **marked).is_valid()
-    assert not line(case, A.PASS, teeth="36", **marked).is_valid()
-
-
-def test_no_mark_at_all_is_said_in_a_word(case):
-    form = line(case, A.PASS, movement="protrusive", as_wanted="yes", teeth="none")
-    assert form.is_valid()
-    assert form.values()["teeth"] == []
 
 
 def test_a_depth_belongs_to_one_tooth(case):

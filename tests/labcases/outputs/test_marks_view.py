@@ -11,7 +11,7 @@ from labcases.domain import bench, checks
 from labcases.domain.calculations import MarkAdvice, SeenMark, inputs
 from labcases.enums import CheckKind, Movement, SetUpAct, Stage, ToothMaterial
 from labcases.management.walk import Walk
-from labcases.models import Case, CheckRun
+from labcases.models import Case, CheckRun, Mark
 from labcases.outputs import marks_view
 from labcases.outputs.marks_view import MarkRow
 from tests.factories import world
@@ -51,7 +51,7 @@ def findings(depth_mm: float) -> dict[str, Any]:
 
 
 def foil(walk: Walk, movement: Movement, *teeth: str, as_wanted: bool = False) -> None:
-    walk.log(SetUpAct.PASS, movement=movement, as_wanted=as_wanted, teeth=list(teeth))
+    walk.foil(movement, *teeth, as_wanted=as_wanted)
 
 
 def context(walk: Walk, notation: str = "ISO 3950") -> dict[str, Any]:
@@ -246,7 +246,7 @@ def test_only_numbers_that_are_teeth_of_the_mark_change(text, shown, monkeypatch
         assumptions=(),
     )
 
-    row = marks_view._row(advice, "Universal", Case())
+    row = marks_view._row(advice, "Universal", Case(), {(RIGHT.value, "16"): Mark()}, {})
 
     assert (row.text, row.cautions) == (shown, (shown,))
 

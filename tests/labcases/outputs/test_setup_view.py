@@ -4,8 +4,9 @@ from decimal import Decimal
 
 import pytest
 
-from labcases.domain import bench
+from labcases.domain import bench, passes
 from labcases.domain.ledger import Balance
+from labcases.domain.passes import Marked
 from labcases.enums import Movement, SetUpAct, SetUpPart, Stage
 from labcases.outputs import setup_view
 from tests.factories import world
@@ -30,6 +31,16 @@ def logged(case, here, act, **values):
     return bench.log(case=case, by=here.tomas, values={"act": act, **values})
 
 
+def foiled(case, here, movement, *teeth, as_wanted):
+    return passes.log_pass(
+        case=case,
+        by=here.tomas,
+        movement=movement,
+        marks=[Marked(tooth) for tooth in teeth],
+        as_wanted=as_wanted,
+    )
+
+
 LINES = [
     (SetUpAct.PIN_OPENED, {"before_mm": "0", "after_mm": "0.5"}, "from 0 mm to 0.5 mm"),
     (SetUpAct.PIN_READING, {"after_mm": "0.25"}, "0.25 mm"),
@@ -46,16 +57,6 @@ LINES = [
     (SetUpAct.REDUCTION, {"teeth": ["16", "26"], "after_mm": "0.3"}, "16 26, 0.3 mm off each"),
     (SetUpAct.TOOTH_SET, {"teeth": ["14", "15"]}, "14 15"),
     (
-        SetUpAct.PASS,
-        {"movement": Movement.CENTRIC, "as_wanted": True, "teeth": ["16", "26"]},
-        "Centric, as wanted, marks at 16 26",
-    ),
-    (
-        SetUpAct.PASS,
-        {"movement": Movement.RIGHT, "as_wanted": False},
-        "Right lateral, not as wanted, no tooth marked",
-    ),
-    (
         SetUpAct.PART_DONE,
         {"part": SetUpPart.POSTERIOR, "separable_base": False},
         "Posterior teeth, base does not come off the cast",
@@ -63,6 +64,16 @@ LINES = [
     (SetUpAct.BASE_ADAPTED, {"separable_base": True}, "base comes off the cast"),
     (SetUpAct.NOTE, {"note": "37 stands 1.6 mm high"}, "37 stands 1.6 mm high"),
     (SetUpAct.PIN_READING, {"after_mm": "0", "note": "foil held"}, "0 mm. foil held"),
+    (
+        SetUpAct.PIN_READING,
+        {"before_mm": "0", "after_mm": "0.3"},
+        "0.3 mm, the pin set at 0 mm is lifted by 0.3 mm",
+    ),
+    (
+        SetUpAct.PIN_READING,
+        {"before_mm": "0.5", "after_mm": "0.5"},
+        "0.5 mm, the pin touches the table",
+    ),
 ]
 
 
@@ -71,6 +82,20 @@ def test_a_line_reads_as_a_sentence(case, here, act, values, words):
     entry = logged(case, here, act, **values)
     entry.refresh_from_db()
     assert setup_view.in_words(entry, ISO).replace(NO_BREAK, " ") == words
+
+
+@pytest.mark.parametrize(
+    ("as_wanted", "teeth", "words"),
+    [
+        (True, ("16", "26"), "Right lateral, as wanted, marks at 16 26"),
+        (False, (), "Right lateral, not as wanted, no tooth marked"),
+        (None, ("16",), "Right lateral, not said yet, marks at 16"),
+    ],
+)
+def test_a_pass_reads_as_a_sentence(case, here, as_wanted, teeth, words):
+    entry = foiled(case, here, Movement.RIGHT, *teeth, as_wanted=as_wanted)
+
+    assert setup_view.in_words(entry, ISO) == words
 
 
 def test_teeth_of_a_line_are_shown_in_the_readers_notation(case, here):
@@ -113,7 +138,7 @@ def test_lines_stand_newest_first(case, here):
 
 def test_every_movement_has_a_row_with_its_last_pass(case, here):
     for as_wanted in (False, True):
-        logged(case, here, SetUpAct.PASS, movement=Movement.LEFT, as_wanted=as_wanted, teeth=[])
+        foiled(case, here, Movement.LEFT, as_wanted=as_wanted)
     rows = {row.movement: row for row in setup_view.passes(case, ISO)}
     assert list(rows) == ["Centric", "Right lateral", "Left lateral", "Protrusive"]
     assert (rows["Left lateral"].word, rows["Left lateral"].teeth) == (

@@ -6,7 +6,6 @@ import pytest
 from django.urls import reverse
 
 from labcases.enums import SetUpAct, Stage
-from labcases.management.walk import natural
 from labcases.models import SetUpEntry
 from labcases.notation import UPPER
 from tests.factories import world
@@ -51,12 +50,14 @@ class TestPage:
 
     def test_boxes_that_gates_point_to_stand_on_the_page_once(self, here, client, case):
         text = page(client, here.tomas, case)
-        for landing in ("id_part", "id_separable_base", "id_movement", "id_after_mm"):
+        for landing in ("id_part", "id_separable_base", "id_after_mm"):
             assert text.count(f' id="{landing}"') == 1
 
     def test_there_is_a_form_for_every_act_without_a_page_of_its_own(self, here, client, case):
         text = page(client, here.tomas, case)
-        for act in set(SetUpAct) - {SetUpAct.TRIMMED}:
+        assert f'href="{reverse("passes", args=[case.code])}">Grinding-in: log a pass' in text
+        assert 'name="act" value="pass"' not in text
+        for act in set(SetUpAct) - {SetUpAct.PASS, SetUpAct.TRIMMED}:
             assert f'<input type="hidden" name="act" value="{act.value}">' in text
 
     def test_the_usual_next_line_is_logged_with_one_tap(self, here, client, case):
@@ -101,75 +102,6 @@ class TestPage:
     def test_another_office_finds_nothing(self, here, client, case):
         client.force_login(here.olga)
         assert client.get(reverse("setup", args=[case.code])).status_code == 404
-
-
-class TestMarks:
-    """What the rules say of marks stands beside the passes that have them."""
-
-    def foil(self, client, user, case, **typed):
-        assert log(client, user, case, act="pass", **typed).status_code == 302
-
-    def test_passes_that_were_as_wanted_bring_no_proposal(self, here, client, case):
-        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="yes", teeth="16")
-        text = page(client, here.tomas, case)
-        assert "What the rules say of these marks" not in text
-
-    def test_marks_that_were_not_as_wanted_have_a_proposal_beside_them(self, here, client, case):
-        deep = kept.tooth("16", place="46", series=[[0.0, 0.0], [3.0, -0.3]])
-        kept.keep(case, here.tomas, kept.findings(kept.excursion("right", deep)))
-        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
-        client.force_login(here.tomas)
-        words = text_of(client.get(reverse("setup", args=[case.code])))
-        assert "What the rules say of these marks" in words
-        assert "a natural tooth is never ground here" in words
-        assert "16 on 46 Right lateral Reduce" in words
-        # 9 - 2 = 7 of the 8 mm tooth: 1 mm hollow; 2.8 - 1 - 1.5 = 0.3 mm may come off.
-        assert "0.3 mm 0.3 mm 0.3 mm" in words
-        assert "older" not in words
-
-    def test_a_tooth_that_lost_more_than_its_budget_says_how_much_over(self, here, client, case):
-        assert (
-            log(client, here.tomas, case, act="reduction", teeth="16", after_mm="0.4").status_code
-            == 302
-        )
-        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
-        client.force_login(here.tomas)
-        answer = client.get(reverse("setup", args=[case.code]))
-        # 9 - 2 = 7 of the 8 mm tooth: 1 mm hollow; 2.8 - 1 - 1.5 = 0.3 mm may come off.
-        assert "0.10 mm over" in text_of(answer)
-        row = answer.content.decode().split('data-head="Budget left"')[1].split("</td>")[0]
-        assert "glyph-warning" in row
-
-    def test_depths_and_budgets_that_are_old_or_missing_say_so(self, here, client):
-        walk = here.walk()
-        case = walk.to(Stage.SET_UP)
-        walk.settings["condylar_right_deg"] = 40
-        walk.enter_settings()
-        case.check_runs.filter(kind="height budget").delete()
-        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
-        client.force_login(here.tomas)
-        words = text_of(client.get(reverse("setup", args=[case.code])))
-        assert "Depths are those of an older clearance check." in words
-        assert "No budget is known : the height budget was not kept." in words
-        assert "not known" in words
-
-        case.check_runs.all().delete()
-        words = text_of(client.get(reverse("setup", args=[case.code])))
-        assert "No depth is known : the clearance check was not computed." in words
-        assert "no depth is known. Take off a little where the foil marks" in words
-
-    def test_marks_over_a_gap_have_no_rule_and_the_page_says_so(self, here, client):
-        case = here.walk().to(Stage.SET_UP, opposing={**natural("lower"), "46": "missing"})
-        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
-        assert "No rule says anything of these marks" in page(client, here.tomas, case)
-
-    def test_the_office_reads_the_proposals_in_its_own_numbers(self, here, client, case):
-        here.office.notation = "Universal"
-        here.office.save()
-        self.foil(client, here.tomas, case, movement="right lateral", as_wanted="no", teeth="16")
-        client.force_login(here.dora)
-        words = text_of(client.get(reverse("setup", args=[case.code])))
-        assert "3 on 30 Right lateral" in words
 
 
 class TestLedger:
@@ -229,9 +161,10 @@ class TestLogging:
         assert not SetUpEntry.objects.exists()
 
     def test_the_summary_of_refusals_links_to_the_boxes(self, here, client, case):
-        text = log(client, here.tomas, case, act="pass").content.decode()
-        assert '<a href="#id_movement">Choose the movement of the pass.</a>' in text
-        assert '<a href="#id_pass_teeth">Enter the teeth that marked' in text
+        text = log(client, here.tomas, case, act="part done").content.decode()
+        assert '<a href="#id_part">Choose the part that is done.</a>' in text
+        text = log(client, here.tomas, case, act="hollow-ground").content.decode()
+        assert '<a href="#id_hollow_ground_teeth">Enter the tooth that was hollow-ground.' in text
 
     def test_much_grinding_is_logged_with_a_word_of_caution(self, here, client, case):
         answer = log(client, here.tomas, case, act="reduction", teeth="16", after_mm="0.8")
@@ -239,8 +172,9 @@ class TestLogging:
         assert "a tooth is usually set again rather than ground" in text
         assert SetUpEntry.objects.count() == 1
 
-    def test_an_act_that_does_not_exist_is_refused_in_words(self, here, client, case):
-        answer = log(client, here.tomas, case, act="polish")
+    @pytest.mark.parametrize("act", ["polish", "pass"])
+    def test_an_act_that_has_no_line_is_refused_in_words(self, here, client, case, act):
+        answer = log(client, here.tomas, case, act=act)
         assert answer.status_code == 422
         assert "Choose what was done, then fill its boxes." in answer.content.decode()
 

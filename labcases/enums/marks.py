@@ -1,0 +1,22 @@
+"""What foil leaves on a tooth in a pass."""
+
+from django.db.models import TextChoices
+
+
+class Strength(TextChoices):
+    """How strongly a tooth marks, beside the others of the pass."""
+
+    LIGHT = "light", "Light"
+    FIRM = "firm", "Firm"
+    HEAVY = "heavy", "Heavy"
+
+
+class Cusps(TextChoices):
+    """Which cusps of the pair meet.
+
+    In centric ``buccal`` is the lower buccal cusp in the upper fossa and ``lingual`` the upper
+    lingual cusp in the lower fossa; in an excursion the two buccal or the two lingual ones.
+    """
+
+    BUCCAL = "buccal", "Buccal"
+    LINGUAL = "lingual", "Lingual"
