@@ -27,6 +27,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tests.walls_proposals import TABLE as PROPOSALS
+
 POSITIONS = ("D", "O", "T", "L", "M")
 COLUMNS = ("anonymous", "nobody", *POSITIONS, "offices", "laboratories")
 
@@ -389,4 +391,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE)
+ROWS = read(TABLE + PROPOSALS)

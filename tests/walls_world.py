@@ -45,7 +45,7 @@ from labcases.enums import (
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Attachment, Case, Organisation, User
-from tests import walls_teeth
+from tests import walls_proposals, walls_teeth
 from tests.factories import (
     MembershipFactory,
     OfficeLinkFactory,
@@ -268,6 +268,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         **walls_teeth.teeth(case, hands.technician),
         **entered_casts(case, hands.technician),
         **reported(case),
+        **walls_proposals.proposed(case, hands.technician),
         **of_boxes(on_its_way, coming_back, hands),
     }
 
@@ -280,6 +281,7 @@ OF_A_CASE = (
     *("linked", "linked_open", "linked_join", "linked_part"),
     *(
         "appointment_new",
+        "proposals",
         "questions",
         "questions_read",
         "files",
@@ -367,6 +369,9 @@ def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
         "approval_paper_new:unknown": [case.code, "by-telephone"],
         "prescription_step:unknown": [case.code, "no-such-step"],
         **{f"incident_new{what}": [case.code, kind] for what, kind in KINDS.items()},
+        **{
+            f"proposal_new{what}": [case.code, kind] for what, kind in walls_proposals.KINDS.items()
+        },
         **{name: [case.code, "lab-slip"] for name in ("paper", "paper_pdf")},
         **{f"{name}:unknown": [case.code, "no-such-paper"] for name in ("paper", "paper_pdf")},
         **{name: [case.code] for name in OF_A_CASE},

@@ -34,6 +34,7 @@ MAY: dict[str, frozenset[Position]] = {
     "write a prescription": frozenset({D, O}),
     "sign": frozenset({D}),
     "approve": frozenset({D}),
+    "raise a proposal": frozenset({T, M}),
     "record a try-in": frozenset({D}),
     "record a delivery": frozenset({D}),
     "send the case": frozenset({D, O}),

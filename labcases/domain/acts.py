@@ -23,7 +23,7 @@ class Way(Enum):
     REINSTATE = auto()
     """A line that was struck out stands again."""
     WITHDRAW = auto()
-    """A question that nobody answered is taken back."""
+    """A question or a proposal that nobody answered is taken back."""
     UNPACK = auto()
     """A box that has not left is unpacked."""
     TAKE_OUT = auto()
@@ -108,6 +108,11 @@ ACTS: dict[tuple[str, str], Act] = {
     ("prescription", "started a revision"): _not(
         "A revision that was started changes nothing until it is signed. Leave it as a draft."
     ),
+    ("proposal", "raised"): _back(Way.WITHDRAW, "raise a proposal", until_it_goes_on=False),
+    ("proposal", "withdrawn"): _not("A proposal that was withdrawn stays so. Raise a new one."),
+    ("proposal", "answered"): _not("The dentist's answer stands. Raise another proposal."),
+    ("proposal", "answered on paper"): _ON_PAPER,
+    ("articulator record", "approved"): _TAKEN_BACK,
     ("question", "asked"): _back(Way.WITHDRAW, "ask a question", until_it_goes_on=False),
     ("question", "answered"): _SAID,
     ("question", "asked again"): _SAID,

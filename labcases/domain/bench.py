@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from labcases.domain import calculations, history, opponent, over_eruption, teeth, versions
@@ -93,6 +94,26 @@ def _deviations_gone(stored: ArticulatorRecord, values: Mapping[str, Any]) -> se
         for field, deviation in DEVIATIONS.items()
         if getattr(stored, deviation) is not None and (every or other(field))
     }
+
+
+def approve_setting(
+    *, record: ArticulatorRecord, field: str, value: Decimal, why: str, by: User
+) -> ArticulatorRecord:
+    """Keep a setting that the dentist approved. Other values keep their deviations.
+
+    Call it inside the transaction of the answer.
+    """
+    gone = {DEVIATIONS[field]: None} if field in DEVIATIONS else {}
+    return versions.save_row(
+        row=record,
+        version=record.version,
+        by=by,
+        case=record.case,
+        part="articulator record",
+        act="approved",
+        reason=why,
+        values={field: value, "origin": SettingsOrigin.APPROVED, **gone},
+    )
 
 
 def acknowledge_settings(*, case: Case, version: int, by: User) -> ArticulatorRecord:

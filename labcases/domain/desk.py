@@ -10,6 +10,7 @@ from django.db.models import prefetch_related_objects
 from django.utils import timezone
 
 from labcases.domain import notices
+from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.queries import Line
 from labcases.enums import AppointmentKind, BoxDirection, Side, Stage
@@ -134,7 +135,8 @@ class Wait:
     line: Line
     on: Side
     why: str
-    asked: bool = False
+    page: str = ""
+    """The page on which it is answered, where there is one."""
     since: datetime | None = None
 
 
@@ -153,7 +155,14 @@ def _waits(row: Line, today: date) -> Iterator[Wait]:
         why = f"A question about {question.about} is open."
         if not question.blocking:
             why += " The case does not wait for it."
-        yield Wait(row, Side(question.waits_for), why, asked=True, since=question.waiting_since)
+        yield Wait(
+            row, Side(question.waits_for), why, page="questions", since=question.waiting_since
+        )
+    for proposal in proposals.waiting(case):
+        why = f"Proposal {proposal.number} to the dentist: {proposals.words(proposal)}."
+        if not proposal.blocking:
+            why += " The case does not wait for it."
+        yield Wait(row, Side.OFFICE, why, page="proposals", since=proposal.raised_at)
     if case.on_hold:
         return
     wax = getattr(case, "final_wax", None)

@@ -116,12 +116,15 @@ def foresee(*, case: Case, report: Report, way: Way, today: date | None = None) 
         things=taking_back.there_is(case, way.undoes),
         told=report.kind.told,
         days_lost=0 if ends else schedule.lost_days(route=route, at=at, to=to),
-        surgery=None if ends else _surgery(surgery_on, route, to, today or timezone.localdate()),
+        surgery=None
+        if ends
+        else surgery_after(surgery_on, route, to, today or timezone.localdate()),
         cast_age_days=ending.cast_age_days(case, surgery_on),
     )
 
 
-def _surgery(on: date | None, route: Route, to: Stage, today: date) -> Surgery | None:
+def surgery_after(on: date | None, route: Route, to: Stage, today: date) -> Surgery | None:
+    """Whether the surgery day holds when a case stands at ``to``; nothing without a day."""
     order = list(Stage)
     if on is None or order.index(to) >= order.index(Stage.DELIVERED):
         return None

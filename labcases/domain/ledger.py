@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labcases.domain.vertical import agreed_mm as agreed_mm
 from labcases.enums import Movement, SetUpAct, SetUpPart
 from labcases.models import Case, SetUpEntry
 
@@ -79,12 +80,6 @@ def taken_by(entry: SetUpEntry) -> dict[str, Decimal]:
     if entry.act != SetUpAct.REDUCTION or entry.after_mm is None:
         return {}
     return dict.fromkeys(entry.teeth, entry.after_mm)
-
-
-def agreed_mm(case: Case) -> Decimal:
-    """The pin value that the dentist agreed to; 0 unless another was approved."""
-    record = getattr(case, "articulator", None)
-    return record.pin_agreed_mm if record else Decimal("0")
 
 
 def balance(case: Case) -> Balance:

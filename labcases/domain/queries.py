@@ -20,6 +20,7 @@ from django.utils import timezone
 
 from labcases import notation
 from labcases.domain import access, calendars, checks, pairs, schedule, stages, teeth
+from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.gates.casts import BROKEN_CAST, REPORTED
 from labcases.domain.schedule import Latest
@@ -34,7 +35,17 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.models import Appointment, Box, Case, Incident, OfficeLink, Question, TryIn, User
+from labcases.models import (
+    Appointment,
+    Box,
+    Case,
+    Incident,
+    OfficeLink,
+    Proposal,
+    Question,
+    TryIn,
+    User,
+)
 
 # Stages in which the technician has the case in hand.
 AT_THE_BENCH = (
@@ -77,13 +88,13 @@ def _with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
 
 
 def fetch(cases: Iterable[Case], user: User, *, beside: Sequence[str] = ()) -> list[Case]:
-    """Fetch what a line of a list reads: three questions to the database, whatever the number.
+    """Fetch what a line of a list reads: four questions to the database, whatever the number.
 
     ``beside`` names what stands once beside a case and is fetched of its linked case along.
     """
     rows = list(cases)
     others = pairs.fetch_links(rows, *beside)
-    prefetch_related_objects([*rows, *others], "prescriptions")
+    prefetch_related_objects([*rows, *others], "prescriptions", "proposals")
     prefetch_related_objects(rows, Prefetch("questions", asking.threads(user), asking.THREADS))
     return rows
 
@@ -102,22 +113,42 @@ def _fetch_dates(lines: Sequence[Line], user: User) -> None:
     calendars.fetch(rows, access.organisations(user))
 
 
+A_QUESTION = "a question is open"
+A_PROPOSAL = "a proposal is open"
+BOTH = "a question and a proposal are open"
+
+
 @dataclass(frozen=True)
 class Waiting:
     """A house that has to answer before the case goes on, and since when."""
 
     on: Side
     since: datetime
+    what: str = A_QUESTION
 
 
-def waiting(questions: Iterable[Question]) -> list[Waiting]:
-    """For whom a case waits, each house once with its oldest question, the longest wait first."""
-    since: dict[Side, datetime] = {}
-    for question in questions:
-        if question.blocking and question.waits:
-            side = Side(question.waits_for)
-            since[side] = min(question.waiting_since, since.get(side, question.waiting_since))
-    return sorted((Waiting(*row) for row in since.items()), key=lambda row: row.since)
+def waiting(questions: Iterable[Question], proposals: Iterable[Proposal] = ()) -> list[Waiting]:
+    """For whom a case waits, each house once with its longest wait, that one first.
+
+    Proposals wait for the office, since the dentist answers them.
+    """
+    asked = [
+        (Side(one.waits_for), one.waiting_since, A_QUESTION)
+        for one in questions
+        if one.blocking and one.waits
+    ]
+    proposed = [
+        (Side.OFFICE, one.raised_at, A_PROPOSAL) for one in proposals if one.blocking and one.waits
+    ]
+    found: dict[Side, tuple[datetime, set[str]]] = {}
+    for side, since, what in (*asked, *proposed):
+        oldest, said = found.get(side, (since, set()))
+        found[side] = (min(oldest, since), said | {what})
+    rows = [
+        Waiting(side, since, said.pop() if len(said) == 1 else BOTH)
+        for side, (since, said) in found.items()
+    ]
+    return sorted(rows, key=lambda row: row.since)
 
 
 @dataclass(frozen=True)
@@ -132,6 +163,8 @@ class Line:
     waiting: list[Waiting]
     plan: list[Latest]
     next_latest: Latest | None
+    proposals: int = 0
+    """How many proposals the dentist has not answered."""
 
     @property
     def linked(self) -> Case | None:
@@ -189,7 +222,7 @@ def _tried_in(case: Case) -> bool:
 def line(case: Case, today: date | None = None) -> Line:
     plan = plan_of(case, today)
     ahead = [row for row in plan if not row.reached]
-    waits = waiting(stages.open_questions(case))
+    waits = waiting(stages.open_questions(case), case.proposals.all())
     return Line(
         case=case,
         stage=Stage(case.stage),
@@ -199,6 +232,7 @@ def line(case: Case, today: date | None = None) -> Line:
         waiting=waits,
         plan=plan,
         next_latest=min(ahead, key=lambda row: row.on) if ahead else None,
+        proposals=len(proposals.waiting(case)) if case.is_open else 0,
     )
 
 

@@ -123,6 +123,12 @@ def _house_of(user: User, case: Case, *, other_than: Side) -> Side:
     return next((side for side in found if side != other_than), other_than)
 
 
+def waits_in_words(question: Question) -> str:
+    """Why the case goes nowhere."""
+    house = question.get_waits_for_display().lower()
+    return f"The case waits for the {house}: a question about {question.about} is open."
+
+
 def answered_by_act(question: Question) -> str:
     """The act of the access table that answers a question."""
     return "answer a clinical question" if question.clinical else "answer a question"

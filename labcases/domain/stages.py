@@ -8,6 +8,7 @@ from datetime import datetime
 from django.utils import timezone
 
 from labcases.domain import access, ending, gates, history, on_paper, undoing
+from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.gates import Missing
 from labcases.enums import (
@@ -174,7 +175,9 @@ def stage_words(case: Case) -> str:
 def waiting_for(case: Case) -> Side | None:
     """Who must answer before the case goes on, if anybody."""
     found = open_questions(case)
-    return Side(found[0].waits_for) if found else None
+    if found:
+        return Side(found[0].waits_for)
+    return Side.OFFICE if proposals.blocking(case) else None
 
 
 def open_questions(case: Case) -> list[Question]:
@@ -203,14 +206,8 @@ def missing(case: Case, to: Stage) -> list[Missing]:
             if rests
             else Missing("The case is on hold. Take it off hold first.", "case", "hold")
         )
-    for question in open_questions(case):
-        found.append(
-            Missing(
-                f"The case waits for the {question.get_waits_for_display().lower()}: a question "
-                f"about {question.about} is open.",
-                "questions",
-            )
-        )
+    found += [Missing(asking.waits_in_words(row), "questions") for row in open_questions(case)]
+    found += [Missing(text, "proposals") for text in proposals.waits_in_words(case)]
     back = (Stage(case.stage), to)
     checks = gates.WAYS_BACK[back] if back in gates.WAYS_BACK else gates.GATES.get(to, ())
     onward = gates.ONWARD if _ORDER[to] > _ORDER[Stage(case.stage)] else ()

@@ -20,6 +20,8 @@ from labcases.domain import (
     files,
     history,
     pairs,
+    proposal_reading,
+    proposing,
     question,
     stages,
     striking,
@@ -34,6 +36,7 @@ from labcases.models import (
     Case,
     HistoryEntry,
     Prescription,
+    Proposal,
     Question,
     User,
 )
@@ -207,11 +210,21 @@ def _unpack(entry: HistoryEntry, row: Box, _by: User) -> Changes:
     return {"contents": [contents, None]}
 
 
-def _withdraw(_entry: HistoryEntry, row: Question, by: User) -> Changes:
+def _withdraw(_entry: HistoryEntry, row: Question | Proposal, by: User) -> Changes:
+    if isinstance(row, Proposal):
+        return _withdraw_proposal(row, by)
     if row.said or row.closed_at:
         raise CannotUndo("Something was said about this question since. Go on in its thread.")
     question.close(question=row, by=by, reason="asked by mistake")
     return {row.about: [row.text, None]}
+
+
+def _withdraw_proposal(row: Proposal, by: User) -> Changes:
+    try:
+        proposing.withdraw(proposal=row, reason="raised by mistake", by=by)
+    except proposing.AnsweredMeanwhile as told:
+        raise CannotUndo(f"Proposal {row.number} no longer waits for an answer.") from told
+    return {f"proposal {row.number}": [proposal_reading.words(row), None]}
 
 
 # --- lines of logs, pictures ---------------------------------------------------------------------

@@ -24,6 +24,7 @@ class SettingsOrigin(TextChoices):
     PRESCRIBED = "prescribed", "Prescribed by the dentist"
     RECORDS = "check records", "From check records"
     AVERAGE = "average", "Average values"
+    APPROVED = "approved", "Approved by the dentist"
 
 
 class CheckRecordKind(TextChoices):

@@ -58,7 +58,6 @@ class ArticulatorForm(PartForm):
         "pin_x_mm": "pin_x_mm",
         "pin_z_mm": "pin_z_mm",
         "pin_opening_mm": "pin_opening_mm",
-        "pin_agreed_mm": "pin_opening_mm",
     }
 
     origin = forms.ChoiceField(
@@ -110,7 +109,6 @@ class ArticulatorForm(PartForm):
             "pin_x_mm",
             "pin_z_mm",
             "pin_opening_mm",
-            "pin_agreed_mm",
         )
         labels = {
             "plane_tilt_deg": "Tilt of that plane to the axis plane",
@@ -131,15 +129,12 @@ class ArticulatorForm(PartForm):
             "pin_x_mm": "Pin, forward of the axis",
             "pin_z_mm": "Pin, above the axis",
             "pin_opening_mm": "Pin opening now",
-            "pin_agreed_mm": "Pin opening agreed with the dentist",
         }
         help_texts = {
             "plane_tilt_deg": "0 when the angles are read against the axis plane. Plus when the "
             "plane drops to the front.",
             "incisal_z_mm": "Minus, because it lies below the axis.",
             "pin_x_mm": "Leave both empty when the pin stands at the incisal point.",
-            "pin_agreed_mm": "0 unless the dentist approved another vertical. The ledger must come "
-            "back to it.",
         }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

@@ -22,6 +22,7 @@ from labcases.models.people import (
 )
 from labcases.models.prescription import PrescribingDefaults, Prescription
 from labcases.models.processing import FinalWax, Handoff
+from labcases.models.proposal import Proposal
 from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
 from labcases.models.release import DeliveryReport, Release
@@ -72,6 +73,7 @@ __all__ = [
     "Piece",
     "PrescribingDefaults",
     "Prescription",
+    "Proposal",
     "Question",
     "QuestionEntry",
     "QuestionRead",

@@ -60,7 +60,7 @@ def settings(case: Case) -> Part:
         *("bennett_left_deg", "bennett_left_sd_deg"),
         *("side_shift_right_mm", "side_shift_left_mm", "wing_right_deg", "wing_left_deg"),
         *("table_on", "front_guide", "overjet_mm", "overbite_mm", "reference_plane"),
-        *("pin_opening_mm", "pin_agreed_mm"),
+        "pin_opening_mm",
     )
     return Part(
         "settings",

@@ -102,7 +102,7 @@ def _waits_for(case: Case, line: Line) -> str:
     if case.on_hold:
         said.append(f"On hold: {case.hold_reason.rstrip('.')}.")
     said += [
-        f"Waits for the {one.on.label.lower()} since {long_time(one.since)}: a question is open."
+        f"Waits for the {one.on.label.lower()} since {long_time(one.since)}: {one.what}."
         for one in line.waiting
     ]
     return " ".join(said)

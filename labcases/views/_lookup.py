@@ -31,6 +31,7 @@ PAGES = {
     "mounting": "mounting",
     "passes": "passes",
     "prescription": "prescription",
+    "proposals": "proposals",
     "questions": "questions",
     "release": "release",
     "settings": "settings",
@@ -46,6 +47,7 @@ PAGES = {
 PARTS = ("mounting", "articulator", "selection", "final_wax", "release", "delivery")
 LISTS = (
     "prescriptions",
+    "proposals",
     "questions",
     "setup_entries",
     "sites",

@@ -25,6 +25,7 @@ LINKS = {
     "mounting": "Open the mounting",
     "passes": "Open the grinding-in",
     "prescription": "Open the prescription",
+    "proposals": "Open the proposals",
     "questions": "Open the questions",
     "release": "Open the release",
     "settings": "Open the settings",

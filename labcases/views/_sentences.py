@@ -168,6 +168,16 @@ def _about(words: str) -> Callable[[HistoryEntry], str]:
     return say
 
 
+def _proposal(words: str) -> Callable[[HistoryEntry], str]:
+    """Words around a proposal: its number, what was proposed, and what was said of it."""
+
+    def say(entry: HistoryEntry) -> str:
+        named, (before, after) = next(iter(entry.changes.items()))
+        return words.format(named=named, before=before, after=after, signed=entry.reason)
+
+    return say
+
+
 def _contents(entry: HistoryEntry) -> str:
     return f"{entry.act.replace('packed', 'packed a box', 1)}: {entry.changes['contents'][1]}"
 
@@ -264,6 +274,7 @@ _APPROVALS = {
         "the approval of the final wax and the trimming"
     ),
 }
+_PROPOSAL_ON_PAPER = _proposal("entered the answer to {named} ({before}): {after}; signed {signed}")
 _PAPERS = {
     "began": _of_paper("began to type {what} from a signed paper"),
     "handed over": _of_paper("typed {what} from a signed paper and handed it over"),
@@ -274,6 +285,7 @@ _WITH_REASON = (
     *(_signed, _revised, _signed_on_paper, _linked),
     *_PAPERS.values(),
     *_APPROVALS.values(),
+    _PROPOSAL_ON_PAPER,
 )
 #: Acts that are no verb in the past by themselves.
 _ACTS = {"taken back": "took back"}
@@ -301,6 +313,10 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("box", "arrived"): _arrived,
     ("dates", "confirmed"): _fixed("confirmed the surgery day"),
     ("dates", "entered"): lambda entry: _with_changes("entered a date", entry),
+    ("proposal", "raised"): _proposal("raised {named} to the dentist: {after}"),
+    ("proposal", "withdrawn"): _proposal("withdrew {named} ({before})"),
+    ("proposal", "answered"): _proposal("answered {named} ({before}): {after}"),
+    ("proposal", "answered on paper"): _PROPOSAL_ON_PAPER,
     ("question", "asked"): _about("asked about {about}: {text}"),
     ("question", "answered"): _about("answered the question about {about}: {text}"),
     ("question", "asked again"): _about("asked again about {about}: {text}"),
@@ -336,6 +352,9 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("impressions", "poured"): _line("said when an impression was poured:", "it now reads"),
     ("articulator record", "adopted"): lambda entry: _with_changes(
         "adopted what check records say into the articulator record", entry
+    ),
+    ("articulator record", "approved"): lambda entry: _with_changes(
+        "let the articulator record follow the dentist's answer", entry
     ),
     ("articulator record", "acknowledged"): _fixed("read and acknowledged the unusual settings"),
     ("final wax", "approved"): _fixed("approved the final wax and the trimming"),

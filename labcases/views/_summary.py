@@ -9,6 +9,7 @@ from labcases.views import _bench_parts as bench
 from labcases.views import _cast_parts as cast_parts
 from labcases.views import _incident_parts as incident_parts
 from labcases.views import _office_parts as office
+from labcases.views import _proposal_parts as proposal_parts
 from labcases.views._folded import Part
 
 PARTS: tuple[Callable[[Case], Part], ...] = (
@@ -27,6 +28,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     bench.handoff,
     bench.release,
     office.delivery,
+    proposal_parts.proposals,
     office.questions,
     incident_parts.incidents,
     office.dates,

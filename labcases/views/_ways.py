@@ -121,8 +121,8 @@ def _everywhere(rest: list[Way]) -> list[Missing]:
 
 
 def _keeps_everywhere(item: Missing) -> bool:
-    """A hold or an open question keeps a case from every stage, so it is said once."""
-    return item.part in ("questions", "incidents") or item.field == "hold"
+    """A hold, an open question, proposal or incident keeps a case from every stage: said once."""
+    return item.part in ("questions", "proposals", "incidents") or item.field == "hold"
 
 
 def _offer(case: Case, way: Way, held: frozenset[str], tried: MoveForm | None) -> Offer:

@@ -222,7 +222,7 @@ def _late(row: Line, offices: set[int]) -> Shown:
 
 def _wait(wait: Wait, offices: set[int]) -> tuple[Side, Shown]:
     why = f"{wait.why} Waits since {long_time(wait.since)}." if wait.since else wait.why
-    return wait.on, _plain(wait.line, offices, why, "questions" if wait.asked else "case")
+    return wait.on, _plain(wait.line, offices, why, wait.page or "case")
 
 
 def _unread(row: Line, offices: set[int], count: int) -> Shown:

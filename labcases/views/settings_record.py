@@ -9,8 +9,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import bench, calculations, gates
+from labcases.domain import bench, calculations, gates, vertical
+from labcases.domain import proposal_reading as reading
 from labcases.domain.versions import EditConflict
+from labcases.enums.proposals import ProposalKind
 from labcases.forms.articulator import AcknowledgeForm, ArticulatorForm
 from labcases.models import ArticulatorRecord, Case, User
 from labcases.views import _reading
@@ -34,12 +36,18 @@ def _row(case: Case) -> ArticulatorRecord:
 
 def _beside(case: Case, _user: User) -> dict[str, Any]:
     record: ArticulatorRecord | None = getattr(case, "articulator", None)
-    read = {"records_read": len(calculations.standing(case)), "wished": _wished(case)}
+    read = {
+        "records_read": len(calculations.standing(case)),
+        "wished": _wished(case),
+        "agreed_mm": vertical.agreed_mm(case),
+        "raised": vertical.raised(case),
+    }
     if record is None or record.pk is None:
         return {**read, "carried": [name for name in CARRIED if _prescribed(case, name)]}
     findings = calculations.settings_findings(record)
     return {
         **read,
+        "proposed": _proposed(case),
         "record": record,
         "pairs": _reading.pairs(record, ArticulatorForm),
         "refusal": findings.refusal,
@@ -56,6 +64,20 @@ def _wished(case: Case) -> str:
     row = case.prescription
     wish = str(row.get_settings_wish_display())
     return f"{wish}: {row.settings_text}" if row.settings_text else wish
+
+
+def _proposed(case: Case) -> list[dict[str, Any]]:
+    """Proposals of settings with their answers, and where the record says otherwise now."""
+    return [
+        {
+            "row": row,
+            "words": reading.words(row),
+            "said": reading.answer_words(row),
+            "differs": reading.differs(row),
+        }
+        for row in case.proposals.all()
+        if row.kind == ProposalKind.SETTING
+    ]
 
 
 def _prescribed(case: Case, name: str) -> bool:

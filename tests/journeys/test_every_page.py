@@ -13,7 +13,15 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import box, files, incident, paper_approvals, prescription, signed_papers
+from labcases.domain import (
+    box,
+    files,
+    incident,
+    paper_approvals,
+    prescription,
+    proposing,
+    signed_papers,
+)
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.domain.foreseeing import Report
@@ -28,6 +36,7 @@ from labcases.enums import (
     Side,
     Stage,
 )
+from labcases.enums.proposals import ProposalKind
 from labcases.enums.signed_papers import PaperSays
 from labcases.forms.prescription import STEPS
 from labcases.management.sample import GAP_RECORD, MEASURES, POINT_RECORDS
@@ -105,6 +114,13 @@ def at_stages(here):
             by=laboratory,
         )
     add_pictures(accepted.case, office, laboratory)
+    proposing.raise_proposal(
+        case=accepted.case,
+        kind=ProposalKind.NATURAL,
+        tooth="46",
+        why="46 stands 1.2 mm above the plane.",
+        by=laboratory,
+    )
     sent = accepted.pack(BoxDirection.TO_LABORATORY, BoxContent.CAST, by=here.farah)
     box.send(box=sent, by=here.farah)
     for kind, status in (
@@ -172,6 +188,9 @@ def addresses(case):
             yield name, reverse(name, args=[case.code, row.pk])
     for step in STEPS:
         yield "prescription_step", reverse("prescription_step", args=[case.code, step])
+    yield "proposal_new", reverse("proposal_new", args=[case.code, "natural-tooth"])
+    for row in case.proposals.all():
+        yield "proposal", reverse("proposal", args=[case.code, row.pk])
     for kind in ("broken-cast", "tooth-lost-or-changed", "surgery-postponed"):
         yield f"incident_new:{kind}", reverse("incident_new", args=[case.code, kind])
     for kind in PAPERS:

@@ -14,6 +14,7 @@ from labcases.domain.calculations import clearance as _clearance
 from labcases.domain.calculations import height as _height
 from labcases.domain.calculations import inputs
 from labcases.domain.calculations._proposals import ProposedValue, RecordProposal
+from labcases.domain.calculations.beyond import Beyond, beyond
 from labcases.domain.calculations.height import HeightBudget, HeightRow
 from labcases.domain.calculations.passes import FoilSeen, PassWeighed, SchemeWish, weigh_pass
 from labcases.domain.calculations.pin import SOURCE as PIN_SOURCE
@@ -44,6 +45,7 @@ __all__ = [
     "LEAST_DEPTH_MM",
     "PIN_SOURCE",
     "RESET_BEYOND_MM",
+    "Beyond",
     "CannotCompute",
     "FoilSeen",
     "HeightBudget",
@@ -57,6 +59,7 @@ __all__ = [
     "SelectionAdvice",
     "SettingsFindings",
     "answer",
+    "beyond",
     "height_budget",
     "mark_advice",
     "pin_for_a_millimetre",

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from django.db.models import prefetch_related_objects
 
-from labcases.domain import differences, disinfecting, on_paper
+from labcases.domain import differences, disinfecting, on_paper, vertical
 from labcases.domain.gates.clinical import BEFORE_SURGERY
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.enums import (
@@ -158,13 +158,21 @@ def jaw_record_here(case: Case) -> Iterator[Missing]:
         and any(i.content == BoxContent.JAW_RECORD and i.arrived_count for i in box.items.all())
     ]
     asked = [row for row in case.try_ins.all() if row.outcome == TryInOutcome.NEW_RECORD]
-    since = asked[-1].decided_at if asked else None
+    raised = vertical.raised(case)
+    since = max(
+        (
+            at
+            for at in (asked[-1].decided_at if asked else None, raised and raised.answered_at)
+            if at
+        ),
+        default=None,
+    )
     if not here:
         yield Missing("No jaw record has been counted in at the laboratory.", "boxes")
     elif since and not any(box.received_at and box.received_at > since for box in here):
-        yield Missing(
-            "No jaw record has been counted in since the try-in asked for a new one.", "boxes"
-        )
+        new = raised is not None and raised.answered_at == since
+        who = "the dentist set a new vertical" if new else "the try-in asked for a new one"
+        yield Missing(f"No jaw record has been counted in since {who}.", "boxes")
 
 
 def denture_packed(case: Case) -> Iterator[Missing]:

@@ -7,10 +7,10 @@ from typing import TypeVar
 
 from django.db.models import Model
 
-from labcases.domain import checks, history, undoing
+from labcases.domain import checks, history, undoing, vertical
 from labcases.domain.gates.missing import DENTIST, Missing
-from labcases.enums import CheckKind, TryInOutcome, TryInWish
-from labcases.models import Case, Prescription
+from labcases.enums import CheckKind, Route, TryInOutcome, TryInWish
+from labcases.models import Case, Prescription, TryIn
 
 Row = TypeVar("Row", bound=Model)
 
@@ -43,9 +43,12 @@ def try_in_wants_new_record(case: Case) -> Iterator[Missing]:
 
 def try_in_answered(case: Case) -> Iterator[Missing]:
     wish = case.prescription.try_in
-    if wish in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE):
-        return
     last = _last(case.try_ins.all())
+    if wish == TryInWish.WAIVED:
+        yield from _at_new_vertical(case, last)
+        return
+    if wish == TryInWish.NOT_POSSIBLE:
+        return
     answered = (
         TryInOutcome.APPROVED,
         TryInOutcome.APPROVED_WITH_CHANGES,
@@ -72,6 +75,27 @@ def try_in_answered(case: Case) -> Iterator[Missing]:
             f"{case.prescription.revision} is in force.",
             "try_in",
             "outcome",
+            DENTIST,
+        )
+
+
+def _at_new_vertical(case: Case, last: TryIn | None) -> Iterator[Missing]:
+    """A try-in that the prescription waived is wanted all the same at a new vertical."""
+    raised = vertical.raised(case)
+    if raised is None or raised.answered_at is None or case.prescription.route == Route.INTERIM:
+        return
+    decided = last.decided_at if last and not last.taken_back else None
+    if (
+        last is None
+        or decided is None
+        or decided < raised.answered_at
+        or (last.outcome == TryInOutcome.NEW_RECORD)
+    ):
+        yield Missing(
+            f"The dentist set a new vertical (proposal {raised.number}) and it has not been tried "
+            "in. The dentist may go on without, with a reason.",
+            "try_in",
+            "outcome" if last else "",
             DENTIST,
         )
 

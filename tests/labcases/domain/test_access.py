@@ -31,6 +31,7 @@ TABLE = {
     "write a prescription": (YES, YES, NO, NO, NO),
     "sign": (YES, NO, NO, NO, NO),
     "approve": (YES, NO, NO, NO, NO),
+    "raise a proposal": (NO, NO, YES, NO, YES),
     "record a try-in": (YES, NO, NO, NO, NO),
     "record a delivery": (YES, NO, NO, NO, NO),
     "send the case": (YES, YES, NO, NO, NO),

@@ -107,6 +107,7 @@ dates: changed                          D O . L M
 dates: confirmed                        D . . . .
 prescription: changed                   D O . . .
 question: asked                         D O T L M
+proposal: raised                        . . T . M
 box: packed                             D O T L M
 disinfection: entered                   D O T L M
 photographs and papers: added           D O T L M

@@ -97,10 +97,10 @@ def test_a_question_waits_for_whom_it_was_put_to():
     case = here.case_at(Stage.MOUNTING)
     asking.ask(case=case, about="shade", text="B1 or B2?", waits_for=Side.OFFICE, by=here.tomas)
     (wait,) = desk.waits(lines(here))
-    assert (wait.on, wait.why, wait.asked) == (
+    assert (wait.on, wait.why, wait.page) == (
         Side.OFFICE,
         "A question about shade is open.",
-        True,
+        "questions",
     )
 
 

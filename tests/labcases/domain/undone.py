@@ -16,6 +16,7 @@ from labcases.domain import (
     files,
     jaw_records,
     prescription,
+    proposing,
     records,
     stages,
     tryin,
@@ -25,6 +26,7 @@ from labcases.domain import question as asking
 from labcases.domain.calculations import record_proposals
 from labcases.domain.processing import save_release
 from labcases.enums import BoxContent, BoxDirection, SetUpAct, Side, Stage
+from labcases.enums.proposals import ProposalKind
 from labcases.management.sample import GAP_RECORD, MOUNTING, POINT_RECORDS, SITE, WAX
 from labcases.management.walk import Walk
 from labcases.models import CastLook
@@ -229,6 +231,16 @@ def ask(walk: Walk) -> Any:
     )
 
 
+def propose(walk: Walk) -> Any:
+    return proposing.raise_proposal(
+        case=walk.reload(),
+        kind=ProposalKind.NATURAL,
+        tooth="46",
+        why="46 stands 1.2 mm above the plane.",
+        by=walk.hands.technician,
+    )
+
+
 def shade(walk: Walk) -> None:
     row = walk.reload().prescription
     prescription.save(row=row, version=row.version, by=walk.hands.dentist, values={"shade": "A3"})
@@ -288,6 +300,7 @@ DOINGS: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
     ("dates", "confirmed"): (S.ACCEPTED, nothing, confirm),
     ("prescription", "changed"): (S.DRAFT, nothing, shade),
     ("question", "asked"): (S.ACCEPTED, nothing, ask),
+    ("proposal", "raised"): (S.ACCEPTED, nothing, propose),
     ("box", "packed"): (
         S.ACCEPTED,
         nothing,

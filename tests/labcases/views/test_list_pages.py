@@ -8,10 +8,11 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from labcases.domain import linking
+from labcases.domain import linking, proposing
 from labcases.domain import question as asking
 from labcases.domain.queries import AT_THE_BENCH
 from labcases.enums import Arch, Route, Side, Stage
+from labcases.enums.proposals import ProposalKind
 from labcases.management.walk import Walk, natural, teeth_of
 from labcases.models import Case
 from tests.factories import World, world
@@ -28,7 +29,7 @@ LOWER = {
 
 
 def add(here: World, stage: Stage, code: str, **prescribed: object) -> Walk:
-    """A case with a question that it does not wait for, and with a report."""
+    """A case with a question and a proposal that it does not wait for, and with a report."""
     walk = here.walk(patient_code=code)
     walk.to(stage, **prescribed)
     asking.ask(
@@ -39,6 +40,15 @@ def add(here: World, stage: Stage, code: str, **prescribed: object) -> Walk:
         blocking=False,
         by=here.tomas,
     )
+    if stage != Stage.RELEASED:
+        proposing.raise_proposal(
+            case=walk.reload(),
+            kind=ProposalKind.NATURAL,
+            tooth="16" if prescribed else "46",
+            why="It stands out.",
+            blocking=False,
+            by=here.tomas,
+        )
     report(walk, "wrong-box", here.lena)
     return walk
 
@@ -75,11 +85,11 @@ def test_one_case_and_many_ask_the_same_few_questions():
 
     assert few == many
     assert many == {
-        ("mona", "bench"): 19,
-        ("mona", "desk"): 12,
-        ("mona", "cases"): 8,
-        ("mona", "case"): 31,
-        ("farah", "desk"): 12,
-        ("farah", "cases"): 8,
-        ("farah", "case"): 32,
+        ("mona", "bench"): 20,
+        ("mona", "desk"): 13,
+        ("mona", "cases"): 9,
+        ("mona", "case"): 32,
+        ("farah", "desk"): 13,
+        ("farah", "cases"): 9,
+        ("farah", "case"): 33,
     }

@@ -24,6 +24,7 @@ RAW = re.compile(r"[a-z0-9]_[a-z0-9]|[{}\[\]]|\b(None|True|False|null)\b|\bDecim
 HOLDS: dict[str, dict[str, list[object]]] = {
     "stage": {"stage": ["Draft", "Sent"]},
     "question": {"the shade": ["B2?", "B2."]},
+    "proposal": {"proposal 2": ["Incisal table 20 deg → 15 deg", "Yes"]},
     "box": {"contents": [None, "1 x impression"], "box": [None, "to the laboratory"]},
     "box: taken in": {"Impression": [2, 1]},
     "box: reported": {"box": ["to the laboratory", "overdue"]},

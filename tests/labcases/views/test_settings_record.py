@@ -56,7 +56,6 @@ def typed(**more) -> dict[str, str]:
         "pin_x_mm": "",
         "pin_z_mm": "",
         "pin_opening_mm": "0",
-        "pin_agreed_mm": "0",
         **more,
     }
 
