@@ -21,9 +21,6 @@ READING_HALF_WIDTH_MM: dict[str, float] = {
 }
 """How far a reading of the space may be off either way (common practice, no source)."""
 
-LEAST_BASE_MM = 1.5
-"""The thinnest resin base that is proposed as a way out (common practice, no source)."""
-
 LOW_SPACE_MM = 5.0
 """Below this a resin base under a denture tooth is doubtful (common practice, no source)."""
 
@@ -77,6 +74,7 @@ def site_budget(
     tooth_height_mm: float,
     shell_over_fossa_mm: float,
     shell_min_mm: float,
+    base_allowed_mm: float | None = None,
     approved_raise_mm: float = 0.0,
     pin_ratio: float | None = None,
 ) -> SiteBudget:
@@ -99,6 +97,8 @@ def site_budget(
         Of the denture tooth.
     shell_min_mm : float
         Least shell, from the material sheet of the tooth.
+    base_allowed_mm : float, optional
+        The least base that the house allows anywhere, for the ways out. None is built in.
     approved_raise_mm : float
         A new vertical that the dentist has approved, at the pin. Never an opening of the
         pin: that is a temporary aid and makes no room.
@@ -116,6 +116,9 @@ def site_budget(
     height = check_hard("tooth_height_mm", tooth_height_mm)
     shell = check_hard("shell_over_fossa_mm", shell_over_fossa_mm)
     least = check_hard("shell_min_mm", shell_min_mm)
+    thinnest = None
+    if base_allowed_mm is not None:
+        thinnest = check_hard("base_min_mm", base_allowed_mm, field="base_allowed_mm")
     ratio = None if pin_ratio is None else check_hard("pin_ratio", pin_ratio)
     space += _raised(check_hard("approved_raise_mm", approved_raise_mm), ratio)
 
@@ -130,7 +133,7 @@ def site_budget(
         shell_left_mm=left,
         fits=short == 0.0,
         short_by_mm=short,
-        ways_out=_ways_out(short, hollow, base, height, ratio) if short else (),
+        ways_out=_ways_out(short, hollow, base, thinnest, height, ratio) if short else (),
         reading_half_width_mm=half_width,
         warnings=_warnings(tooth, space, left - least, hollow, half_width, space_from),
     )
@@ -150,7 +153,12 @@ def _raised(raise_mm: float, ratio: float | None) -> float:
 
 
 def _ways_out(
-    short: float, hollow: float, base: float, height: float, ratio: float | None
+    short: float,
+    hollow: float,
+    base: float,
+    thinnest: float | None,
+    height: float,
+    ratio: float | None,
 ) -> tuple[str, ...]:
     ways = []
     room = min(short, hollow)  # a lower tooth or a thinner base only saves hollow-grinding
@@ -159,11 +167,16 @@ def _ways_out(
             f"A tooth of at most {_down(height - room)} mm in place of {height:g} mm"
             f"{_still(short - room)}."
         )
-    if base > LEAST_BASE_MM and room > 0.0:
-        gained = min(base - LEAST_BASE_MM, room)
+    if room > 0.0 and thinnest is None:
         ways.append(
-            f"A base of {_down(base - gained)} mm in place of {base:g} mm, if the office's rule "
-            f"allows it{_still(short - gained)}."
+            f"A base thinner than {base:g} mm, only if the house's own rule allows one: no least "
+            "base is built in."
+        )
+    elif room > 0.0 and thinnest is not None and base > thinnest:
+        gained = min(base - thinnest, room)
+        ways.append(
+            f"A base of {_up(base - gained)} mm in place of {base:g} mm, which the house allows"
+            f"{_still(short - gained)}."
         )
     if short - room > ROUND_OFF:
         ways.append(f"A tooth with a shell that is {_up(short - room)} mm thicker over the fossa.")

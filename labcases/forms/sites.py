@@ -136,6 +136,21 @@ class SharedForm(PartForm):
         labels = {name: SiteForm.Meta.labels[name] for name in SHARED}
 
 
+TICK = "tick"
+"""The button that says of a site, or of all that are not measured, that its height is ample."""
+
+
+def with_ticked(data: QueryDict, sites: list[str]) -> QueryDict:
+    """The posted boxes with one site ticked as ample, or all of these that have no space."""
+    wanted = data.get(TICK, "")
+    ticked = data.copy()
+    for tooth in sites:
+        unread = wanted == "all" and not data.get(f"{tooth}-space_mm", "").strip()
+        if wanted == tooth or unread:
+            ticked[f"{tooth}-ample"] = "on"
+    return ticked
+
+
 def with_shared(data: QueryDict, sites: list[str]) -> QueryDict:
     """The posted boxes, the empty ones filled from the shared row; ample sites stay as they are."""
     filled = data.copy()

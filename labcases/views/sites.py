@@ -11,11 +11,20 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases import notation as numbers
-from labcases.domain import bench, calculations, checks, opponent, over_eruption, teeth
+from labcases.domain import (
+    bench,
+    calculations,
+    checks,
+    ledger,
+    opponent,
+    over_eruption,
+    site_values,
+    teeth,
+)
 from labcases.domain.calculations.inputs import CALLIPER
 from labcases.domain.versions import EditConflict
 from labcases.enums import CheckKind, Notation
-from labcases.forms.sites import SharedForm, SiteForm, ToothForm, with_shared
+from labcases.forms.sites import SharedForm, SiteForm, ToothForm, with_shared, with_ticked
 from labcases.models import Case, SiteMeasure
 from labcases.templatetags.units import signed_mm, tooth_number
 from labcases.views import _conflict, _opposite
@@ -112,7 +121,9 @@ def take_over(request: HttpRequest, code: str) -> HttpResponse:
 
 def _save(request: HttpRequest, case: Case, places: list[str]) -> SavedRows:
     """Save each row that was touched; a row that fails keeps what was typed."""
-    data = with_shared(request.POST, teeth.posterior_sites(case.prescription))
+    wanted = teeth.posterior_sites(case.prescription)
+    opposed = [t for t in wanted if teeth.antagonist(case.prescription, t) is not None]
+    data = with_shared(with_ticked(request.POST, opposed), wanted)
     stored, notation = _stored(case), Notation(notation_for(person(request), case))
     done = SavedRows([], [], [])
     for tooth in places:
@@ -153,6 +164,13 @@ def _clash(found: EditConflict, form: ToothForm) -> _conflict.Conflict:
 
 def _kind(case: Case, tooth: str) -> str:
     return str(teeth.kind(case.prescription, tooth).label).lower()
+
+
+def _may_tick(case: Case, tooth: str, stored: dict[str, SiteMeasure]) -> bool:
+    """Whether one tap may say that a site is ample: an opposing tooth, and no space read."""
+    row = stored.get(tooth)
+    open_site = row is None or (not row.ample and row.space_mm is None)
+    return open_site and teeth.antagonist(case.prescription, tooth) is not None
 
 
 def _was_read(stored: dict[str, SiteMeasure], tooth: str) -> bool:
@@ -209,6 +227,16 @@ def _page(
             "request": over_eruption.REQUEST,
         },
         "kept": checks.latest(case, CheckKind.HEIGHT),
+        "counts": [
+            (SiteForm.base_fields[name].label, one)
+            for name, one in site_values.defaults(case).items()
+        ],
+        "may_tick": [
+            form.prefix
+            for form in forms
+            if isinstance(form, SiteForm) and _may_tick(case, str(form.prefix), stored)
+        ],
+        "agreed_mm": ledger.agreed_mm(case),
         "measured": [
             stored[tooth] for tooth in teeth.posterior_sites(case.prescription) if tooth in stored
         ],

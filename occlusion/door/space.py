@@ -22,6 +22,7 @@ def space(request: object) -> Plain:
         "tooth_height_mm": REQUIRED,
         "shell_over_fossa_mm": REQUIRED,
         "shell_min_mm": REQUIRED,
+        "base_allowed_mm": None,
         "approved_raise_mm": 0,
         "pin_ratio": None,
     }

@@ -24,11 +24,27 @@ SHORT = {
 def test_a_site_that_is_short_names_every_way_out():
     assert site_budget(tooth="16", pin_ratio=0.5, **SHORT).ways_out == (
         "A tooth of at most 5.5 mm in place of 7 mm.",
-        "A base of 1.5 mm in place of 2 mm, if the office's rule allows it; still 1 mm short.",
+        "A base thinner than 2 mm, only if the house's own rule allows one: no least base is built "
+        "in.",
         "A metal base or a facing without base at this site, if the dentist agrees.",
         "Only if the dentist raises the vertical by 1.5 mm at this site (3 mm at the pin), then "
         "new record and try-in.",
     )
+
+
+@pytest.mark.parametrize(
+    ("allowed", "way"),
+    [
+        (1.6, "A base of 1.6 mm in place of 2 mm, which the house allows; still 1.1 mm short."),
+        (1.0, "A base of 1 mm in place of 2 mm, which the house allows; still 0.5 mm short."),
+        (0.4, "A base of 0.5 mm in place of 2 mm, which the house allows."),
+        (2.0, None),
+        (2.5, None),
+    ],
+)
+def test_a_thinner_base_is_a_way_out_as_far_as_the_house_allows(allowed, way):
+    ways = site_budget(tooth="16", base_allowed_mm=allowed, **SHORT).ways_out
+    assert [one for one in ways if one.startswith("A base")] == ([way] if way else [])
 
 
 def test_a_site_that_fits_needs_no_way_out():
@@ -82,6 +98,7 @@ def test_a_low_site_warns_of_the_resin_base():
     ("values", "error"),
     [
         ({"space_mm": 41}, OutOfRange),
+        ({"base_allowed_mm": 11}, OutOfRange),
         ({"relief_mm": -0.1}, OutOfRange),
         ({"space_from": "gum"}, BadRequest),
         ({"tooth": "99"}, BadRequest),

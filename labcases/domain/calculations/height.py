@@ -127,10 +127,11 @@ def _row(tooth: str, values: Plain) -> HeightRow:
             space_mm=values["space_mm"],
             space_from=values["space_from"],
             base_min_mm=values["base_min_mm"],
-            relief_mm=values["relief_mm"],
+            relief_mm=values.get("relief_mm") or 0.0,
             tooth_height_mm=values["tooth_height_mm"],
             shell_over_fossa_mm=values["shell_over_fossa_mm"],
             shell_min_mm=values["shell_min_mm"],
+            base_allowed_mm=values.get("base_allowed_mm"),
         )
     except OcclusionError as refusal:
         return HeightRow(

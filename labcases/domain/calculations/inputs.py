@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from labcases import notation
-from labcases.domain import opponent, over_eruption, teeth
+from labcases.domain import opponent, over_eruption, site_values, teeth
 from labcases.enums import CheckKind
 from labcases.models import ArticulatorRecord, Case, SiteMeasure, ToothSelection
 
@@ -119,7 +119,8 @@ def clearance(case: Case) -> Plain:
 def height(case: Case) -> Plain:
     """Inputs of the height budget, site by site.
 
-    Where the prescription says that the natural tooth opposite stands out of the plane, the
+    Where a site has no number of its own, that of the tooth line or of a house counts. Where the
+    prescription says that the natural tooth opposite stands out of the plane, the
     site has that too.
     """
     prescription = case.prescription
@@ -138,6 +139,15 @@ def height(case: Case) -> Plain:
             "opposite_read": over_eruption.read_by(prescription),
         }
 
+    def counts(site: SiteMeasure | None) -> Plain:
+        """What counts where the site has no number of its own."""
+        found = site_values.at(case, site)
+        return {
+            name: _plain(one.value_mm) for name, one in found.items() if one.value_mm is not None
+        } | allowed
+
+    house = site_values.defaults(case)["base_min_mm"].value_mm
+    allowed = {} if house is None else {"base_allowed_mm": _plain(house)}
     return {
         "material": selection.material if selection else "",
         **({"opponent_being_made": True} if being_made else {}),
@@ -145,6 +155,7 @@ def height(case: Case) -> Plain:
             tooth: {
                 "antagonist": teeth.antagonist(prescription, tooth),
                 **(_fields(measured[tooth], _HEIGHT) if tooth in measured else {}),
+                **counts(measured.get(tooth)),
                 **opposite(tooth),
             }
             for tooth in teeth.posterior_sites(prescription)

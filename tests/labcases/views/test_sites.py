@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from labcases.domain import checks
+from labcases.domain import bench, checks
 from labcases.enums import CheckKind, OpposingTooth
 from labcases.management.walk import natural
 from labcases.models import Case, SiteMeasure
@@ -251,3 +251,80 @@ def test_without_a_prescribed_posterior_tooth_the_page_says_why_it_is_empty(cast
     words = text_of(logged_in(cast.tomas).get(url(walk.reload())))
 
     assert "The prescription replaces no posterior tooth yet" in words
+
+
+class TestFewTaps:
+    """Only the space is typed: what is the same everywhere counts from where it is entered."""
+
+    @pytest.fixture
+    def sheet(self, cast, case):
+        cast.laboratory.base_min_mm = Decimal("2")
+        cast.laboratory.save()
+        bench.save_selection(
+            case=case,
+            version=0,
+            by=cast.tomas,
+            values={
+                "tooth_height_mm": Decimal("8"),
+                "shell_over_fossa_mm": Decimal("2.8"),
+                "shell_min_mm": Decimal("1.5"),
+            },
+        )
+
+    def test_the_space_alone_gives_a_budget(self, cast, case, sheet):
+        answer = post(cast.tomas, case, typed(case, "16", space_mm="9"))
+        words = text_of(answer)
+        assert site("16").base_min_mm is None
+        # 9 - 2 = 7 of the 8 mm tooth: 1 mm hollow; 2.8 - 1 = 1.8 mm of shell left.
+        assert "16 (Universal 3) fits natural 1 mm 1.8 mm 0.3 mm" in words
+
+    def test_what_counts_where_a_box_is_empty_stands_with_where_it_is_from(self, cast, case, sheet):
+        words = text_of(logged_in(cast.tomas).get(url(case)))
+        assert "Least base, where empty 2 mm least base of Tarn Lane Laboratory" in words
+        assert "Least shell, where empty 1.5 mm tooth selection" in words
+
+    def test_where_nothing_is_entered_nothing_is_built_in(self, cast, case):
+        words = text_of(logged_in(cast.tomas).get(url(case)))
+        assert "Least base, where empty not entered" in words
+        answer = post(cast.tomas, case, typed(case, "16", space_mm="9"))
+        assert (
+            "Enter least base thickness, tooth height, shell over the fossa, least shell, or tick "
+            "the site as ample." in text_of(answer)
+        )
+
+    def test_a_site_goes_before_what_counts_for_all(self, cast, case, sheet):
+        answer = post(cast.tomas, case, typed(case, "16", space_mm="9", tooth_height_mm="7"))
+        assert "16 (Universal 3) fits natural 0 mm 2.8 mm 1.3 mm" in text_of(answer)
+
+    def test_one_tap_says_that_a_site_is_ample_and_saves_what_was_typed(self, cast, case):
+        post(cast.tomas, case, typed(case, "16", space_mm="9") | {"tick": "17"})
+        assert site("17").ample
+        assert site("16").space_mm == 9
+        assert not site("16").ample
+
+    def test_one_tap_for_all_leaves_measured_sites_and_those_without_antagonist_alone(self, cast):
+        walk = cast.walk()
+        walk.prescribe(opposing={**natural("lower"), "46": OpposingTooth.MISSING.value})
+        case = walk.reload()
+        page = logged_in(cast.tomas).get(url(case)).content.decode()
+        assert "All 7 sites that are not measured have 10 mm or more: ample" in page
+        answer = post(cast.tomas, case, typed(case, "27", space_mm="9") | {"tick": "all"})
+        ample = SiteMeasure.objects.filter(ample=True).values_list("tooth", flat=True)
+        assert sorted(ample) == ["14", "15", "17", "24", "25", "26"]
+        assert "No opposing tooth, so no budget." in text_of(answer)
+
+    def test_the_enter_key_saves_and_ticks_nothing(self, cast, case):
+        page = logged_in(cast.tomas).get(url(case)).content.decode()
+        form = page.split('<form method="post" novalidate>')[1]
+        first = re.search(r"<button[^>]*>", form)
+        assert first is not None
+        assert "name=" not in first.group()
+
+    def test_an_agreed_vertical_asks_to_read_the_space_again(self, cast):
+        walk = cast.walk()
+        walk.prescribe()
+        walk.settings["pin_agreed_mm"] = Decimal("1")
+        walk.reload()
+        walk.enter_settings()
+        words = text_of(logged_in(cast.tomas).get(url(walk.reload())))
+        assert "The dentist agreed to a vertical of +1 mm at the pin." in words
