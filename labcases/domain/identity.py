@@ -64,12 +64,12 @@ def confirm(*, incident: Incident, case_code: str, patient_code: str, by: User) 
         raise OtherIdentifiers(str(wrong)) from wrong
     if read != case.code:
         raise OtherIdentifiers(
-            f"You read {case_code.strip()}; this case is {codes.grouped(case.code)}. Touch nothing "
+            f"You read {case_code.strip()}, and that is not the code of this case. Touch nothing "
             "and tell the other house. If you misread it, read it again."
         )
     if patient_code.strip().casefold() != case.patient.code.casefold():
         raise OtherIdentifiers(
-            f"You read {patient_code.strip()}; this case has the patient code {case.patient.code}. "
+            f"You read {patient_code.strip()}, and that is not the patient code of this case. "
             "Touch nothing and tell the other house. If you misread it, read it again."
         )
     office = bool(access.positions(by, case) & access.OFFICE)

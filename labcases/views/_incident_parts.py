@@ -17,7 +17,7 @@ def incidents(case: Case) -> Part:
         line = "; ".join(incident.in_words(row) for row in opened)
     return Part(
         "incidents",
-        "Something went wrong",
+        "What went wrong",
         url_of("incidents", case),
         line,
         mark="warning" if opened else "",

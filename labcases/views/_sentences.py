@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date, datetime
+from functools import partial
 from typing import Any
 
 from labcases.domain.acts import UNDID
 from labcases.models import HistoryEntry
 from labcases.templatetags.units import NO_BREAK, long_date, long_time
+from labcases.views._history_labels import LABELS
 from labcases.views._words import plain, split_unit
 
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -18,28 +20,12 @@ _NUMBER = re.compile(r"-?\d+\.\d+")
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 MOST_POSITIONS = 8
 
-#: Labels of columns that read badly by themselves.
-_LABELS = {
-    "on": "day",
-    "try in": "try-in",
-    "set up order": "set-up order",
-    "vertical wish": "vertical wanted",
-    "verified by method": "verified by",
-    "base min": "least base",
-    "shell min": "least shell",
-    "shell over fossa": "shell over the fossa",
-    "bennett right": "Bennett angle right",
-    "bennett left": "Bennett angle left",
-    "bennett right deviation": "deviation of the Bennett angle right",
-    "bennett left deviation": "deviation of the Bennett angle left",
-    "condylar right": "condylar inclination right",
-    "condylar left": "condylar inclination left",
-    "wing right": "table wing right",
-    "wing left": "table wing left",
-    "trim method": "way of trimming",
-}
 #: Who and when stand at the head of every entry.
-_SAID_ALREADY = {"site": ("tooth",), "try-in": ("decided by", "decided at")}
+_SAID_ALREADY = {
+    "site": ("tooth",),
+    "try-in": ("decided by", "decided at"),
+    "teeth in hand": ("state", "ended why"),
+}
 
 
 def sentence(entry: HistoryEntry) -> str:
@@ -67,10 +53,12 @@ def _value(value: Any) -> str:
 
 def _change(label: str, before: Any, after: Any) -> str:
     label, unit = split_unit(label)
-    label = _LABELS.get(label, label)
+    label = LABELS.get(label, label)
     unit = f"{NO_BREAK}{unit}" if unit else ""
     if isinstance(after, dict):
         return _positions(label, before if isinstance(before, dict) else {}, after)
+    if isinstance(after, bool):
+        label = f"{label.removesuffix(':')}:"
     old, new = _value(before), _value(after)
     if not new:
         return f"{label} taken out, was {old}{unit}" if old else f"{label} emptied"
@@ -186,6 +174,27 @@ def _arrived(entry: HistoryEntry) -> str:
     return f"recorded a box that arrived unannounced: {entry.changes['contents'][1]}"
 
 
+def _supply(words: str) -> Callable[[HistoryEntry], str]:
+    """Teeth of a case: which they are, and what is known of them but where they come from."""
+
+    def say(entry: HistoryEntry) -> str:
+        label, (_before, after) = next(iter(entry.changes.items()))
+        which = f"tooth {label}" if label.isdecimal() else f"the {label}"
+        _source, _comma, known = str(after).partition(", ")
+        return f"{words.format(which=which)}: {known}" if known else words.format(which=which)
+
+    return say
+
+
+def _date(entry: HistoryEntry) -> str:
+    """A date of the case: for what, when, and how it stands."""
+    found = {label: _value(after) for label, (_before, after) in entry.changes.items()}
+    what, day, status = (found.pop(label, "") for label in ("kind", "on", "status"))
+    said = f"entered a date: {what or 'something'}{f' on {day}' if day else ''}"
+    more = [status, *(f"{label} {text}" for label, text in found.items() if text)]
+    return ", ".join([said, *(text for text in more if text)])
+
+
 def _sent(entry: HistoryEntry) -> str:
     return f"sent a box {entry.changes['box'][1]}"
 
@@ -289,6 +298,14 @@ _WITH_REASON = (
 )
 #: Acts that are no verb in the past by themselves.
 _ACTS = {"taken back": "took back"}
+_OF_TEETH = {
+    "arrived": "counted in teeth that were ordered",
+    "put back": "put teeth back on the shelf",
+    "not used": "said that teeth are not used",
+    "order cancelled": "cancelled an order of teeth",
+    "used again": "used teeth of an earlier revision after all",
+    "taken back": "set teeth aside",
+}
 
 _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("incidents", "reported"): _reported,
@@ -312,7 +329,11 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("signed paper", "gave up"): _fixed("gave up a signed paper"),
     ("box", "arrived"): _arrived,
     ("dates", "confirmed"): _fixed("confirmed the surgery day"),
-    ("dates", "entered"): lambda entry: _with_changes("entered a date", entry),
+    ("dates", "entered"): _date,
+    ("teeth in hand", "taken from stock"): _supply("took {which} from stock"),
+    ("teeth in hand", "ordered"): _supply("ordered {which}"),
+    ("teeth in hand", "entered as in hand"): _supply("entered {which} as here"),
+    **{("teeth in hand", act): partial(_with_changes, words) for act, words in _OF_TEETH.items()},
     ("proposal", "raised"): _proposal("raised {named} to the dentist: {after}"),
     ("proposal", "withdrawn"): _proposal("withdrew {named} ({before})"),
     ("proposal", "answered"): _proposal("answered {named} ({before}): {after}"),

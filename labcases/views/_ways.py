@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labcases.domain import access, stages
+from labcases.domain import access, gates, stages
 from labcases.domain.gates import Missing
 from labcases.domain.stages import Way
 from labcases.enums import ENDED_EARLY, BoxContent, BoxDirection, Position, Stage
@@ -34,6 +34,31 @@ VERBS: dict[Stage, str] = {
     Stage.CLOSED: "Close the case",
     Stage.DECLINED: "Decline the case",
     Stage.CANCELLED: "Cancel the case",
+}
+
+# What is true once a case was moved on.
+MOVED: dict[Stage, str] = {
+    Stage.SENT: "The case is on its way to the laboratory.",
+    Stage.ACCEPTED: "The case is accepted.",
+    Stage.TRAY: "The case is at the tray now.",
+    Stage.MASTER_CAST: "The master cast and the rims are begun.",
+    Stage.JAW_RECORDS: "The case is with the office for the jaw records.",
+    Stage.MOUNTING: "The mounting is begun.",
+    Stage.SETTINGS: "The settings are begun.",
+    Stage.SET_UP: "The set-up is begun.",
+    Stage.TRY_IN: "The case is with the office for the try-in.",
+    Stage.FINAL_WAX: "The final wax is begun.",
+    Stage.PROCESSING: "Processing is begun.",
+    Stage.REMOUNT: "The remount is begun.",
+    Stage.FINISHING: "Finishing is begun.",
+    Stage.RELEASED: "The denture is released.",
+    Stage.DISPATCHED: "The denture is on its way to the office.",
+    Stage.RECEIVED: "The denture is received.",
+    Stage.DELIVERED: "The denture is reported as delivered.",
+    Stage.IN_REVIEW: "The review is begun.",
+    Stage.CLOSED: "The case is closed.",
+    Stage.DECLINED: "The case is declined.",
+    Stage.CANCELLED: "The case is cancelled.",
 }
 
 # The try-in ends in one of these: the case goes on, not back.
@@ -107,6 +132,12 @@ def offers(case: Case, user: User, tried: MoveForm | None = None) -> Offers:
         everywhere=listed(case, _everywhere(rest)),
         whom=_whom(case),
     )
+
+
+def moved_words(came_from: Stage, to: Stage) -> str:
+    """What a person reads after moving a case."""
+    back = (came_from, to) in gates.WAYS_BACK and came_from != Stage.TRY_IN
+    return f"The case is back at {to.label.lower()}." if back else MOVED[to]
 
 
 def people(acts: frozenset[str] | set[str]) -> str:

@@ -29,7 +29,7 @@ from labcases.views._refusal import listed
 from labcases.views._rest import rest_of
 from labcases.views._sentences import sentence
 from labcases.views._summary import parts_of
-from labcases.views._ways import offers
+from labcases.views._ways import moved_words, offers
 
 CORRECT = "Please correct this"
 
@@ -48,6 +48,7 @@ def case_move(request: HttpRequest, code: str) -> HttpResponse:
         return _page(request, row, status=422, refusal=CORRECT, refusal_form=form, tried=form)
     to = Stage(form.cleaned_data["to"])
     seen = form.cleaned_data["seen"]
+    came_from = Stage(row.stage)
     try:
         stages.move(
             case=row,
@@ -72,7 +73,7 @@ def case_move(request: HttpRequest, code: str) -> HttpResponse:
             refusal_form=form,
             tried=form,
         )
-    messages.success(request, f"The case now stands at {to.label.lower()}.")
+    messages.success(request, moved_words(came_from, to))
     return redirect("case", row.code)
 
 

@@ -22,6 +22,8 @@ from labcases.views._incident_lines import all_of, foreseen_words, grouped
 from labcases.views._lookup import case_for, notation_for, person
 
 TITLE = "Something went wrong"
+# Whoever is to read both codes off the things does not find them on the page that asks.
+UNSEEN = dict.fromkeys(("code", "patient_code"), "to be read again")
 SAVE, CHANGE = "report", "change"
 
 
@@ -173,12 +175,15 @@ def page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) ->
     """The list of a case; verbs on one report show it again when they are refused."""
     user = person(request)
     new = reading.unread(user, case)
+    lines = all_of(case, user, new=new, tried=more.pop("tried", None))
     context = {
         **head_context(case, user),
         "page_title": TITLE,
-        "lines": all_of(case, user, new=new, tried=more.pop("tried", None)),
+        "lines": lines,
         "new": new,
         "groups": grouped(foreseeing.possible(user, case)),
         **more,
     }
+    if any(line.identity_form for line in lines):
+        context["head"] |= UNSEEN
     return render(request, "incidents/incidents.html", context, status=status)

@@ -69,9 +69,9 @@ def test_the_same_person_twice_is_one(doubt, cast):
 @pytest.mark.parametrize(
     ("case_code", "patient_code", "sentence"),
     [
-        ("22222222222A", "", "You read 22222222222A; this case is "),
+        ("22222222222A", "", "You read 22222222222A, and that is not the code of this case. "),
         ("7Q2K-9O3B", "", "A case code never holds O."),
-        ("", "P-9", "You read P-9; this case has the patient code P-1"),
+        ("", "P-9", "You read P-9, and that is not the patient code of this case. "),
     ],
 )
 def test_other_codes_leave_the_doubt(doubt, cast, case_code, patient_code, sentence):

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from django.contrib.messages import get_messages
 from django.urls import reverse
 
 from labcases.domain import case as cases
@@ -170,6 +171,8 @@ class TestMove:
         before = case.history.count()
         answer = move(client, here.tomas, case, Stage.MASTER_CAST)
         assert answer.status_code == 302
+        said = [str(one) for one in get_messages(answer.wsgi_request)]
+        assert said == ["The master cast and the rims are begun."]
         case.refresh_from_db()
         assert case.stage == "master cast and rims"
         assert case.history.count() == before + 1

@@ -63,8 +63,12 @@ def test_a_frozen_case_is_taken_off_hold_after_two_people_have_looked(here, walk
 
     wrong = send(here.farah, "incident_identity", row, **{**told, "patient_code": "P-101"})
     assert wrong.status_code == 422
-    assert "You read P-101; this case has the patient code P-100." in text_of(wrong)
-    assert "P-101" in wrong.content.decode()
+    said = text_of(wrong)
+    assert "You read P-101, and that is not the patient code of this case." in said
+    assert told["case_code"] not in said
+    assert "P-100" not in said
+    assert "Patient to be read again" in said
+    assert 'value="P-101"' in wrong.content.decode()
 
     send(here.farah, "incident_identity", row, **told)
     assert send(here.farah, "incident_identity", row, **told).status_code == 409

@@ -94,13 +94,43 @@ def test_a_whole_case_and_everything_that_can_be_undone_read_as_sentences():
             "site 16",
             "entered",
             {"tooth": [None, "16"], "base min mm": [None, "2.00"], "ample": [None, False]},
-            "entered site 16: least base 2\N{NO-BREAK SPACE}mm; ample no",
+            "entered site 16: least base 2\N{NO-BREAK SPACE}mm; ample: no",
         ),
         (
             "try-in",
             "recorded",
             {"outcome": [None, "approved"], "decided by": [None, "Dora"]},
             "recorded the try-in: outcome approved",
+        ),
+        (
+            "teeth in hand",
+            "taken from stock",
+            {"upper anterior teeth": [None, "From stock, Alder, mould O-46, lot A-17"]},
+            "took the upper anterior teeth from stock: Alder, mould O-46, lot A-17",
+        ),
+        (
+            "teeth in hand",
+            "order cancelled",
+            {"state": ["ordered", "cancelled"], "ended why": ["", "too late"]},
+            "cancelled an order of teeth",
+        ),
+        (
+            "dates",
+            "entered",
+            {"kind": [None, "try-in"], "on": [None, "2027-03-12"], "status": [None, "booked"]},
+            "entered a date: try-in on 12-Mar-2027, booked",
+        ),
+        (
+            "prescription",
+            "changed",
+            {
+                "settings wish": ["", "as written"],
+                "reline plan": ["", "reline"],
+                "template wanted": [None, True],
+                "return casts": [True, False],
+            },
+            "changed the prescription: articulator set as written; planned for afterwards: reline; "
+            "template wanted: yes; casts come back: yes → no",
         ),
         (
             "articulator record",

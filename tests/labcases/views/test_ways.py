@@ -5,6 +5,7 @@ from django.urls import reverse
 
 from labcases.domain import box
 from labcases.enums import Stage
+from labcases.views import _ways
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -13,6 +14,19 @@ pytestmark = pytest.mark.django_db
 def page(client, user, case):
     client.force_login(user)
     return client.get(reverse("case", args=[case.code]))
+
+
+@pytest.mark.parametrize(
+    ("came_from", "to", "words"),
+    [
+        (Stage.DRAFT, Stage.SENT, "The case is on its way to the laboratory."),
+        (Stage.SETTINGS, Stage.MOUNTING, "The case is back at mounting."),
+        (Stage.TRY_IN, Stage.SET_UP, "The set-up is begun."),
+    ],
+)
+def test_after_a_move_a_plain_sentence_says_what_is_true_now(came_from, to, words):
+    assert _ways.moved_words(came_from, to) == words
+    assert set(_ways.MOVED) == set(Stage) - {Stage.DRAFT}
 
 
 class TestWhoHasIt:
