@@ -59,14 +59,24 @@ def differences(row: Prescription) -> Iterator[tuple[str, str]]:
     """Where the kind and the chart do not say the same: the field to mend, and the sentence.
 
     What the chart has and the kind denies leads to the kind; what the kind wants and the
-    chart lacks leads to the chart.
+    chart lacks leads to the chart, and is not said as well where the kind is denied: one of
+    the two is wrong, and that is one fault.
     """
-    if not row.opponent:
+    if row.opponent:
+        denied = list(_denied(row))
+        yield from denied or _lacking(row)
+
+
+def _denied(row: Prescription) -> Iterator[tuple[str, str]]:
+    """What the chart has and the kind denies."""
+    kind, said, found, behind = _read(row)
+    if kind == Opponent.NOTHING and found[DENTURE] and found[NATURAL]:
+        yield (
+            "opponent",
+            f"{said} the chart marks denture teeth at {_list(found[DENTURE])} and natural teeth "
+            f"at {_list(found[NATURAL])}. Choose another kind, or mark them otherwise.",
+        )
         return
-    kind = Opponent(row.opponent)
-    said = f"The opposing arch is said to be '{_lower(kind.label)}', but"
-    found = {mark: _marked(row, mark) for mark in (NATURAL, DENTURE)}
-    behind = [t for t in found[NATURAL] if notation.is_posterior(t)]
     if kind in ONLY_NATURAL | {Opponent.NOTHING} and found[DENTURE]:
         yield (
             "opponent",
@@ -85,6 +95,11 @@ def differences(row: Prescription) -> Iterator[tuple[str, str]]:
             f"{said} the chart marks natural teeth behind the canines at {_list(behind)}. Choose "
             "'natural teeth', or mark them otherwise.",
         )
+
+
+def _lacking(row: Prescription) -> Iterator[tuple[str, str]]:
+    """What the kind wants and the chart lacks."""
+    kind, said, found, behind = _read(row)
     if len(row.opposing) < len(notation.UPPER):
         return  # The open positions are asked for first.
     if kind in WITH_NATURAL and not found[NATURAL]:
@@ -105,6 +120,14 @@ def differences(row: Prescription) -> Iterator[tuple[str, str]]:
             f"{said} the chart marks no denture tooth. Mark the teeth of the denture, or choose "
             "another kind.",
         )
+
+
+def _read(row: Prescription) -> tuple[Opponent, str, dict[OpposingTooth, list[str]], list[str]]:
+    """The kind, how a sentence about it begins, the marked teeth, and the natural ones behind."""
+    kind = Opponent(row.opponent)
+    found = {mark: _marked(row, mark) for mark in (NATURAL, DENTURE)}
+    behind = [tooth for tooth in found[NATURAL] if notation.is_posterior(tooth)]
+    return kind, f"The opposing arch is said to be '{_lower(kind.label)}', but", found, behind
 
 
 def _marked(row: Prescription, mark: OpposingTooth) -> list[str]:

@@ -10,7 +10,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import gates, history, opponent, question, stages, versions
+from labcases.domain import gates, history, opponent, question, shades, stages, versions
 from labcases.domain.gates import Missing
 from labcases.domain.undoing import CLINICAL as CLINICAL
 from labcases.domain.undoing import UNDOES, changed_fields, earliest, take_back
@@ -92,6 +92,7 @@ def save(*, row: Prescription, version: int, by: User, values: Mapping[str, Any]
             f"Revision {row.revision} is typed from a signed paper and waits to be confirmed. "
             "Whoever compares it sends it back when something is to change."
         )
+    values = {**values, **shades.as_listed(row, values)}
     return versions.save_row(
         row=row, version=version, by=by, case=row.case, part="prescription", values=values
     )

@@ -7,6 +7,8 @@ codes behind it.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from typing import Any
 
 from labcases.models import Organisation, Prescription
 
@@ -61,6 +63,21 @@ def codes_of(office: Organisation, system: str) -> tuple[str, ...]:
     """The codes of a system, whatever its capitals; nothing where the office does not list it."""
     listed = systems(office).items()
     return next((codes for name, codes in listed if _same(name, system)), ())
+
+
+def as_listed(row: Prescription, values: Mapping[str, Any]) -> dict[str, Any]:
+    """Shade and system of ``values`` in the writing of the office's list: "a2" becomes "A2".
+
+    What is on no list is not touched; where only one of the two is said, the other is the row's.
+    """
+    if row.case.office_id is None or not {"shade", "shade_system"} & set(values):
+        return {}
+    said = {name: values.get(name, getattr(row, name)) for name in ("shade_system", "shade")}
+    for name, codes in systems(row.case.office).items():
+        if said["shade_system"] and _same(name, str(said["shade_system"])):
+            code = next((one for one in codes if _same(one, str(said["shade"]))), said["shade"])
+            return {"shade_system": name, "shade": code}
+    return {}
 
 
 def stranger(row: Prescription) -> str:

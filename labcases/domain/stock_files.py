@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.utils import timezone
@@ -120,13 +120,24 @@ def _outcome(row: Row, there: tuple[Any, ...] | None) -> Outcome:
         return Outcome(row, NEW, (f"{row.values[_COUNT_AT]} on the shelf",))
     pk, version = there[:2]
     before = there[2 + len(IDENTITY) :]
+    row, kept = _filled_up(row, before)
     after = tuple(row.values[at] for at in _OTHERS_AT)
     said = tuple(
         f"{name}: {_plain(old)} to {_plain(new)}"
         for name, old, new in zip(_OTHERS, before, after, strict=True)
         if old != new
     )
-    return Outcome(row, CHANGED if said else SAME, said, pk, version, before)
+    return Outcome(row, CHANGED if said else SAME, (*said, *kept), pk, version, before)
+
+
+def _filled_up(row: Row, before: tuple[Any, ...]) -> tuple[Row, tuple[str, ...]]:
+    """An empty cell takes nothing away: the row with what stands there, and a word on each."""
+    values, kept = list(row.values), []
+    for name, at, old in zip(_OTHERS, _OTHERS_AT, before, strict=True):
+        if values[at] in ("", None) and old not in ("", None):
+            values[at] = old
+            kept.append(f"{name}: stays {_plain(old)}, as the cell is empty")
+    return replace(row, values=tuple(values)), tuple(kept)
 
 
 def _plain(value: Any) -> str:

@@ -109,9 +109,9 @@ def _minutes(label: str) -> forms.IntegerField:
             }
         ),
         error_messages={
-            "invalid": "Enter whole minutes.",
-            "min_value": f"Enter 1 to {MOST_MINUTES} minutes.",
-            "max_value": f"Enter 1 to {MOST_MINUTES} minutes.",
+            "invalid": f"{label}: enter whole minutes.",
+            "min_value": f"{label}: enter 1 to {MOST_MINUTES} minutes.",
+            "max_value": f"{label}: enter 1 to {MOST_MINUTES} minutes.",
         },
     )
 
@@ -134,7 +134,7 @@ class ItemForm(forms.Form):
             attrs={"inputmode": "numeric", "class": "short", "data-needed": True}
         ),
         error_messages={
-            "invalid": "Enter a whole number.",
+            "invalid": "Pieces: enter a whole number.",
             "min_value": f"Enter 1 to {MOST_PIECES} pieces.",
             "max_value": f"Enter 1 to {MOST_PIECES} pieces.",
         },
@@ -226,17 +226,18 @@ class CountForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.items = list(items)
         for item in self.items:
+            name = item.get_content_display()
             self.fields[f"count_{item.pk}"] = forms.IntegerField(
-                label=item.get_content_display(),
+                label=name,
                 min_value=0,
                 max_value=MOST_PIECES,
                 help_text=f"{item.count} on the list. Enter what you count; 0 when it is missing.",
                 widget=forms.TextInput(attrs={"inputmode": "numeric", "class": "short"}),
                 error_messages={
-                    "required": f"Count the {item.get_content_display().lower()}.",
-                    "invalid": "Enter a whole number.",
-                    "min_value": f"Enter 0 to {MOST_PIECES} pieces.",
-                    "max_value": f"Enter 0 to {MOST_PIECES} pieces.",
+                    "required": f"Count the {name.lower()}.",
+                    "invalid": f"{name}: enter a whole number.",
+                    "min_value": f"{name}: enter 0 to {MOST_PIECES} pieces.",
+                    "max_value": f"{name}: enter 0 to {MOST_PIECES} pieces.",
                 },
             )
 

@@ -23,9 +23,9 @@ def _minutes(label: str, missing: str) -> forms.IntegerField:
         ),
         error_messages={
             "required": missing,
-            "invalid": "Enter whole minutes.",
-            "min_value": f"Enter 1 to {MOST_MINUTES} minutes.",
-            "max_value": f"Enter 1 to {MOST_MINUTES} minutes.",
+            "invalid": f"{label}: enter whole minutes.",
+            "min_value": f"{label}: enter 1 to {MOST_MINUTES} minutes.",
+            "max_value": f"{label}: enter 1 to {MOST_MINUTES} minutes.",
         },
     )
 

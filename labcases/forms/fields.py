@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -49,10 +50,8 @@ class MeasureField(forms.DecimalField):
         )
         options.setdefault("widget", widget)
         super().__init__(**options)
-        self.error_messages["invalid"] = "Enter a number, for example 1.5 or 1,5."
         label = str(self.label or "")
-        if label and "required" not in options.get("error_messages", {}):
-            self.error_messages["required"] = f"{label}: enter a number."
+        self._name(label, given=options.get("error_messages", {}))
         if limit:
             self.validators += within(limit, label)
         elif bounds:
@@ -60,6 +59,21 @@ class MeasureField(forms.DecimalField):
             self.validators += from_to(
                 low, high, label=label or "This number", unit=unit.replace("°", "deg")
             )
+
+    def _name(self, label: str, given: Mapping[str, str]) -> None:
+        """Name the field in each refusal: the summary above a form stands away from it."""
+        most, places = self.max_digits, self.decimal_places
+        whole = most - places if most is not None and places is not None else None
+        for code, asked in (
+            ("invalid", "enter a number, for example 1.5 or 1,5."),
+            ("required", "enter a number."),
+            ("max_digits", f"enter at most {most} digits."),
+            ("max_decimal_places", f"enter at most {places} decimals."),
+            ("max_whole_digits", f"enter at most {whole} digits before the point."),
+        ):
+            if code not in given and (label or code == "invalid"):
+                said = asked if label else f"{asked[:1].upper()}{asked[1:]}"
+                self.error_messages[code] = f"{label}: {said}" if label else said
 
     def to_python(self, value: Any) -> Any:
         if isinstance(value, str):

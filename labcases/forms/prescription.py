@@ -54,13 +54,19 @@ class TeethStep(ChartForm):
     first_extraction_on = DateField(
         label="First extraction",
         required=False,
-        help_text="The day on which the first teeth come out, before the records: conventional "
-        "route only. 6 to 8 weeks of healing are the textbook figure.",
+        help_text="The day on which the first teeth come out, before the records. Asked for on "
+        "the conventional route, left empty on the interim one. 6 to 8 weeks of healing are the "
+        "textbook figure.",
     )
 
     class Meta:
         model = Prescription
         fields = ("route", "set_up_order", "arch", "first_extraction_on")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        # It may wait, but the conventional route is not signed without it.
+        self.fields["first_extraction_on"].widget.attrs["data-needed"] = True
 
     def _fill(self) -> int:
         """Mark all that is not lost as to be extracted, in one act; lost teeth stay lost.

@@ -53,7 +53,8 @@ class ReleaseForm(PartForm):
             self.fields[name].widget = forms.TextInput(
                 attrs={"inputmode": "numeric", "data-unit": "min", "data-needed": True}
             )
-            self.fields[name].error_messages["invalid"] = "Enter whole minutes, for example 10."
+            asked = f"{self.fields[name].label}: enter whole minutes, for example 10."
+            self.fields[name].error_messages["invalid"] = asked
 
 
 class LookForm(forms.Form):

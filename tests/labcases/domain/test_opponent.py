@@ -99,11 +99,6 @@ DIFFER: dict[tuple[str, str], list[tuple[str, str]]] = {
     ],
     ("natural teeth", "fronts, denture"): [
         ("opponent", DENTURE.format(BEHIND)),
-        (
-            "opposing",
-            "no natural tooth behind the canines. Mark those that stand, or choose 'natural front "
-            "teeth only'.",
-        ),
     ],
     ("natural teeth", "nothing"): [("opposing", NO_TOOTH)],
     ("natural front teeth", "fronts"): [],
@@ -126,11 +121,17 @@ DIFFER: dict[tuple[str, str], list[tuple[str, str]]] = {
     ("complete denture being made", "all denture"): [],
     ("complete denture being made", "all natural"): [
         ("opponent", TEETH.format(ALL)),
-        ("opposing", NO_DENTURE),
     ],
     ("nothing", "nothing"): [],
     ("nothing", "all denture"): [("opponent", DENTURE.format(ALL))],
     ("nothing", "fronts"): [("opponent", TEETH.format(FRONTS))],
+    ("nothing", "fronts, denture"): [
+        (
+            "opponent",
+            f"denture teeth at {BEHIND} and natural teeth at {FRONTS}. Choose another kind, or "
+            "mark them otherwise.",
+        )
+    ],
 }
 LABELS = {
     "natural teeth": "natural teeth",

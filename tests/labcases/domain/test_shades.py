@@ -2,11 +2,12 @@
 
 import pytest
 
-from labcases.domain import advice, gates, people, shades
+from labcases.domain import advice, gates, people, prescription, shades
 from labcases.enums import Notation, PaperSize
 from labcases.models import Organisation
 from tests.factories import world
 
+LISTED_NAME = ("office tabs, set of 16",)
 LISTED = "office tabs, set of 16: B2, B3, A3\n\nGreen box : 1, 2 ;3, 2\n"
 
 
@@ -72,6 +73,26 @@ def test_a_code_of_its_system_or_of_no_list_is_signed(here, listed, said):
     row = order(here, listed, **said)
 
     assert gates.to_sign(row) == []
+
+
+@pytest.mark.parametrize(
+    ("typed", "stored"),
+    [
+        ({"shade": "b2"}, ("office tabs, set of 16", "B2")),
+        ({"shade_system": "OFFICE  tabs, set of 16", "shade": " a3 "}, (*LISTED_NAME, "A3")),
+        ({"shade": "c4"}, (*LISTED_NAME, "c4")),
+        ({"shade_system": "green BOX"}, ("Green box", "B3")),
+        ({"shade_system": "Blue box", "shade": "x1"}, ("Blue box", "x1")),
+    ],
+)
+def test_a_code_is_stored_as_the_list_writes_it(here, typed, stored):
+    row = order(here, LISTED, shade="B3")
+    row.case.prescriptions.update(shade="B3", shade_system=LISTED_NAME[0])
+    row = row.case.prescriptions.get()
+
+    saved = prescription.save(row=row, version=row.version, by=here.dora, values=typed)
+
+    assert (saved.shade_system, saved.shade.strip()) == stored
 
 
 def test_a_system_that_is_not_listed_is_told_and_not_refused(here):

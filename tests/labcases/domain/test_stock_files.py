@@ -68,6 +68,25 @@ def test_the_same_file_again_changes_nothing_and_says_so(cast):
     assert StockLine.objects.count() == 2
 
 
+def test_an_empty_cell_takes_nothing_away_and_the_look_says_so(cast):
+    take_in(cast, looked(cast, ROW))
+    emptied = "Alder,upper,posterior,20 S,B2,resin,P-08,20,,1.5,,,3"
+
+    same = looked(cast, emptied)
+    kept = (
+        "together_mm: stays 30, as the cell is empty; expires_on: stays 2028-05-31, as the cell "
+        "is empty; shelf: stays drawer 5, as the cell is empty"
+    )
+    assert said(same) == [(2, "same", kept)]
+    more = looked(cast, emptied.removesuffix("3") + "7")
+    assert said(more) == [(2, "changed", f"count: 3 to 7; {kept}")]
+    take_in(cast, more)
+
+    row = ToothSet.objects.get()
+    assert (row.count, row.shelf, str(row.together_mm)) == (7, "drawer 5", "30.00")
+    assert set(row.lines.last().changes) == set()
+
+
 def test_a_kind_that_stands_is_set_to_what_the_file_says(cast):
     row = on_shelf(cast, BACK)
     other = on_shelf(cast, FRONT)

@@ -31,11 +31,20 @@ def test_empty_rows_between_filled_ones_are_left_out():
     [
         ({"content": "cast", "count": "0"}, "Enter 1 to 200 pieces."),
         ({"content": "cast", "count": "201"}, "Enter 1 to 200 pieces."),
-        ({"content": "cast", "count": "two"}, "Enter a whole number."),
+        ({"content": "cast", "count": "two"}, "Pieces: enter a whole number."),
         ({"content": "cast", "count": ""}, "Enter how many pieces."),
-        ({"content": "cast", "count": "1", "label_minutes": "0"}, "Enter 1 to 1440 minutes."),
-        ({"content": "cast", "count": "1", "actual_minutes": "1441"}, "Enter 1 to 1440 minutes."),
-        ({"content": "cast", "count": "1", "actual_minutes": "ten"}, "Enter whole minutes."),
+        (
+            {"content": "cast", "count": "1", "label_minutes": "0"},
+            "Minutes on the label: enter 1 to 1440 minutes.",
+        ),
+        (
+            {"content": "cast", "count": "1", "actual_minutes": "1441"},
+            "Minutes given: enter 1 to 1440 minutes.",
+        ),
+        (
+            {"content": "cast", "count": "1", "actual_minutes": "ten"},
+            "Minutes given: enter whole minutes.",
+        ),
         ({"content": "", "count": "1"}, "Choose what this row holds, or empty the row."),
         ({"content": "", "agent": "spray"}, "Choose what this row holds, or empty the row."),
     ],
@@ -79,9 +88,9 @@ def test_a_count_of_nothing_is_a_count():
     ("typed", "sentence"),
     [
         ("", "Count the cast."),
-        ("-1", "Enter 0 to 200 pieces."),
-        ("201", "Enter 0 to 200 pieces."),
-        ("some", "Enter a whole number."),
+        ("-1", "Cast: enter 0 to 200 pieces."),
+        ("201", "Cast: enter 0 to 200 pieces."),
+        ("some", "Cast: enter a whole number."),
     ],
 )
 def test_a_count_that_is_none_is_refused(typed, sentence):

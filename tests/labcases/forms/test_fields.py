@@ -34,6 +34,22 @@ def test_what_is_no_number_is_refused_with_an_example(typed):
         MeasureField(unit="mm").clean(typed)
 
 
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("two", "Overjet: enter a number, for example 1.5 or 1,5."),
+        ("1.234", "Overjet: enter at most 2 decimals."),
+        ("123.4", "Overjet: enter at most 2 digits before the point."),
+        ("12345", "Overjet: enter at most 4 digits."),
+    ],
+)
+def test_a_refusal_names_its_field(typed, words):
+    with pytest.raises(ValidationError) as refusal:
+        MeasureField(unit="mm", label="Overjet", max_digits=4, decimal_places=2).clean(typed)
+
+    assert words in refusal.value.messages
+
+
 def test_an_empty_box_that_is_needed_is_named():
     with pytest.raises(ValidationError, match="Pin opening now: enter a number"):
         MeasureField(unit="mm", label="Pin opening now").clean("")

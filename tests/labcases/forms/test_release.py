@@ -38,7 +38,7 @@ def test_the_accepted_rise_is_not_for_the_bench_to_change(case):
     ("name", "typed", "sentence"),
     [
         ("pin_rise_mm", "11", "Pin rise at the remount is 11 mm. Enter -2 to 10 mm."),
-        ("label_minutes", "ten", "Enter whole minutes, for example 10."),
+        ("label_minutes", "ten", "Minutes on the label: enter whole minutes, for example 10."),
     ],
 )
 def test_what_cannot_be_is_refused_in_words(case, name, typed, sentence):

@@ -205,7 +205,11 @@ def test_posterior_teeth_are_done_with_a_word_about_their_base(case):
             {"teeth": "16", "after_mm": "0"},
             "Depth is 0 mm. Enter 0.05 to 5 mm.",
         ),
-        (A.PIN_READING, {"after_mm": "low"}, "Enter a number, for example 1.5 or 1,5."),
+        (
+            A.PIN_READING,
+            {"after_mm": "low"},
+            "Pin reads: enter a number, for example 1.5 or 1,5.",
+        ),
     ],
 )
 def test_a_number_that_cannot_be_is_refused_with_its_limits(case, act, typed, sentence):

@@ -193,6 +193,8 @@ def test_an_ambiguous_date_is_refused_in_words_and_stays_typed(cast, case):
 
     assert answer.status_code == 422
     assert "03/04/2026 can be read two ways" in text_of(answer)
+    assert "First extraction (optional)" not in text_of(answer)
+    assert "First extraction The day on which the first teeth come out" in text_of(answer)
     assert 'value="03/04/2026"' in answer.content.decode()
     assert "<title>Error: " in answer.content.decode()
 
@@ -201,7 +203,8 @@ def test_an_ambiguous_date_is_refused_in_words_and_stays_typed(cast, case):
     ("typed", "sentence"),
     [
         ("25", "Overjet before extraction is 25 mm. Enter -10 to 15 mm."),
-        ("two", "Enter a number, for example 1.5 or 1,5."),
+        ("two", "Overjet before extraction: enter a number, for example 1.5 or 1,5."),
+        ("1.234", "Overjet before extraction: enter at most 2 decimals."),
     ],
 )
 def test_an_impossible_overjet_is_refused_in_words(cast, case, typed, sentence):
