@@ -41,6 +41,7 @@ TESTED_ELSEWHERE = {
     "occlusion/clearance/normals.py": "tests/occlusion/clearance/test_check.py",
     "occlusion/clearance/opposed.py": "tests/occlusion/clearance/test_check.py",
     "occlusion/clearance/yielding.py": "tests/occlusion/clearance/test_callipers.py",
+    "occlusion/explaining/model.py": "tests/occlusion/explaining/test_explain.py",
     "occlusion/door/faces.py": "tests/occlusion/door/test_clearance.py",
     "occlusion/door/spreads.py": "tests/occlusion/door/test_clearance.py",
     "occlusion/door/motion.py": "tests/occlusion/door/test_door.py",

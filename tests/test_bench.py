@@ -11,7 +11,12 @@ LINE = re.compile(
     r"\d+\.\d+ ms +\d+\.\d+ ms +\d+\.\d +\d+\.\d+ MB +(\d+ MB|untold)   [a-z0-9]"
     r"|off: WeasyPrint cannot load"
 )
-ENGINE = ("180 positions at once", "one call for each", "by constraints, Newton")
+ENGINE = (
+    "180 positions at once",
+    "one call for each",
+    "by constraints, Newton",
+    "marks, 28 causes",
+)
 SURFACES = (
     *("reading and looking at the mesh", "raster", "180 gap maps and their minima", "envelope"),
     *("all of it", "held by its process", "the maps by rays", "all of it by rays"),

@@ -116,7 +116,7 @@ def surface_clearance(
     more = [follow(settings=settings, asked=one, front=front) for one in swept_too]
     for path in more:
         for mask, whole in zip(near, surfaces.facings, strict=True):
-            facing, kept = _near(whole, path)
+            facing, kept = near_samples(whole, path)
             mask[kept] |= (
                 vertical_maps(facing.field, facing.samples, path.transforms).gap_mm.min(axis=0)
                 < MET_MM
@@ -160,7 +160,9 @@ def _excursion(
     lift, lift_at = (path.lift.lift_mm, path.lift.at_travel_mm) if path.lift else (0.0, 0.0)
     for index, whole in enumerate(surfaces.facings):
         # The search for nearest points needs the slopes beside the least gap as well.
-        facing, kept = (whole, np.ones(len(whole.samples), bool)) if exact else _near(whole, path)
+        facing, kept = (
+            (whole, np.ones(len(whole.samples), bool)) if exact else near_samples(whole, path)
+        )
         normals = Normals(facing)
         maps = vertical_maps(facing.field, facing.samples, path.transforms)
         near[index][kept] |= maps.gap_mm.min(axis=0) < MET_MM
@@ -215,7 +217,7 @@ def _excursion(
     )
 
 
-def _near(facing: Facing, path: Path) -> tuple[Facing, Mask]:
+def near_samples(facing: Facing, path: Path) -> tuple[Facing, Mask]:
     """The facing without samples that never come near the least gap of their region.
 
     Between two of the positions that are looked at a gap changes by less than the margin

@@ -5,8 +5,9 @@ cost here: their ratio is what to compare before and after a change. Item and fl
 some rounds (7 if nothing is said), and medians are shown. Memory is what Python and numpy held at
 the worst moment of one more run, and what the whole process has held so far.
 
-Below stand the engine's two cores: many positions beside one call for each and beside Newton's
-method, and one side's surfaces from a scan of a million triangles beside rays on the same ones.
+Below stand the engine's cores: many positions beside one call for each and beside Newton's
+method, marks of foil held against every change, and one side's surfaces from a scan of a million
+triangles beside rays on the same ones.
 
 Everything is kept in a database of its own, in a folder that is thrown away.
 """
@@ -51,7 +52,7 @@ from occlusion.front import FrontGuidance  # noqa: E402
 from occlusion.surfaces.arches import set_up  # noqa: E402
 from occlusion.surfaces.calliper import CalliperTooth  # noqa: E402
 from occlusion.surfaces.gaps import sample_gaps  # noqa: E402
-from tests.bench import engine, spreads, surfaces  # noqa: E402
+from tests.bench import engine, explaining, spreads, surfaces  # noqa: E402
 from tests.factories import UserFactory, World, world  # noqa: E402
 from tests.occlusion.bench import INCISAL, settings_of, symmetric  # noqa: E402
 
@@ -220,6 +221,7 @@ def main(arguments: list[str]) -> int:
     for part in (
         engine.lines(rounds),
         spreads.lines(rounds),
+        explaining.lines(rounds),
         surfaces.lines(min(rounds, SURFACE_ROUNDS), triangles, Path(folder.name)),
     ):
         print()
