@@ -21,10 +21,11 @@ from labcases.domain.versions import EditConflict
 from labcases.enums import Stage
 from labcases.forms.case import HoldForm, MoveForm, TrayForm
 from labcases.models import Case, User
+from labcases.outputs import progress_view
 from labcases.views import _conflict
 from labcases.views._folded import Part
 from labcases.views._head import head_context
-from labcases.views._lookup import case_for, person
+from labcases.views._lookup import case_for, notation_for, person
 from labcases.views._refusal import listed
 from labcases.views._rest import rest_of
 from labcases.views._sentences import sentence
@@ -176,6 +177,7 @@ def _page(
         "inventory": inventory(disinfecting.with_items(row.boxes.all())),
         "plan": queries.plan_of(row),
         "open_papers": on_paper.waiting(row),
+        "small_glance": progress_view.small(row, notation_for(user, row)),
         "hold_form": HoldForm(),
         "tray_form": TrayForm(case=row),
         **more,

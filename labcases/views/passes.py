@@ -18,7 +18,7 @@ from labcases.enums import Movement, SetUpAct
 from labcases.forms.passes import QUICK_MM, DoneForm, JudgeForm, PassForm, PinForm
 from labcases.forms.questions import tooth_words
 from labcases.models import Case, Mark, SetUpEntry
-from labcases.outputs import marks_view, passes_view, setup_view
+from labcases.outputs import marks_view, passes_view, progress_view, setup_view
 from labcases.outputs.marks_view import MarkRow
 from labcases.templatetags.units import mm
 from labcases.views import _opposite
@@ -172,6 +172,7 @@ def _tap(
         "movements": list(zip(form.movements, rows, strict=True)),
         "usual": usual.label,
         "passes": rows,
+        "glance": progress_view.glance(case, notation),
         "due": passes_view.due(case, notation),
         "pin_due": passes_view.pin_due(case),
         "pin_form": pin_form or PinForm(),

@@ -17,7 +17,7 @@ from labcases.domain.striking import AlreadyStruck
 from labcases.enums import SetUpAct
 from labcases.forms.setup import ASKED, LineForm, StrikeForm, typed
 from labcases.models import Case, SetUpEntry
-from labcases.outputs import ledger_view, setup_view
+from labcases.outputs import ledger_view, progress_view, setup_view
 from labcases.templatetags.units import tooth_number
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
@@ -139,7 +139,7 @@ def _page(
         "page_title": "Set-up",
         "place": "bench",
         "notation": notation,
-        "progress": setup_view.progress(case, notation),
+        "glance": progress_view.glance(case, notation),
         "passes": setup_view.passes(case, notation),
         "vertical": setup_view.vertical(ledger.balance(case)),
         **ledger_view.build_context(case, notation),
