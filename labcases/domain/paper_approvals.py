@@ -11,11 +11,22 @@ from decimal import Decimal
 from typing import Any
 
 from labcases.domain import case as cases
-from labcases.domain import gates, history, stages, tryin
+from labcases.domain import (
+    gates,
+    history,
+    proposal_answer,
+    proposal_reading,
+    proposing,
+    stages,
+    tryin,
+)
 from labcases.domain.signed_papers import NotNow, named, only, open_paper, save_paper
 from labcases.enums import Stage
+from labcases.enums.proposals import ProposalState
 from labcases.enums.signed_papers import OPEN_PAPERS, PaperSays, PaperState
 from labcases.models import Case, FinalWax, SignedPaper, User
+
+Said = Mapping[str, Any]
 
 CHANGED = (
     "What this paper speaks of has changed since it was typed. Send it back, look at it again, and "
@@ -54,7 +65,7 @@ def begin(*, case: Case, says: str, said: Mapping[str, Any], by: User) -> Signed
         reason = why_not(case, says)
         if reason:
             raise NotNow(reason)
-        bound = _BOUND[PaperSays(says)](case)
+        bound = _BOUND[PaperSays(says)](case, said)
         return open_paper(case, PaperSays(says), by, said={**said, "bound": bound})
 
 
@@ -69,7 +80,7 @@ def retype(*, paper: SignedPaper, version: int, said: Mapping[str, Any], by: Use
         Somebody else typed it first.
     """
     only(paper, PaperState.TYPING)
-    bound = _BOUND[PaperSays(paper.says)](paper.case)
+    bound = _BOUND[PaperSays(paper.says)](paper.case, said)
     return save_paper(
         paper,
         act="typed again",
@@ -90,7 +101,7 @@ def enter(paper: SignedPaper, by: User) -> None:
     """
     case = Case.objects.get(pk=paper.case_id)
     says = PaperSays(paper.says)
-    if paper.said.get("bound") != _BOUND[says](case):
+    if paper.said.get("bound") != _BOUND[says](case, paper.said):
         raise NotNow(CHANGED)
     _ENTER[says](case, paper, by)
 
@@ -102,35 +113,44 @@ def _wax(case: Case) -> FinalWax | None:
     return FinalWax.objects.filter(case=case).first()
 
 
-def _bound_surgery(case: Case) -> dict[str, Any]:
+def _bound_surgery(case: Case, _said: Said) -> dict[str, Any]:
     return {"stood": case.surgery_on.isoformat() if case.surgery_on else ""}
 
 
-def _bound_try_in(case: Case) -> dict[str, Any]:
+def _bound_try_in(case: Case, _said: Said) -> dict[str, Any]:
     last = case.try_ins.last()
     revision = case.prescription.revision
     return {"number": last.number, "version": last.version, "revision": revision} if last else {}
 
 
-def _bound_waiver(case: Case) -> dict[str, Any]:
+def _bound_waiver(case: Case, _said: Said) -> dict[str, Any]:
     return {"revision": case.prescription.revision}
 
 
-def _bound_wax(case: Case) -> dict[str, Any]:
+def _bound_wax(case: Case, _said: Said) -> dict[str, Any]:
     wax = _wax(case)
     return {"version": wax.version if wax else 0, "digest": case.prescription.digest}
 
 
-def _bound_gate(case: Case) -> dict[str, Any]:
+def _bound_gate(case: Case, _said: Said) -> dict[str, Any]:
     return {"from": case.stage, "revision": case.prescription.revision}
 
 
-_BOUND: dict[PaperSays, Callable[[Case], dict[str, Any]]] = {
+def _bound_proposal(case: Case, said: Said) -> dict[str, Any]:
+    """The proposal as it stands, and the revision, so that nothing else is answered."""
+    row = case.proposals.filter(pk=said.get("proposal") or 0).first()
+    if row is None:
+        return {}
+    return {"version": row.version, "revision": case.prescription.revision}
+
+
+_BOUND: dict[PaperSays, Callable[[Case, Said], dict[str, Any]]] = {
     PaperSays.SURGERY: _bound_surgery,
     PaperSays.TRY_IN: _bound_try_in,
     PaperSays.WAIVER: _bound_waiver,
     PaperSays.FINAL_WAX: _bound_wax,
     PaperSays.GATE: _bound_gate,
+    PaperSays.PROPOSAL: _bound_proposal,
 }
 
 _WHY_NOT: dict[PaperSays, Callable[[Case], str]] = {
@@ -148,6 +168,11 @@ _WHY_NOT: dict[PaperSays, Callable[[Case], str]] = {
     ),
     PaperSays.GATE: lambda case: (
         "" if passable(case) else "Nothing is open now that a dentist may let the case go without."
+    ),
+    PaperSays.PROPOSAL: lambda case: (
+        ""
+        if proposal_reading.waiting(case)
+        else "No proposal waits for the dentist, so none is answered."
     ),
 }
 
@@ -204,10 +229,28 @@ def _enter_gate(case: Case, paper: SignedPaper, by: User) -> None:
         raise NotNow(str(refused)) from refused
 
 
+def _enter_proposal(case: Case, paper: SignedPaper, by: User) -> None:
+    said = paper.said
+    row = case.proposals.get(pk=said["proposal"])
+    try:
+        proposal_answer.answer(
+            proposal=row,
+            version=said["bound"]["version"],
+            answer=ProposalState(said["answer"]),
+            text=said["text"],
+            number=Decimal(said["number"]) if said["number"] else None,
+            by=by,
+            paper=paper,
+        )
+    except (proposal_answer.NotAnswerable, proposing.AnsweredMeanwhile) as refused:
+        raise NotNow(str(refused)) from refused
+
+
 _ENTER: dict[PaperSays, Callable[[Case, SignedPaper, User], None]] = {
     PaperSays.SURGERY: _enter_surgery,
     PaperSays.TRY_IN: _enter_try_in,
     PaperSays.WAIVER: _enter_waiver,
     PaperSays.FINAL_WAX: _enter_wax,
     PaperSays.GATE: _enter_gate,
+    PaperSays.PROPOSAL: _enter_proposal,
 }

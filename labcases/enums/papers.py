@@ -11,6 +11,8 @@ class PaperKind(TextChoices):
     HANDOFF = "PH", "Processing handoff"
     INCIDENT = "IN", "Incident sheet"
     BOX_LABEL = "BL", "Box label"
+    PROPOSALS = "PD", "Proposals to the dentist"
+    NATURAL_TEETH = "NT", "Mark-up of natural teeth"
 
 
 class AttachmentKind(TextChoices):

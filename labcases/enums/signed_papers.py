@@ -10,6 +10,7 @@ class PaperSays(TextChoices):
     WAIVER = "waiver of the try-in", "Waiver of the try-in"
     FINAL_WAX = "final wax", "Approval of final wax and trimming"
     GATE = "gate", "Going on without what is open"
+    PROPOSAL = "proposal", "Answer to a proposal"
 
 
 class PaperState(TextChoices):

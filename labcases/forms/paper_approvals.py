@@ -10,8 +10,11 @@ from typing import Any, Protocol
 from django import forms
 
 from labcases.domain import paper_approvals
+from labcases.domain import proposal_reading as reading
+from labcases.enums.proposals import ANSWERS, ProposalState
 from labcases.enums.signed_papers import PaperSays
 from labcases.forms.dates import DateField
+from labcases.forms.fields import MeasureField
 from labcases.forms.tryin import TryInForm, WaiveForm
 from labcases.models import Case
 
@@ -90,6 +93,72 @@ class GatePaperForm(forms.Form):
         return {"to": self.cleaned_data["to"], "reason": self.cleaned_data["reason"]}
 
 
+class ProposalPaperForm(forms.Form):
+    """The answer that the dentist wrote to one proposal."""
+
+    proposal = forms.TypedChoiceField(
+        label="Proposal on the paper",
+        coerce=int,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose the proposal that the paper answers."},
+    )
+    answer = forms.ChoiceField(
+        label="What is ticked",
+        choices=[(one.value, one.label) for one in ANSWERS],
+        widget=forms.RadioSelect(attrs={"data-across": True}),
+        error_messages={"required": "Choose what is ticked: yes, no, or yes with a change."},
+    )
+    number = MeasureField(
+        label="The number of a change",
+        max_digits=6,
+        decimal_places=2,
+        required=False,
+        help_text="In the unit of the proposal. Only where a change names one.",
+    )
+    text = forms.CharField(
+        label="The dentist's words",
+        max_length=1000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+    )
+
+    def __init__(self, *args: Any, case: Case, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.rows = {row.pk: row for row in reading.waiting(case)}
+        self.fields["proposal"].choices = [  # type: ignore[attr-defined]
+            (row.pk, f"{row.number}. {reading.words(row)}") for row in self.rows.values()
+        ]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        row = self.rows.get(cleaned.get("proposal", 0))
+        if row is None or cleaned.get("answer") != ProposalState.CHANGE:
+            return cleaned
+        limits, number = reading.limits(row), cleaned.get("number")
+        if limits is None:
+            if not cleaned.get("text"):
+                self.add_error("text", "Type what is to be changed, as it stands on the paper.")
+        elif "number" not in self.errors and (
+            number is None or not limits[0] <= number <= limits[1]
+        ):
+            self.add_error(
+                "number",
+                f"Type the number of the change: {limits[0].normalize():f} to "
+                f"{reading.shown(row, limits[1])}.",
+            )
+        return cleaned
+
+    def said(self) -> dict[str, Any]:
+        told = self.cleaned_data
+        number = told["number"] if told["answer"] == ProposalState.CHANGE else None
+        return {
+            "proposal": told["proposal"],
+            "answer": told["answer"],
+            "number": "" if number is None else f"{number.normalize():f}",
+            "text": told["text"],
+        }
+
+
 def form_for(
     says: str, case: Case, data: Any = None, said: Mapping[str, Any] | None = None
 ) -> Typed:
@@ -107,6 +176,8 @@ def form_for(
         return TryInPaperForm(data, instance=row)
     if says == PaperSays.GATE:
         return GatePaperForm(data, case=case, initial=told)
+    if says == PaperSays.PROPOSAL:
+        return ProposalPaperForm(data, case=case, initial=told)
     if says == PaperSays.SURGERY:
         day = told.get("surgery_on")
         return SurgeryPaperForm(

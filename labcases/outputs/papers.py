@@ -8,7 +8,15 @@ from typing import Any
 
 from labcases.enums import PaperKind, PaperSize
 from labcases.models import Case, User
-from labcases.outputs import box_label, handoff_sheet, incident_sheet, lab_slip, try_in_sheet
+from labcases.outputs import (
+    box_label,
+    handoff_sheet,
+    incident_sheet,
+    lab_slip,
+    natural_sheet,
+    proposal_sheet,
+    try_in_sheet,
+)
 from labcases.outputs.pdf import render_pdf
 
 
@@ -68,6 +76,20 @@ PAPERS: dict[str, Paper] = {
             incident_sheet.TEMPLATE,
             incident_sheet.build_context,
             "stays with the case after something went wrong",
+        ),
+        Paper(
+            PaperKind.PROPOSALS,
+            "proposals",
+            proposal_sheet.TEMPLATE,
+            proposal_sheet.build_context,
+            "goes to the dentist, and comes back ticked and signed",
+        ),
+        Paper(
+            PaperKind.NATURAL_TEETH,
+            "natural-teeth",
+            natural_sheet.TEMPLATE,
+            natural_sheet.build_context,
+            "goes to the dentist: where something was found at a natural tooth",
         ),
         Paper(
             PaperKind.BOX_LABEL,

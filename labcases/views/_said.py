@@ -6,7 +6,9 @@ from datetime import date
 from decimal import Decimal
 
 from labcases import reference
+from labcases.domain import proposal_reading as reading
 from labcases.enums import Stage, TryInOutcome
+from labcases.enums.proposals import ProposalState
 from labcases.enums.signed_papers import PaperSays
 from labcases.models import SignedPaper
 from labcases.outputs.tryin_view import WORDS
@@ -29,6 +31,8 @@ def said_in_words(paper: SignedPaper) -> Pairs:
             _pair("The case goes on to", str(Stage(said["to"]).label)),
             _pair("Reason on the paper", said["reason"]),
         ]
+    if paper.says == PaperSays.PROPOSAL:
+        return _proposal(paper)
     return [_pair("Approved", "The final wax as it is entered, and the trimming of the cast")]
 
 
@@ -45,6 +49,18 @@ def _try_in(paper: SignedPaper) -> Pairs:
             _pair(line.text, WORDS[said["answers"].get(line.key, "")]) for line in pause.lines
         ]
     return found
+
+
+def _proposal(paper: SignedPaper) -> Pairs:
+    said = paper.said
+    row = paper.case.proposals.get(pk=said["proposal"])
+    number = Decimal(said["number"]) if said["number"] else None
+    return [
+        _pair("Proposal", f"{row.number}. {reading.words(row)}"),
+        _pair("Answer", str(ProposalState(said["answer"]).label)),
+        *([_pair("The number of the change", reading.shown(row, number))] if number else []),
+        _pair("The dentist's words", said["text"]),
+    ]
 
 
 def _pair(label: str, value: str) -> dict[str, str]:

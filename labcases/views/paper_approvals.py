@@ -25,6 +25,7 @@ KINDS = {
     "waiver": PaperSays.WAIVER,
     "final-wax": PaperSays.FINAL_WAX,
     "gate": PaperSays.GATE,
+    "proposal": PaperSays.PROPOSAL,
 }
 
 

@@ -80,6 +80,8 @@ TITLES = {
     "paper:lab-slip": "Case {} - Lab slip",
     "paper:try-in": "Case {} - Posterior try-in checklist",
     "paper:processing-handoff": "Case {} - Processing handoff",
+    "paper:proposals": "Case {} - Proposals to the dentist",
+    "paper:natural-teeth": "Case {} - Mark-up of natural teeth",
     "paper:incident-sheet": "Case {} - Incident sheet",
     "paper:box-label": "Case {} - Box label",
 }

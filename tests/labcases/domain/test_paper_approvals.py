@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import paper_approvals, signed_papers, stages
+from labcases.domain import ledger, paper_approvals, proposing, signed_papers, stages
 from labcases.domain.signed_papers import NotNow
 from labcases.enums import Stage
+from labcases.enums.proposals import ProposalKind
 from labcases.management import paper_walk
 from labcases.models import Case, FinalWax, SignedPaper
+from labcases.views._sentences import sentence
 from tests.factories import World, world
+from tests.labcases.domain.test_proposal_answer import propose
 
 pytestmark = pytest.mark.django_db
 
@@ -208,3 +212,54 @@ def test_a_gate_of_the_dentist_is_passed_on_paper_with_its_reason(here):
     entry = case.history.filter(act="passed a gate").get()
     assert entry.reason.startswith(f"The patient is travelling, signed {SIGNED}")
     assert f"{BY}. (open: The try-in is not approved." in entry.reason
+
+
+def test_a_proposal_is_answered_on_paper_and_carried_out(here):
+    walk = here.walk()
+    walk.to(Stage.SETTINGS)
+    row = propose(walk, ProposalKind.VERTICAL)
+    said = {"answer": "change", "number": "1.5", "text": "no more"}
+    paper = typed(here, walk.case, "proposal", proposal=row.pk, **said)
+    assert ledger.agreed_mm(fresh(walk.case)) == 0
+
+    paper_walk.confirm(paper, by=here.mona)
+
+    case = fresh(walk.case)
+    done = case.proposals.get()
+    assert (case.stage, ledger.agreed_mm(case)) == (Stage.JAW_RECORDS, Decimal("1.5"))
+    assert (done.answered_by, done.signed_name, len(done.digest)) == (None, "Ilse Rowan", 64)
+    assert done.answerer.startswith(SIGNED)
+    entry = case.history.get(part="proposal", act="answered on paper")
+    assert sentence(entry).startswith(
+        "Mona Ridley (laboratory manager) entered the answer to proposal 1 (The dentist raises "
+    )
+    assert f"; signed {SIGNED}" in sentence(entry)
+
+
+def test_a_paper_does_not_answer_a_proposal_that_was_withdrawn_or_answered_meanwhile(here):
+    walk = here.walk()
+    walk.to(Stage.ACCEPTED)
+    assert paper_approvals.why_not(walk.case, "proposal") == (
+        "No proposal waits for the dentist, so none is answered."
+    )
+    row = propose(walk, ProposalKind.NATURAL)
+    said = {"answer": "yes", "number": "", "text": ""}
+    paper = typed(here, walk.case, "proposal", proposal=row.pk, **said)
+    proposing.withdraw(proposal=row, reason="twice", by=here.tomas)
+
+    with pytest.raises(NotNow, match="What this paper speaks of has changed since it was typed"):
+        paper_walk.confirm(paper, by=here.mona)
+
+
+def test_a_paper_that_says_yes_to_what_is_stale_is_refused_in_words(here):
+    walk = here.walk()
+    walk.to(Stage.SETTINGS)
+    walk.enter_settings()
+    row = propose(walk, ProposalKind.SETTING)
+    said = {"answer": "yes", "number": "", "text": ""}
+    paper = typed(here, walk.case, "proposal", proposal=row.pk, **said)
+    walk.settings["condylar_right_deg"] = Decimal("32")
+    walk.enter_settings()
+
+    with pytest.raises(NotNow, match="Proposal 1 no longer fits the case"):
+        paper_walk.confirm(paper, by=here.mona)

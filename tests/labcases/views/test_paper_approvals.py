@@ -5,10 +5,13 @@ from __future__ import annotations
 import pytest
 
 from labcases.enums import Stage
+from labcases.enums.proposals import ProposalKind
 from labcases.management import paper_walk
+from labcases.management.walk import Walk
 from labcases.models import Case
 from tests.factories import PASSWORD, world
 from tests.labcases import sent_files
+from tests.labcases.domain.test_proposal_answer import propose
 from tests.labcases.views.pages import logged_in, text_of
 
 pytestmark = pytest.mark.django_db
@@ -127,3 +130,45 @@ def test_the_checklist_of_a_try_in_is_typed_as_it_is_by_log_in(here):
     assert "Outcome New record" in text_of(answer)
     assert "Not answered" in text_of(answer)
     assert walk.case.try_ins.last().outcome == ""
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ({"answer": "yes"}, "Choose the proposal that the paper answers."),
+        ({"proposal": "first"}, "Choose what is ticked: yes, no, or yes with a change."),
+        (
+            {"proposal": "first", "answer": "change", "number": "11"},
+            "Type the number of the change: -2 to 10 mm.",
+        ),
+        (
+            {"proposal": "second", "answer": "change"},
+            "Type what is to be changed, as it stands on the paper.",
+        ),
+    ],
+)
+def test_an_answer_on_paper_that_is_not_whole_is_refused(here, case, typed, words):
+    walk = Walk(case, here.hands)
+    rows = {
+        "first": propose(walk, ProposalKind.VERTICAL),
+        "second": propose(walk, ProposalKind.NATURAL),
+    }
+    data = {name: rows[value].pk if value in rows else value for name, value in typed.items()}
+
+    answer = logged_in(here.lena).post(new(case, "proposal"), data)
+
+    assert answer.status_code == 422
+    assert words in text_of(answer)
+
+
+def test_an_answer_on_paper_reads_as_typed_before_it_is_confirmed(here, case):
+    row = propose(Walk(case, here.hands), ProposalKind.VERTICAL)
+    data = {"proposal": row.pk, "answer": "change", "number": "1,5", "text": "no more"}
+
+    shown = " ".join(
+        text_of(logged_in(here.lena).post(new(case, "proposal"), data, follow=True)).split()
+    )
+
+    assert "Answer Yes, with a change" in shown
+    assert "The number of the change 1.5 mm" in shown
+    assert "The dentist's words no more" in shown.replace("&#x27;", "'")
