@@ -36,6 +36,7 @@ class Hangs:
     """
 
     answer: ProposalState
+    label: str
     does: tuple[str, ...]
     at: Stage
     to: Stage
@@ -76,9 +77,9 @@ def hangs(
 ) -> Hangs:
     """What an answer would do; of a change without a number, with the one that is given."""
     case, kind = row.case, K(row.kind)
-    at = Stage(case.stage)
+    at, label = Stage(case.stage), reading.label(row.kind, answer)
     if answer not in CARRIED_OUT:
-        return Hangs(answer, tuple(_no(row)), at, at)
+        return Hangs(answer, label, tuple(_no(row)), at, at)
     rule = TABLE[kind]
     order = list(Stage)
     to = rule.to if rule.to and order.index(rule.to) < order.index(at) else at
@@ -89,6 +90,7 @@ def hangs(
     value = number if answer == ProposalState.CHANGE else row.proposed
     return Hangs(
         answer=answer,
+        label=label,
         does=tuple(_DOES[kind](row, value)),
         at=at,
         to=to,

@@ -96,9 +96,25 @@ _WORDS: dict[ProposalKind, Callable[[Proposal, Decimal | None], str]] = {
 }
 
 
+#: What yes, no and change mean at a natural tooth, of which nothing is proposed.
+_AT_A_NATURAL_TOOTH = {
+    ProposalState.YES: "I see to it",
+    ProposalState.NO: "It stays as it is",
+    ProposalState.CHANGE: "Otherwise",
+}
+
+
+def label(kind: str, state: str) -> str:
+    """What an answer is called."""
+    said = ProposalState(state)
+    if kind == K.NATURAL and said in _AT_A_NATURAL_TOOTH:
+        return _AT_A_NATURAL_TOOTH[said]
+    return str(said.label)
+
+
 def answer_words(row: Proposal) -> str:
     """The answer, with another number where the dentist gave one, and with the dentist's words."""
-    said = str(ProposalState(row.state).label)
+    said = label(row.kind, row.state)
     if row.carried_out and row.answered is not None and row.answered != row.proposed:
         value = row.answered
         if row.kind == K.VERTICAL:

@@ -224,6 +224,9 @@ class AnswerForm(forms.Form):
     def add_boxes(self, proposal: Proposal) -> None:
         """The box for another number, where the kind has one."""
         self.proposal = proposal
+        self.fields["answer"].choices = [  # type: ignore[attr-defined]
+            (one.value, reading.label(proposal.kind, one)) for one in ANSWERS
+        ]
         limits = reading.limits(proposal)
         if limits is not None:
             low, high = (f"{one.normalize():f}" for one in limits)

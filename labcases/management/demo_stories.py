@@ -42,6 +42,7 @@ from labcases.enums import (
 from labcases.enums.marks import Cusps, Strength
 from labcases.enums.opponent import Opponent
 from labcases.management.demo_papers import on_paper
+from labcases.management.demo_proposals import proposed
 from labcases.management.demo_teeth import ordered_late
 from labcases.management.sample import MEASURES, POINT_RECORDS
 from labcases.management.sample_casts import mounted_twice
@@ -335,5 +336,6 @@ STORIES: tuple[Callable[[Stories], None], ...] = (
     on_the_way,
     on_paper,
     both_arches,
+    proposed,
     being_written,
 )

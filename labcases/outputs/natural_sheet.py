@@ -16,6 +16,7 @@ from labcases.outputs.check_view import show
 from labcases.templatetags.units import mm
 
 TEMPLATE = "outputs/natural_sheet.html"
+MIDDLE_MM = 8
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,13 @@ class Label:
     x: float
     y: float
     text: str
+
+    @property
+    def anchor(self) -> str:
+        """It grows towards the middle of the arch, off the teeth beside it."""
+        if abs(self.x) < MIDDLE_MM:
+            return "middle"
+        return "start" if self.x < 0 else "end"
 
 
 @dataclass(frozen=True)
@@ -87,11 +95,18 @@ def marked(case: Case, arch: Arch, found: dict[str, Line], notation: str) -> Mar
     }
     drawing = arch_drawing(arch=arch, teeth=marks, notation=Notation(notation))
     labels = [
-        Label(shape.state_x, shape.state_y, found[shape.tooth].stands or f"({line.number})")
+        Label(
+            _inward(shape.state_x), shape.state_y, found[shape.tooth].stands or f"({line.number})"
+        )
         for shape in drawing.shapes
         if (line := found.get(shape.tooth)) is not None
     ]
     return MarkedArch(drawing, labels)
+
+
+def _inward(x: float) -> float:
+    """A little off the tooth, where the arch has a side."""
+    return x if abs(x) < MIDDLE_MM else round(x - (2 if x > 0 else -2), 2)
 
 
 _MARKS = {

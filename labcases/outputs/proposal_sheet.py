@@ -27,6 +27,7 @@ class Sheet:
     hangs: list[Hangs]
     unit: str
     limits: str
+    change: str
     signed: bool
 
 
@@ -57,5 +58,6 @@ def _sheet(row: Proposal) -> Sheet:
         limits=""
         if limits is None
         else f"{limits[0].normalize():f} to {reading.shown(row, limits[1])}",
+        change=reading.label(row.kind, ProposalState.CHANGE),
         signed=TABLE[ProposalKind(row.kind)].signed,
     )

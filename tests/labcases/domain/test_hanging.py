@@ -46,7 +46,7 @@ def test_of_a_new_vertical_everything_from_the_mounting_onward(walk):
         "The mounting is kept as a past one; the casts are mounted and verified again.",
         "The jaw record of the mounting no longer counts; a new one is taken.",
         "Pin openings and readings are struck out.",
-        "Passes with foil are struck out.",
+        Thing.PASSES.label,
         "Parts of the set-up that were done are struck out as done.",
         "The clearance check and the height budget are stale and are computed again.",
         "Into mounting: a jaw record at the new vertical is counted in.",

@@ -88,7 +88,7 @@ def test_the_dentist_s_word_stands_beside_the_tooth(walk):
     row = propose(walk, ProposalKind.NATURAL)
     assert natural_teeth.word(walk.reload(), "46").text == "asked, not answered yet"
     answered(walk, row, ProposalState.NO, text="it stays")
-    assert natural_teeth.word(walk.reload(), "46").text == "No. it stays"
+    assert natural_teeth.word(walk.reload(), "46").text == "It stays as it is. it stays"
 
 
 def test_a_finding_has_no_place_for_a_depth():

@@ -142,8 +142,8 @@ def test_an_approved_setting_says_who_it_comes_from_and_what_it_was(walk):
     )
     assert sentence(entry).replace("\xa0", " ") == (
         "Dora Winsley (dentist) let the articulator record follow the dentist's answer: condylar "
-        "inclination right 30 deg → 35 deg; origin prescribed → approved. Reason: proposal 1, "
-        "answered by the dentist."
+        "inclination right 30 deg → 35 deg; settings from prescribed → approved. Reason: "
+        "proposal 1, answered by the dentist."
     )
     assert reading.differs(row) == ""
 
@@ -332,7 +332,7 @@ def test_the_history_says_what_was_proposed_answered_and_withdrawn(walk):
         "Tomas Abelard (technician) raised proposal 1 to the dentist: Natural tooth 46 (Universal "
         "30): the dentist decides. Reason: so that it fits.",
         "Dora Winsley (dentist) answered proposal 1 (Natural tooth 46 (Universal 30): the dentist "
-        "decides): No. it stays.",
+        "decides): It stays as it is. it stays.",
         "Tomas Abelard (technician) raised proposal 2 to the dentist: Reduce denture tooth 15 "
         "(Universal 4) by 0.5 mm, beyond its height budget. Reason: so that it fits.",
         "Tomas Abelard (technician) withdrew proposal 2 (Reduce denture tooth 15 (Universal 4) by "

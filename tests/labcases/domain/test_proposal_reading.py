@@ -48,8 +48,8 @@ def test_an_answer_says_its_number_where_it_is_another_one_and_its_words(walk):
     assert told == {
         (K.REDUCTION, A.YES): "Yes",
         (K.REDUCTION, A.CHANGE): "Yes, with a change: 0.4 mm. as I say",
-        (K.NATURAL, A.YES): "Yes",
-        (K.NATURAL, A.CHANGE): "Yes, with a change. as I say",
+        (K.NATURAL, A.YES): "I see to it",
+        (K.NATURAL, A.CHANGE): "Otherwise. as I say",
     }
     higher = answered(walk, propose(walk, K.VERTICAL), A.CHANGE, text="")
     assert reading.answer_words(higher).replace("\xa0", " ") == (

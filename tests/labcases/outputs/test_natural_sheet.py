@@ -44,14 +44,16 @@ def test_each_tooth_is_drawn_with_its_height_or_the_line_of_its_finding(cast, wa
     assert arch.drawing.arch == "lower"
     assert [(one.text.replace("\xa0", " ")) for one in arch.labels] == ["(1)", "1.6 mm"]
     shapes = {shape.tooth: shape for shape in arch.drawing.shapes}
-    right, left = (next(s for s in arch.labels if s.x == shapes[t].state_x) for t in ("46", "37"))
-    assert (right.text, left.text.replace("\xa0", " ")) == ("(1)", "1.6 mm")
+    right, left = arch.labels
+    assert (right.y, left.y) == (shapes["46"].state_y, shapes["37"].state_y)
+    assert (right.x, right.anchor) == (pytest.approx(shapes["46"].state_x + 2), "start")
+    assert (left.x, left.anchor) == (pytest.approx(shapes["37"].state_x - 2), "end")
     assert "natural tooth" in shapes["37"].words
 
 
 @needs.pango
 def test_the_sheet_says_what_was_found_and_asks_and_never_how_deep(cast, walk):
-    answered(walk, propose(walk, ProposalKind.NATURAL), ProposalState.NO, text="it stays")
+    answered(walk, propose(walk, ProposalKind.NATURAL), ProposalState.NO, text="she is used to it")
 
     text = text_of(render("natural-teeth", walk.reload(), cast.tomas))
 
@@ -61,7 +63,7 @@ def test_the_sheet_says_what_was_found_and_asks_and_never_how_deep(cast, walk):
     assert "Quill" not in text
     assert "37 stands 1.6 mm above the plane." in text
     assert "It marks in left lateral" in text
-    assert "No. it stays" in text
+    assert "It stays as it is. she is used to it" in text
     assert "☐ I see to it" in text
     assert "The dentist decides what becomes of a natural tooth." in text
     assert "natural teeth and bone are never changed" in text

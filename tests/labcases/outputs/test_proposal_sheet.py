@@ -35,7 +35,10 @@ def test_every_waiting_proposal_stands_with_what_hangs_on_it_and_its_boxes(cast)
     assert "deg (0 to 75 deg)" in text
     assert "A yes or a change counts as a signature under revision R01." in text
     assert "Dentist, name and signature" in text
-    assert "1. Natural tooth 46 (Universal 30): the dentist decides: No. it stays" in text
+    assert (
+        "1. Natural tooth 46 (Universal 30): the dentist decides: It stays as it is. it stays"
+        in text
+    )
 
 
 def test_a_stale_proposal_says_so_on_paper_too(cast):
