@@ -46,6 +46,10 @@ class Weighed:
     found: list[str]
     proposal: str
     as_wanted: bool | None
+    kept: tuple[str, ...] = ()
+    """Teeth, in ISO 3950, whose contacts stay as they are."""
+    stays: str = ""
+    """What is said of them."""
 
 
 def title(case: Case, entry: SetUpEntry) -> PassTitle:
@@ -105,6 +109,10 @@ def weighed(case: Case, entry: SetUpEntry, marks: Sequence[Mark], notation: str)
         found=found or ["Every tooth that is asked about stands as the scheme wants."],
         proposal="As wanted" if told.as_wanted else "Not as wanted",
         as_wanted=told.as_wanted,
+        kept=told.kept,
+        stays=f"Leave as they are: {named(told.kept)}. The scheme wants these contacts."
+        if told.kept
+        else "",
     )
 
 

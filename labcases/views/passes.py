@@ -208,6 +208,8 @@ def _seen(
         marks[mark.entry_id].append(mark)
     found = marks_view.build_context(case, notation)
     rows = [_asked(case, row) for row in found["mark_rows"]]
+    weighed = passes_view.weighed(case, entry, marks[entry.pk], notation)
+    kept = weighed.kept if weighed else ()
     context = {
         **head_context(case, user),
         "page_title": "Pass",
@@ -216,14 +218,16 @@ def _seen(
         "entry": entry,
         "title": passes_view.title(case, entry),
         "said": passes_view.marks_in_words(marks[entry.pk], notation),
-        "weighed": passes_view.weighed(case, entry, marks[entry.pk], notation),
+        "weighed": weighed,
         "earlier": earlier and passes_view.title(case, earlier),
         "changed": passes_view.changed(marks[entry.pk], marks[earlier.pk], notation)
         if earlier
         else [],
         "newest": newest,
         "is_newest": newest is not None and newest.pk == entry.pk,
-        "mark_rows": [row for row in rows if row.mark.entry_id == entry.pk],
+        "mark_rows": [
+            row for row in rows if row.mark.entry_id == entry.pk and row.mark.tooth not in kept
+        ],
         "marks_rest_on": found["marks_rest_on"],
         "elsewhere": sorted({row.movement for row in rows if row.mark.entry_id != entry.pk}),
         "quick_mm": QUICK_MM,

@@ -42,6 +42,8 @@ class PassWeighed:
     ``as_wanted`` is a proposal, nothing where no scheme is prescribed. ``lacking`` are denture
     teeth that should mark and do not, ``unwanted`` teeth that mark and should not, ``heavy``
     those that mark heavily, ``buccal`` those that mark on buccal cusps in a lingualised scheme.
+    ``kept`` are contacts that the scheme wants and that no such word is said of, once one is said
+    of others: a wanted contact is not ground away because another one is too heavy.
     """
 
     as_wanted: bool | None
@@ -50,6 +52,7 @@ class PassWeighed:
     unwanted: tuple[str, ...] = ()
     heavy: tuple[str, ...] = ()
     buccal: tuple[str, ...] = ()
+    kept: tuple[str, ...] = ()
 
 
 def weigh_pass(
@@ -103,6 +106,7 @@ def weigh_pass(
         and notation.is_posterior(mark.tooth)
         and mark.cusps == Cusps.BUCCAL
     )
+    wrong = {*unwanted, *heavy, *buccal}
     return PassWeighed(
         as_wanted=not (lacking or unwanted or heavy or buccal),
         wishes=_wishes(named, movement),
@@ -110,6 +114,13 @@ def weigh_pass(
         unwanted=unwanted,
         heavy=heavy,
         buccal=buccal,
+        kept=tuple(
+            mark.tooth
+            for mark in marks
+            if wrong
+            and wish(mark.tooth) == "contact"
+            and not {mark.tooth, notation.opposing(mark.tooth)} & wrong
+        ),
     )
 
 

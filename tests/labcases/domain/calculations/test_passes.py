@@ -92,3 +92,18 @@ def test_buccal_cusps_do_not_carry_a_lingualised_scheme():
 def test_the_wish_of_each_role_is_told(scheme, movement, wishes):
     told = weigh(scheme, movement)
     assert [(wish.role, wish.wish) for wish in told.wishes] == wishes
+
+
+def test_wanted_contacts_stay_when_others_are_too_heavy():
+    told = weigh(Scheme.BALANCED, RIGHT, *OWN[2:], FoilSeen("16", Strength.HEAVY), "17", "46")
+    assert told.kept == ("15", "14", "24", "25", "26", "27", "17")
+
+
+def test_of_a_pass_without_a_word_on_any_mark_nothing_is_said_to_stay():
+    assert weigh(Scheme.BALANCED, RIGHT, *OWN).kept == ()
+    assert weigh(Scheme.BALANCED, RIGHT, *OWN[:4]).kept == ()
+
+
+def test_in_group_function_only_the_working_side_stays():
+    told = weigh(Scheme.GROUP, RIGHT, *OWN)
+    assert (told.unwanted, told.kept) == (tuple(OWN[4:]), tuple(OWN[:4]))
