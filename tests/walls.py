@@ -325,6 +325,8 @@ setup                          GET    login     404    200 200 200 200 200 404  
 setup                          POST   login     404    403 403 422 403 422 404     404
 setup_strike                   GET    login     405    405 405 405 405 405 405     405
 setup_strike                   POST   login     404    403 403 422 403 422 404     404
+line_photographs               GET    login     404    200 200 200 200 200 404     404
+line_photographs               POST   login     404    403 403 422 403 422 404     404
 front_teeth                    GET    login     404    200 200 200 200 200 404     404
 front_teeth                    POST   login     404    403 403 422 403 422 404     404
 passes                         GET    login     404    200 200 200 200 200 404     404

@@ -258,6 +258,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         "question_close": of_one_who_left.pk,
         "question_revise": clinical.pk,
         "setup_strike": case.setup_entries.last().pk,
+        "line_photographs": case.setup_entries.last().pk,
         "pass_seen": passed.pk,
         "pass_judge": passed.pk,
         "pass_done": passed.marks.get().pk,

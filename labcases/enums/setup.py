@@ -13,6 +13,7 @@ class SetUpAct(TextChoices):
     HOLLOW_GROUND = "hollow-ground", "Tooth hollow-ground"
     TRIMMED = "cast trimmed", "Stone teeth cut and cast trimmed"
     TOOTH_SET = "tooth set", "Teeth set in wax"
+    ARRANGED = "set otherwise", "Tooth set otherwise than the natural one"
     CUSP_HELD = "cusp in fossa", "Upper lingual cusp in its lower fossa"
     REDUCTION = "reduction", "Denture tooth reduced"
     PASS = "pass", "Pass with foil"

@@ -1,5 +1,6 @@
 """Everything that a case holds. One noun, one file; no sentences with a verb here."""
 
+from labcases.models.arrangement import ArrangementChange
 from labcases.models.articulator import ArticulatorRecord, Mounting, PastMounting
 from labcases.models.box import Box, BoxItem, Disinfection, Settlement
 from labcases.models.case import Appointment, Case, Patient, PatientName
@@ -9,6 +10,7 @@ from labcases.models.finding import CheckRun
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
 from labcases.models.incident import IdentityLook, Incident, IncidentRead
 from labcases.models.jaw_records import TakenRecord
+from labcases.models.line_photographs import LinePhotograph
 from labcases.models.linking import CaseLink
 from labcases.models.marks import Mark
 from labcases.models.people import (
@@ -37,6 +39,7 @@ from labcases.models.tryin import TryIn
 __all__ = [
     "AppendOnly",
     "Appointment",
+    "ArrangementChange",
     "ArticulatorRecord",
     "Attachment",
     "Box",
@@ -61,6 +64,7 @@ __all__ = [
     "Incident",
     "IncidentRead",
     "Invitation",
+    "LinePhotograph",
     "Mark",
     "Membership",
     "Mounting",

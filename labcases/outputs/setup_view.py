@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
 from labcases import notation as numbers
-from labcases.domain import ledger, setup_cautions, teeth, trimming
+from labcases.domain import arrangement, ledger, setup_cautions, teeth, trimming
 from labcases.domain.cautions import Caution
 from labcases.domain.ledger import Balance
 from labcases.enums import Movement, SetUpAct, SetUpPart
-from labcases.models import Case, CastTrim, SetUpEntry
+from labcases.models import ArrangementChange, Attachment, Case, CastTrim, SetUpEntry
 from labcases.templatetags.units import mm, signed_mm, tooth_number
 
 JUDGED: dict[bool | None, tuple[str, str]] = {
@@ -67,6 +68,7 @@ class LogLine:
     what: str
     struck: bool
     cautions: tuple[Caution, ...] = ()
+    photographs: tuple[Attachment, ...] = ()
 
 
 def progress(case: Case, notation: str) -> list[PartProgress]:
@@ -157,11 +159,20 @@ def vertical(balance: Balance) -> VerticalView:
     )
 
 
-def lines(case: Case, notation: str) -> list[LogLine]:
-    """Every line, the newest first; struck ones stay in their place."""
+def _sees_none(_photograph: Attachment) -> bool:
+    return False
+
+
+def lines(
+    case: Case, notation: str, sees: Callable[[Attachment], bool] = _sees_none
+) -> list[LogLine]:
+    """Every line, the newest first; struck ones stay in their place.
+
+    ``sees`` says of a photograph at a line whether the reader sees it.
+    """
     entries = (
-        case.setup_entries.select_related("by", "struck_by", "trim")
-        .prefetch_related("trim__teeth")
+        case.setup_entries.select_related("by", "struck_by", "trim", "arrangement")
+        .prefetch_related("trim__teeth", "photographs__photograph")
         .order_by("-id")
     )
     return [
@@ -170,6 +181,9 @@ def lines(case: Case, notation: str) -> list[LogLine]:
             in_words(entry, notation),
             struck=entry.struck_at is not None,
             cautions=() if entry.struck_at else tuple(setup_cautions.of_line(case, entry)),
+            photographs=tuple(
+                row.photograph for row in entry.photographs.all() if sees(row.photograph)
+            ),
         )
         for entry in entries
     ]
@@ -188,12 +202,14 @@ def in_words(entry: SetUpEntry, notation: str) -> str:
         SetUpAct.REDUCTION: f"{where}, {after} off each",
         SetUpAct.TRIMMED: _trim_words(entry, notation),
         SetUpAct.TOOTH_SET: where,
+        SetUpAct.ARRANGED: _arranged_words(entry, where),
         SetUpAct.PASS: _pass_words(entry, where),
         SetUpAct.PART_DONE: _part_words(entry),
         SetUpAct.BASE_ADAPTED: _separable(entry),
         SetUpAct.NOTE: "",
     }[SetUpAct(entry.act)]
-    return ". ".join(part for part in (said, entry.note) if part)
+    note = "" if entry.act == SetUpAct.ARRANGED else entry.note
+    return ". ".join(part for part in (said, note) if part)
 
 
 def _pin_words(entry: SetUpEntry, after: str) -> str:
@@ -223,6 +239,15 @@ def _hollow_words(entry: SetUpEntry, where: str) -> str:
     if together is not None:
         told.append(f"base and tooth over the fossa {mm(together)} together")
     return ", ".join(told)
+
+
+def _arranged_words(entry: SetUpEntry, where: str) -> str:
+    """How a tooth is set otherwise, and on whose word; its note is part of it."""
+    row: ArrangementChange | None = getattr(entry, "arrangement", None)
+    if row is None:
+        return where
+    wanted = str(row.get_wanted_by_display()).lower()
+    return f"{where} {arrangement.in_words(row)}; wanted by {wanted}"
 
 
 def _trim_words(entry: SetUpEntry, notation: str) -> str:

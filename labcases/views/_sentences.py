@@ -213,6 +213,11 @@ def _struck(entry: HistoryEntry) -> str:
     return f'struck out a line of the set-up log, "{entry.changes["line"][0]}"'
 
 
+def _bound(entry: HistoryEntry) -> str:
+    photograph, line = (entry.changes[name][1] for name in ("photograph", "line"))
+    return f'put a {photograph} at a line of the set-up log, "{line}"'
+
+
 def _record(act: str) -> Callable[[HistoryEntry], str]:
     def say(entry: HistoryEntry) -> str:
         said = next(iter(entry.changes.values()))
@@ -362,6 +367,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
         "confirmed that the patient agreed to showing the laboratory a face"
     ),
     ("set-up log", "struck out"): _struck,
+    ("set-up log", "photograph bound"): _bound,
     ("check records", "entered"): _record("read in"),
     ("check records", "struck out"): _record("struck out"),
     **{

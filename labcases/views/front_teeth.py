@@ -7,12 +7,14 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from labcases.domain import trimming
+from labcases.domain import arrangement, trimming
+from labcases.forms.arrangement import ArrangementForm
 from labcases.forms.trimming import TrimForm
-from labcases.models import Case
-from labcases.outputs import trimming_view
+from labcases.models import Case, User
+from labcases.outputs import arrangement_view, trimming_view
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, notation_for, person
 
@@ -21,11 +23,13 @@ LOG = "bench work"
 
 @require_http_methods(["GET", "POST"])
 def front_teeth(request: HttpRequest, code: str) -> HttpResponse:
-    """Show what was trimmed; POST adds one line for the teeth that were cut in one way."""
+    """Show what was trimmed and how teeth are set; POST adds a line of one of the two."""
     case = acting_case(request, code, LOG)
     if request.method == "GET":
         return _page(request, case)
     user = person(request)
+    if request.POST.get("what") == ArrangementForm.what:
+        return _arrange(request, case, user)
     form = TrimForm(request.POST, case=case, notation=notation_for(user, case))
     if not form.is_valid():
         return _page(request, case, 422, form=form)
@@ -37,12 +41,25 @@ def front_teeth(request: HttpRequest, code: str) -> HttpResponse:
     return redirect("front_teeth", case.code)
 
 
+def _arrange(request: HttpRequest, case: Case, user: User) -> HttpResponse:
+    form = ArrangementForm(request.POST, case=case, notation=notation_for(user, case))
+    if not form.is_valid():
+        return _page(request, case, 422, arrange=form)
+    try:
+        arrangement.log(case=case, by=user, **form.values())
+    except arrangement.CannotDeviate as refused:
+        return _page(request, case, 422, arrange=form, refusal=str(refused))
+    messages.success(request, "Logged: a tooth that is set otherwise.")
+    return redirect(f"{reverse('front_teeth', args=[case.code])}#arrangement")
+
+
 def _page(
     request: HttpRequest,
     case: Case,
     status: int = 200,
     *,
     form: TrimForm | None = None,
+    arrange: ArrangementForm | None = None,
     **more: Any,
 ) -> HttpResponse:
     user = person(request)
@@ -54,7 +71,9 @@ def _page(
         "notation": notation,
         **trimming_view.build_context(case, notation),
         "ways": trimming_view.listed(case.prescription.arch),
-        "refused_form": form,
+        **arrangement_view.build_context(case, notation),
+        "refused_form": form or arrange,
+        "arrange": arrange or ArrangementForm(case=case, notation=notation),
         "form": form or TrimForm(case=case, notation=notation),
         **more,
     }

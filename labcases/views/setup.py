@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import bench, ledger, next_lines
+from labcases.domain import access, bench, files, ledger, next_lines
 from labcases.domain.bench import NotADentureTooth
 from labcases.domain.striking import AlreadyStruck
 from labcases.enums import SetUpAct
@@ -134,6 +134,7 @@ def _page(
     notation = notation_for(user, case)
     cards = _cards(case, notation, form)
     shown = {card.form.act for card in cards if card.form}
+    held = access.positions(user, case)
     context = {
         **head_context(case, user),
         "page_title": "Set-up",
@@ -143,7 +144,9 @@ def _page(
         "passes": setup_view.passes(case, notation),
         "vertical": setup_view.vertical(ledger.balance(case)),
         **ledger_view.build_context(case, notation),
-        "lines": setup_view.lines(case, notation),
+        "lines": setup_view.lines(
+            case, notation, lambda photograph: files.may_see(user, photograph, held)
+        ),
         "form": form,
         "cards": cards,
         "folded_forms": [

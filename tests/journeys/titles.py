@@ -68,6 +68,7 @@ TITLES = {
     "sites": "Case {} - Sites",
     "check": "Case {} - Clearance check",
     "setup": "Case {} - Set-up",
+    "line_photographs": "Case {} - Photographs of a line",
     "front_teeth": "Case {} - Front teeth",
     "passes": "Case {} - Grinding-in",
     "pass_seen": "Case {} - Protrusive, pass 1",

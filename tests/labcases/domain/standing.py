@@ -54,4 +54,4 @@ def path_to_case(model: type[models.Model]) -> str:
     for field in model._meta.concrete_fields:
         if field.related_model is Case:
             return field.name
-    return {"BoxItem": "box__case"}.get(model.__name__, "")
+    return {"BoxItem": "box__case", "LinePhotograph": "entry__case"}.get(model.__name__, "")

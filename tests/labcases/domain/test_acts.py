@@ -135,6 +135,7 @@ tooth selection: changed                . . T . M
 site *: entered                         . . T . M
 site *: changed                         . . T . M
 set-up log: struck out                  . . T . M
+set-up log: photograph bound            . . T . M
 set-up log: *                           . . T . M
 final wax: entered                      . . T . M
 final wax: changed                      . . T . M

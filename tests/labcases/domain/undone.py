@@ -15,6 +15,7 @@ from labcases.domain import (
     disinfecting,
     files,
     jaw_records,
+    line_photographs,
     prescription,
     proposing,
     records,
@@ -184,6 +185,25 @@ def photograph(walk: Walk) -> Any:
     )
 
 
+def front_photograph(walk: Walk) -> Any:
+    return files.add(
+        case=walk.reload(),
+        kind="photograph",
+        view="cast",
+        upload=sent_files.sent(sent_files.jpeg((21, 20))),
+        by=walk.hands.technician,
+    )
+
+
+def bound(walk: Walk) -> Any:
+    case = walk.reload()
+    return line_photographs.bind(
+        entry=case.setup_entries.last(),
+        photograph=case.attachments.last(),
+        by=walk.hands.technician,
+    )
+
+
 def appointment(walk: Walk) -> None:
     cases.save_appointment(
         case=walk.reload(),
@@ -278,6 +298,11 @@ for _part, _enter, _strike, _name in (
     _LINES[_part, _made] = (S.ACCEPTED, cast if _enter is look else nothing, _enter)
     _LINES[_part, "struck out"] = (S.ACCEPTED, *struck(_enter, _strike, _name))
 
+_LINES["set-up log", "photograph bound"] = (
+    S.ACCEPTED,
+    lambda walk: (note(walk), front_photograph(walk)),
+    bound,
+)
 _TAKEN_OUT = struck(photograph, files.take_out, "attachment")
 
 #: The row of the table -> the stage of the case, what stands before, and the act.

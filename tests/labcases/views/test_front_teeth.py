@@ -49,7 +49,7 @@ class TestTrimming:
         assert 'value="13 12 11 21 22 23"' in text
         assert 'name="11-labial_mm"' in text
         assert 'name="14-labial_mm"' not in text
-        assert text.count('class="number"') == 3 + 6 * 3
+        assert text.split('id="arrangement"')[0].count('class="number"') == 3 + 6 * 3
         assert "No stone tooth is logged as cut yet." in text
 
     def test_each_way_stands_with_its_figures_and_its_source(self, here, client, case):
@@ -155,3 +155,53 @@ class TestTrimming:
 
     def test_another_office_finds_nothing(self, here, client, case):
         assert page(client, here.olga, case).status_code == 404
+
+
+class TestArrangement:
+    def arrange(self, client, user, case, **typed):
+        client.force_login(user)
+        given = {"tooth": "11", "deviation": "longer", "wanted_by": "technician", **typed}
+        return client.post(reverse("front_teeth", args=[case.code]), {"what": "arrange", **given})
+
+    def test_without_a_line_the_natural_arrangement_is_copied(self, here, client, case):
+        assert "the natural arrangement is copied" in text_of(page(client, here.dora, case))
+
+    def test_a_technicians_own_deviation_is_shown_as_not_asked(self, here, client, case):
+        answer = self.arrange(client, here.tomas, case, amount_mm="0,5", words="as in youth")
+        assert answer.status_code == 302
+        words = text_of(page(client, here.tomas, case))
+        assert "11 longer by 0.5 mm, as in youth Tomas Abelard The technician Not asked" in words
+        assert "Propose it" in words
+        log = text_of(client.get(reverse("setup", args=[case.code])))
+        assert "11 longer by 0.5 mm, as in youth; wanted by the technician" in log
+
+    def test_a_prescribed_deviation_asks_nobody(self, here, client, case):
+        self.arrange(client, here.tomas, case, wanted_by="prescription")
+        words = text_of(page(client, here.tomas, case))
+        assert "11 longer Tomas Abelard The prescription" in words
+        assert "Not asked" not in words
+
+    @pytest.mark.parametrize(
+        ("typed", "sentence"),
+        [
+            ({"tooth": ""}, "Choose the tooth that is set otherwise."),
+            ({"deviation": ""}, "Choose how the tooth is set otherwise."),
+            ({"wanted_by": ""}, "Say who wants it: the prescription, or the technician."),
+            ({"deviation": "other"}, "Say in words how the tooth is set otherwise."),
+            (
+                {"deviation": "turned", "amount_mm": "2"},
+                "Turned about its long axis is told in deg, and 2 mm stands here. Empty this box",
+            ),
+            ({"amount_deg": "5"}, "Longer is told in mm, and 5 deg stands here."),
+            ({"amount_mm": "10.1"}, "if moved, is 10.1 mm. Enter 0.1 to 10 mm."),
+            ({"deviation": "turned", "amount_deg": "91"}, "is 91 deg. Enter 0.5 to 90 deg."),
+        ],
+    )
+    def test_a_refusal_says_what_to_do(self, here, client, case, typed, sentence):
+        answer = self.arrange(client, here.tomas, case, **typed)
+        assert answer.status_code == 422
+        assert sentence in text_of(answer)
+        assert not SetUpEntry.objects.exists()
+
+    def test_only_the_bench_logs(self, here, client, case):
+        assert self.arrange(client, here.dora, case).status_code == 403

@@ -57,7 +57,7 @@ class TestPage:
         text = page(client, here.tomas, case)
         assert f'href="{reverse("passes", args=[case.code])}">Grinding-in: log a pass' in text
         assert 'name="act" value="pass"' not in text
-        for act in set(SetUpAct) - {SetUpAct.PASS, SetUpAct.TRIMMED}:
+        for act in set(SetUpAct) - {SetUpAct.PASS, SetUpAct.TRIMMED, SetUpAct.ARRANGED}:
             assert f'<input type="hidden" name="act" value="{act.value}">' in text
 
     def test_the_usual_next_line_is_logged_with_one_tap(self, here, client, case):
