@@ -9,7 +9,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("labcases", "0038_proposals"),
+        ("labcases", "0039_answers_on_paper"),
     ]
 
     operations = [
