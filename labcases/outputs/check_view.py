@@ -14,7 +14,7 @@ from typing import Any
 from labcases import notation as numbers
 from labcases.domain import calculations, teeth
 from labcases.domain.checks import Shown
-from labcases.enums import Arch, Notation, Scheme, ToothStatus
+from labcases.enums import Arch, Notation, OpposingTooth, Scheme, ToothStatus
 from labcases.models import Prescription
 from labcases.outputs.arch import ArchDrawing, Mark, ToothMark, arch_drawing
 from labcases.templatetags.units import tooth_number
@@ -80,8 +80,12 @@ class InTheWay:
     title: str
     vertical_mm: Decimal
     object: str
+    natural: str
+    """The natural tooth in ISO 3950 that is the place, where one is."""
     shallow: bool
     deep: bool
+    words: tuple[str, ...] = ()
+    """The dentist's word on that natural tooth; the page says it."""
 
 
 @dataclass(frozen=True)
@@ -153,7 +157,7 @@ def present(
         "excursions": excursions,
         "overview": _overview(excursions, notation),
         "in_the_way": [
-            _in_the_way(row, notation)
+            _in_the_way(row, notation, prescription)
             for row in findings.get("reduction", ())
             if row["vertical_mm"] >= float(_STEP_MM)
         ],
@@ -164,8 +168,9 @@ def present(
     }
 
 
-def _in_the_way(told: Mapping[str, Any], notation: str) -> InTheWay:
-    depth = float(told["vertical_mm"])
+def _in_the_way(told: Mapping[str, Any], notation: str, prescription: Prescription) -> InTheWay:
+    depth, place = float(told["vertical_mm"]), told["place"] or ""
+    natural = place and teeth.kind(prescription, place) == OpposingTooth.NATURAL
     return InTheWay(
         tooth=told["tooth"],
         label=show(told["tooth"], notation),
@@ -174,6 +179,7 @@ def _in_the_way(told: Mapping[str, Any], notation: str) -> InTheWay:
         title=TITLES[told["excursion"]],
         vertical_mm=to_step(depth),
         object=show(told["object"], notation) if told["object"] else "",
+        natural=place if natural else "",
         shallow=depth < calculations.LEAST_DEPTH_MM,
         deep=depth > calculations.RESET_BEYOND_MM,
     )

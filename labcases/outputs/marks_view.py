@@ -10,8 +10,9 @@ from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
 from labcases import notation as numbers
-from labcases.domain import calculations, checks, ledger, opponent, teeth
+from labcases.domain import calculations, checks, ledger, opponent, reductions, teeth
 from labcases.domain.calculations import MarkAdvice, SeenMark
+from labcases.domain.reductions import Allowed
 from labcases.enums import CheckKind, Movement, SetUpAct
 from labcases.models import Case, Mark, SetUpEntry, ToothSelection
 from labcases.outputs.check_view import to_step
@@ -60,6 +61,8 @@ class MarkRow:
     """The natural tooth of the pair, in ISO 3950, where only the dentist can decide."""
     done: tuple[SetUpEntry, ...] = ()
     """What was taken off for this mark."""
+    allowed: str = ""
+    """By which answer the dentist lets more off than the budget."""
     not_ours: str = ""
     """The tooth that yields, in ISO 3950, where it belongs to the opposing denture."""
     kept_off: str = ""
@@ -71,6 +74,16 @@ class MarkRow:
     def may_grind(self) -> bool:
         """A denture tooth of this case yields, and grinding is what is proposed."""
         return bool(self.yields) and not self.not_ours and self.word in _BY_GRINDING
+
+    @property
+    def beyond(self) -> bool:
+        """More than its budget would come off a denture tooth of this case: the dentist may."""
+        return bool(
+            self.yields
+            and not self.not_ours
+            and self.left_mm is not None
+            and self.word == WORDS["re-set"][0]
+        )
 
     @property
     def over(self) -> str:
@@ -87,6 +100,7 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
     ]
     clearance, height = (checks.latest(case, kind) for kind in CheckKind)
     selection: ToothSelection | None = getattr(case, "selection", None)
+    allowed = reductions.allowed(case)
     advice = calculations.mark_advice(
         marks,
         kinds={
@@ -98,11 +112,12 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         ),
         clearance=clearance.run.findings if clearance else None,
         height=height.run.findings if height else None,
-        taken_mm=taken_mm(case),
+        taken_mm=reductions.taken_mm(case),
+        allowed_mm={tooth: float(one.total_mm) for tooth, one in allowed.items()},
     )
     done = _done(case)
     return {
-        "mark_rows": [_row(one, notation, case, found, done) for one in advice],
+        "mark_rows": [_row(one, notation, case, found, done, allowed) for one in advice],
         "marks_seen": bool(marks),
         "marks_rest_on": {"clearance": clearance, "height": height},
     }
@@ -128,21 +143,13 @@ def _done(case: Case) -> dict[int, list[SetUpEntry]]:
     return found
 
 
-def taken_mm(case: Case) -> dict[str, float]:
-    """What was logged as taken off each denture tooth."""
-    found: dict[str, float] = defaultdict(float)
-    for entry in ledger.standing(case):
-        for tooth, off_mm in ledger.taken_by(entry).items():
-            found[tooth] += float(off_mm)
-    return dict(found)
-
-
 def _row(
     advice: MarkAdvice,
     notation: str,
     case: Case,
     marks: Mapping[tuple[str, str], Mark],
     done: Mapping[int, list[SetUpEntry]],
+    allowed: Mapping[str, Allowed],
 ) -> MarkRow:
     word, glyph = WORDS[advice.kind]
     movement = advice.mark.movement.value
@@ -176,6 +183,7 @@ def _row(
         source=advice.source,
         natural=(advice.natural or "") if advice.kind in _ASKED else "",
         done=tuple(entry for mark in pair for entry in done.get(mark.pk, ())),
+        allowed=allowed[advice.yields].words if advice.yields and advice.yields in allowed else "",
         not_ours=advice.yields if kept_off and advice.yields else "",
         kept_off=told(kept_off),
     )

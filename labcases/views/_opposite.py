@@ -5,23 +5,35 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labcases.domain import opponent, over_eruption, teeth
+from labcases.domain import natural_teeth, opponent, over_eruption, proposing, teeth
+from labcases.domain import proposal_reading as reading
+from labcases.enums.proposals import ProposalKind
 from labcases.forms.questions import tooth_words
-from labcases.models import Case, Question
+from labcases.models import Case, Proposal, Question
 from labcases.templatetags.units import tooth_number
 
 
 @dataclass(frozen=True)
 class Ask:
-    """A clinical question about a tooth that one tap asks, or the one that is asked already."""
+    """What one tap puts to the dentist about a tooth, or what is put already.
+
+    A natural tooth is proposed as the place of a finding; of any other a question is asked.
+    """
 
     tooth: str
     text: str
     asked: Question | None
+    proposes: bool = False
+    proposal: Proposal | None = None
 
     @property
     def about(self) -> str:
         return f"tooth {self.tooth}"
+
+    @property
+    def said(self) -> str:
+        """What became of the proposal."""
+        return reading.answer_words(self.proposal) if self.proposal else ""
 
 
 @dataclass(frozen=True)
@@ -81,7 +93,14 @@ def of_worn_denture(case: Case, tooth: str) -> Ask | None:
 
 
 def ask(case: Case, tooth: str, text: str) -> Ask:
-    return Ask(tooth, text, opponent.asked(case, tooth))
+    return Ask(
+        tooth,
+        text,
+        opponent.asked(case, tooth),
+        proposes=natural_teeth.is_natural(case, tooth)
+        and not proposing.why_not(case, ProposalKind.NATURAL),
+        proposal=reading.of_tooth(case, tooth),
+    )
 
 
 def in_numbers(text: str, tooth: str, notation: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -9,7 +10,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from labcases.domain import checks
+from labcases.domain import checks, natural_teeth
+from labcases.domain import proposal_reading as reading
 from labcases.domain.calculations import CannotCompute
 from labcases.domain.gates import Missing
 from labcases.enums import CheckKind
@@ -65,5 +67,16 @@ def _page(request: HttpRequest, case: Case, status: int = 200, **more: Any) -> H
         "proposal": check_view.PROPOSAL,
         **more,
     }
+    if clearance:
+        context["clearance"]["in_the_way"] = [
+            replace(row, words=_word(case, row.natural))
+            for row in context["clearance"]["in_the_way"]
+        ]
     context["can_edit"] = COMPUTE in context["acts"]
     return render(request, "check/check.html", context, status=status)
+
+
+def _word(case: Case, tooth: str) -> tuple[str, ...]:
+    """The dentist's word on a natural tooth that is the place of a finding, where one was asked."""
+    said = natural_teeth.word(case, tooth) if tooth else None
+    return (f"{reading.name(said.row).capitalize()}: {said.text}",) if said and said.row else ()

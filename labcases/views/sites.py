@@ -18,6 +18,7 @@ from labcases.domain import (
     ledger,
     opponent,
     over_eruption,
+    reductions,
     site_values,
     teeth,
 )
@@ -193,6 +194,7 @@ def _page(
     for form in forms:
         form.notation = Notation(notation)
     budget = calculations.height_budget(case)
+    allowed = reductions.allowed(case)
     stored = _stored(case)
     read = [
         (stored[tooth], _kind(case, tooth)) for tooth in _places(case) if _was_read(stored, tooth)
@@ -215,6 +217,7 @@ def _page(
             {
                 "row": row,
                 "glyph": GLYPHS[row.verdict],
+                "allowed": allowed.get(row.tooth),
                 "finding": row.finding
                 and _opposite.in_numbers(row.finding, numbers.opposing(row.tooth), notation),
             }

@@ -89,6 +89,7 @@ def mark_advice(
     clearance: Plain | None,
     height: Plain | None,
     taken_mm: Mapping[str, float],
+    allowed_mm: Mapping[str, float] | None = None,
 ) -> list[MarkAdvice]:
     """Proposals for the marks of the last passes, in the order of selective grinding.
 
@@ -104,6 +105,8 @@ def mark_advice(
         Kept findings: predicted depths and places, and what each site has to give.
     taken_mm : mapping of str to float
         What was logged as taken off each tooth.
+    allowed_mm : mapping of str to float, optional
+        What the dentist lets off a denture tooth altogether, where that is more than its budget.
     """
     rows = height["rows"] if height else ()
     budgets = {
@@ -111,6 +114,8 @@ def mark_advice(
         for row in rows
         if row["occlusal_budget_mm"] is not None
     }
+    for tooth, mm in (allowed_mm or {}).items():
+        budgets[tooth] = max(mm, budgets.get(tooth, 0.0))
     taken = {tooth: min(mm, MOST_TAKEN_MM) for tooth, mm in taken_mm.items()}
     left = {tooth: mm - taken_mm.get(tooth, 0.0) for tooth, mm in budgets.items()}
     asked: dict[tuple[str, str, str, Movement], Met] = {}

@@ -7,15 +7,17 @@ from typing import Any
 
 import pytest
 
-from labcases.domain import bench, checks
+from labcases.domain import bench, checks, reductions
 from labcases.domain.calculations import MarkAdvice, SeenMark, inputs
 from labcases.enums import CheckKind, Movement, SetUpAct, Stage, ToothMaterial
+from labcases.enums.proposals import ProposalKind, ProposalState
 from labcases.management.walk import Walk
 from labcases.models import Case, CheckRun, Mark
 from labcases.outputs import marks_view
 from labcases.outputs.marks_view import MarkRow
 from tests.factories import world
 from tests.labcases import kept
+from tests.labcases.domain.test_proposal_answer import answered, propose
 
 pytestmark = pytest.mark.django_db
 
@@ -121,7 +123,7 @@ def test_what_was_logged_as_taken_counts_and_what_was_struck_does_not(walk):
     bench.strike(entry=entry, reason="never done", by=walk.hands.technician)
 
     assert rows(walk)[0].left_mm == D("0.20")
-    assert marks_view.taken_mm(walk.reload()) == {"16": 0.1, "17": 0.1}
+    assert reductions.taken_mm(walk.reload()) == {"16": 0.1, "17": 0.1}
 
 
 def test_an_overdrawn_budget_says_how_much_over(walk):
@@ -246,7 +248,7 @@ def test_only_numbers_that_are_teeth_of_the_mark_change(text, shown, monkeypatch
         assumptions=(),
     )
 
-    row = marks_view._row(advice, "Universal", Case(), {(RIGHT.value, "16"): Mark()}, {})
+    row = marks_view._row(advice, "Universal", Case(), {(RIGHT.value, "16"): Mark()}, {}, {})
 
     assert (row.text, row.cautions) == (shown, (shown,))
 
@@ -269,3 +271,17 @@ def test_the_kept_inputs_are_those_of_the_case(walk):
 
     assert run.changed == []
     assert run.run.inputs == inputs.clearance(walk.reload())
+
+
+def test_what_the_dentist_allowed_beyond_the_budget_is_counted_and_says_so(walk):
+    walk.reload().prescriptions.update(status="signed")
+    foil(walk, RIGHT, "16", "46")
+    [row] = rows(walk)
+    assert (row.word, row.beyond, row.allowed) == ("Re-set, do not grind", True, "")
+
+    asked = propose(walk, ProposalKind.REDUCTION, tooth="16", number=D("0.5"))
+    answered(walk, asked, ProposalState.YES)
+
+    [row] = rows(walk)
+    assert (row.word, row.beyond) == ("Reduce", False)
+    assert (row.left_mm, row.allowed) == (D("0.5"), "allowed by the dentist, proposal 1")

@@ -4,9 +4,11 @@ import pytest
 from django.urls import reverse
 
 from labcases.enums import Stage
+from labcases.enums.proposals import ProposalKind, ProposalState
 from labcases.models import CheckRun
 from tests.factories import world
 from tests.labcases import kept
+from tests.labcases.domain.test_proposal_answer import answered, propose
 from tests.labcases.views.pages import text_of
 
 pytestmark = pytest.mark.django_db
@@ -99,6 +101,27 @@ class TestLooking:
         assert [row for row in rows if row not in way] == []
         assert "Adjusting natural teeth is the dentist's decision." in way
         assert "Denture tooth 46" not in way
+
+    def test_a_natural_tooth_in_the_way_is_requested_here_and_shows_the_dentist_s_word(
+        self, here, client
+    ):
+        walk = here.walk()
+        case = walk.to(Stage.SETTINGS)
+        kept.keep(case, here.tomas, kept.findings(reduction=[kept.reduction("16")]))
+        html = page(client, here.tomas, case).content.decode()
+        link = (
+            f"/cases/{case.code}/proposals/new/natural-tooth/?tooth=47&amp;"
+            "why=In%20right%20lateral%20denture%20tooth%2016%20meets%20it%2C%20as%20modelled."
+        )
+        assert f'href="{link}"' in html
+        assert "Request it here" not in text_of(page(client, here.dora, case))
+
+        row = propose(walk, ProposalKind.NATURAL, tooth="47")
+        answered(walk, row, ProposalState.YES, text="")
+
+        words = text_of(page(client, here.tomas, case))
+        assert "could yield so much there, or be set again Proposal 1: I see to it" in words
+        assert "Request it here" not in words
 
     def test_where_nothing_stands_in_the_way_the_depth_that_was_looked_for_is_named(
         self, here, client

@@ -7,9 +7,11 @@ from django.urls import reverse
 
 from labcases.domain import bench
 from labcases.domain import question as asking
-from labcases.enums import Stage
+from labcases.domain.proposal_answer import answer
+from labcases.enums import Movement, Stage
+from labcases.enums.proposals import ProposalState
 from labcases.management.walk import natural
-from labcases.models import Case, Question, SiteMeasure
+from labcases.models import Case, Proposal, SiteMeasure
 from tests.factories import World, world
 from tests.labcases.views.pages import logged_in, text_of
 
@@ -105,31 +107,51 @@ def test_taking_over_what_is_not_said_is_refused_in_words(cast, case):
     assert SiteMeasure.objects.get(tooth="37").tip_height_mm == Decimal("0.5")
 
 
-def tapped(page: str) -> dict[str, str]:
-    """What the button of the page would post."""
-    start = page.index('<input type="hidden" name="about" value="tooth 37">')
-    form = page[start : page.index("</form>", start)]
-    return {
-        part.split('"')[0]: part.split('value="')[1].split('"')[0]
-        for part in form.split('name="')[1:]
-    }
-
-
-def test_one_tap_asks_the_dentist_and_the_page_then_says_so(cast, case):
+def test_one_tap_proposes_the_tooth_to_the_dentist_and_the_page_then_says_what_came(cast):
+    case = cast.case_at(Stage.ACCEPTED, **HEIGHTS)
     client = logged_in(cast.tomas)
     page = client.get(reverse("sites", args=[case.code])).content.decode()
-    client.post(reverse("questions", args=[case.code]), tapped(page))
-
-    question = Question.objects.get()
-    assert (question.tooth, question.clinical, question.blocking) == ("37", True, False)
-    assert question.waits_for == "office"
-    assert question.text == (
+    link = page.index("proposals/new/natural-tooth/?tooth=37")
+    address = page[page.rindex('"', 0, link) + 1 : page.index('"', link)].replace("&amp;", "&")
+    form = client.get(address).context["form"]
+    assert (form["tooth"].value(), form["why"].value()) == (
+        "37",
         "37 stands 1.6 mm above the plane, as prescribed. Does it stay as it is, or do you change "
-        "it before the set-up?"
+        "it before the set-up?",
+    )
+    client.post(address, {"tooth": "37", "why": form["why"].value(), "aside": "on"})
+
+    row = Proposal.objects.get()
+    assert (row.kind, row.tooth, row.blocking) == ("natural tooth", "37", False)
+    assert "Proposal 1: Waits for the dentist" in sites(cast, case)
+
+    answer(
+        proposal=row,
+        version=row.version,
+        answer=ProposalState.NO,
+        text="She is used to it.",
+        by=cast.dora,
+    )
+    assert "Proposal 1: It stays as it is. She is used to it." in sites(cast, case)
+
+
+def test_beside_a_draft_the_tap_asks_and_the_page_then_says_so(cast, case):
+    asked = asking.ask(
+        case=case,
+        about="tooth 37",
+        tooth="37",
+        text="Does it stay?",
+        waits_for="office",
+        clinical=True,
+        blocking=False,
+        by=cast.lena,
+    )
+    assert (
+        '<input type="hidden" name="about" value="tooth 31">'
+        in logged_in(cast.tomas).get(reverse("sites", args=[case.code])).content.decode()
     )
     assert "Asked, not answered yet" in sites(cast, case)
-
-    asking.answer(question=question, text="It stays.", by=cast.dora)
+    asking.answer(question=asked, text="It stays.", by=cast.dora)
     assert "Asked and answered" in sites(cast, case)
 
 
@@ -137,13 +159,14 @@ def test_a_mark_on_a_worn_opposing_denture_comes_with_its_question(cast):
     # Every lower tooth is one of a denture, so that the rules may choose it.
     walk = cast.walk()
     case = walk.to(Stage.SET_UP, opposing=dict.fromkeys(natural("lower"), "denture"))
+    for movement in Movement:
+        walk.foil(movement, "16", "46", "26", "36", as_wanted=False)
+    passes = case.setup_entries.filter(act="pass")
     client = logged_in(cast.tomas)
-    for movement in ("centric", "right lateral", "left lateral", "protrusive"):
-        client.post(
-            reverse("setup", args=[case.code]),
-            {"act": "pass", "movement": movement, "as_wanted": "no", "teeth": "16 46 26 36"},
-        )
-    words = text_of(client.get(reverse("setup", args=[case.code])))
+
+    words = " ".join(
+        text_of(client.get(reverse("pass_seen", args=[case.code, one.pk]))) for one in passes
+    )
 
     assert "a denture that is worn is adjusted only on the dentist's word." in words
-    assert "Request it here" in words
+    assert "Ask the dentist about 4" in words

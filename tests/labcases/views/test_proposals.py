@@ -245,3 +245,22 @@ def test_kinds_that_cannot_be_proposed_now_say_why(here):
     told = say(logged_in(here.tomas).get(address("proposals", case)))
     assert "Change of a setting: There is no articulator record yet. Enter it first." in told
     assert logged_in(here.tomas).get(address("proposal_new", case, "setting")).status_code == 409
+
+
+def test_sites_lead_to_a_reduction_and_a_new_vertical_and_say_what_is_allowed(here):
+    walk = here.walk()
+    walk.sites = {"26": {"space_mm": D("6"), "tooth_height_mm": D("7")}}
+    walk.to(Stage.SETTINGS)
+    walk.enter_settings()
+    walk.choose_teeth()
+    walk.measure()
+    page = logged_in(here.tomas).get(address("sites", walk.case)).content.decode()
+    way = page[page.index("Only if the dentist raises the vertical by") :]
+
+    assert way[: way.index("</li>")].count(address("proposal_new", walk.case, "vertical")) == 1
+    assert f'href="{address("proposal_new", walk.case, "reduction")}"' in page
+
+    send(here.dora, propose(walk, K.REDUCTION), answer="yes")
+
+    told = say(logged_in(here.tomas).get(address("sites", walk.case)))
+    assert "0.5 mm allowed by the dentist, proposal 1" in told
