@@ -302,7 +302,7 @@ OF_A_CASE = (
     *("casts", "mounting_back", "check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "teeth_enter", "sites", "sites_take_over", "check"),
     *("check_compute", "setup", "front_teeth", "passes", "pass_pin", "try_in"),
-    "try_in_waive",
+    *("try_in_waive", "bench_check"),
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )
 

@@ -175,6 +175,8 @@ ACTS: dict[tuple[str, str], Act] = {
     ("set-up log", "*"): _LOGGED,
     ("clearance check", "computed"): _COMPUTED,
     ("height budget", "computed"): _COMPUTED,
+    ("bench check", "entered"): _SAVED,
+    ("bench check", "changed"): _SAVED,
     ("try-in", "recorded"): _not("A try-in that was judged stands. Revise, or try in again."),
     ("try-in", "waived"): _not("A waiver prints with its reason. Send a try-in out all the same."),
     ("try-in", "recorded on paper"): _ON_PAPER,

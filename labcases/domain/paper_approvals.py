@@ -17,6 +17,7 @@ from labcases.domain import (
     proposal_answer,
     proposal_reading,
     proposing,
+    sending_back,
     stages,
     tryin,
 )
@@ -24,7 +25,7 @@ from labcases.domain.signed_papers import NotNow, named, only, open_paper, save_
 from labcases.enums import Stage
 from labcases.enums.proposals import ProposalState
 from labcases.enums.signed_papers import OPEN_PAPERS, PaperSays, PaperState
-from labcases.models import Case, FinalWax, SignedPaper, User
+from labcases.models import Case, FinalWax, SignedPaper, TryIn, User
 
 Said = Mapping[str, Any]
 
@@ -187,21 +188,27 @@ def _enter_surgery(case: Case, paper: SignedPaper, by: User) -> None:
     cases.confirm_surgery(case=case, version=case.version, by=by, paper=paper)
 
 
+def try_in_values(said: Mapping[str, Any]) -> dict[str, Any]:
+    """What was typed of a try-in, as the row holds it; a number stands as text in ``said``."""
+    names = {column.name for column in TryIn._meta.get_fields()}
+    return {
+        name: (Decimal(value) if value else None) if name.endswith("_mm") else value
+        for name, value in said.items()
+        if name in names
+    }
+
+
 def _enter_try_in(case: Case, paper: SignedPaper, by: User) -> None:
-    said = paper.said
-    measured = said.get("vertical_mm")
-    tryin.record(
-        case=case,
-        version=said["bound"]["version"],
-        by=by,
-        values={
-            "answers": said["answers"],
-            "outcome": said["outcome"],
-            "changes": said["changes"],
-            "vertical_mm": Decimal(measured) if measured else None,
-        },
-        paper=paper,
-    )
+    try:
+        tryin.record(
+            case=case,
+            version=paper.said["bound"]["version"],
+            by=by,
+            values=try_in_values(paper.said),
+            paper=paper,
+        )
+    except sending_back.TooLate as found:
+        raise NotNow(str(found)) from found
 
 
 def _enter_waiver(case: Case, paper: SignedPaper, by: User) -> None:

@@ -276,6 +276,7 @@ def fetch_bench(lines: Iterable[Line]) -> None:
     prefetch_related_objects(
         rows,
         "try_ins",
+        "bench_checks",
         "setup_entries",
         "sites",
         "handoffs",

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from labcases.domain import access, ending, gates, history, on_paper, undoing
+from labcases.domain import access, bench_check, ending, gates, history, on_paper, undoing
 from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.gates import Missing
@@ -388,9 +388,10 @@ def _enter(case: Case, to: Stage, by: User) -> None:
             asked=ReturnTo.NEW_RECORD,
         )
     elif to == S.TRY_IN:
-        TryIn.objects.create(
+        row = TryIn.objects.create(
             case=case,
             number=case.try_ins.count() + 1,
             revision=case.prescription.revision,
             changed_by=by,
         )
+        bench_check.bind(case, row)

@@ -1,4 +1,4 @@
-"""Recording a try-in and approving the final wax."""
+"""Recording a try-in, sending back what is made again, and approving the final wax."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import gates, history, versions
+from labcases.domain import gates, history, sending_back, versions
 from labcases.enums import TryInOutcome
 from labcases.models import Case, FinalWax, SignedPaper, TryIn, User
 
@@ -22,27 +22,49 @@ def record(
 ) -> TryIn:
     """The dentist's verdict on the last try-in, bound to the revision in force.
 
+    Where something is made again, the case goes back and what stood on it no longer counts.
     With a signed ``paper`` it is what the paper says, and ``by`` compared it.
+
+    Raises
+    ------
+    ValueError
+        No try-in is out.
+    labcases.domain.sending_back.TooLate
+        Something is to be made again, and the case is at processing or later.
+    labcases.domain.versions.EditConflict
+        Somebody recorded it first.
     """
     row = case.try_ins.last()
     if row is None:
         raise ValueError("No try-in has been sent out for this case.")
-    return versions.save_row(
-        row=row,
-        version=version,
-        by=by,
-        case=case,
-        part="try-in",
-        act="recorded on paper" if paper else "recorded",
-        reason=paper.words if paper else "",
-        values={
-            **values,
-            "revision": case.prescription.revision,
-            "paper": paper,
-            "decided_by": None if paper else by,
-            "decided_at": timezone.now(),
-        },
-    )
+    with history.turn(case):
+        fresh = Case.objects.select_for_update().get(pk=case.pk)
+        told = sending_back.follows(
+            fresh, outcome=values["outcome"], answers=values.get("answers", row.answers)
+        )
+        if told:
+            sending_back.refuse_late(fresh)
+        saved = versions.save_row(
+            row=row,
+            version=version,
+            by=by,
+            case=fresh,
+            part="try-in",
+            act="recorded on paper" if paper else "recorded",
+            reason=paper.words if paper else "",
+            values={
+                **values,
+                "revision": fresh.prescription.revision,
+                "paper": paper,
+                "decided_by": None if paper else by,
+                "decided_at": timezone.now(),
+                "sent_back_to": told.to if told else "",
+            },
+        )
+        if told:
+            sending_back.send_back(case=fresh, told=told, number=saved.number, by=by)
+    case.refresh_from_db()
+    return saved
 
 
 class NothingToWaive(Exception):

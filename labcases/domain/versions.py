@@ -146,4 +146,6 @@ def _who_came_first(row: Versioned) -> Versioned:
         ),
         ("case",),
     )
-    return type(row)._default_manager.get(**{key: getattr(row, key) for key in keys})
+    return (
+        type(row)._default_manager.filter(**{key: getattr(row, key) for key in keys}).latest("pk")
+    )

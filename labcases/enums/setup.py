@@ -38,5 +38,6 @@ class Movement(TextChoices):
 class TryInOutcome(TextChoices):
     APPROVED = "approved", "Approved"
     APPROVED_WITH_CHANGES = "approved with changes", "Approved with changes"
+    REDO = "redo", "Not approved: what is marked redo is made again"
     NEW_RECORD = "new record", "New record, mount again"
     WAIVED = "waived", "Waived by the dentist"

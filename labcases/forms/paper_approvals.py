@@ -43,13 +43,7 @@ class TryInPaperForm(TryInForm):
     """The checklist and the outcome as the paper has them."""
 
     def said(self) -> dict[str, Any]:
-        told = self.values()
-        measured: Decimal | None = told["vertical_mm"]
-        return {
-            **told,
-            "outcome": str(told["outcome"]),
-            "vertical_mm": "" if measured is None else str(measured),
-        }
+        return {name: _as_text(value) for name, value in self.values().items()}
 
 
 class WaiverPaperForm(WaiveForm):
@@ -167,12 +161,8 @@ def form_for(
     if says == PaperSays.TRY_IN:
         row = case.try_ins.last()
         if row and told:
-            row.answers, row.outcome, row.changes = (
-                told["answers"],
-                told["outcome"],
-                told["changes"],
-            )
-            row.vertical_mm = Decimal(told["vertical_mm"]) if told["vertical_mm"] else None
+            for name, value in paper_approvals.try_in_values(told).items():
+                setattr(row, name, value)
         return TryInPaperForm(data, instance=row)
     if says == PaperSays.GATE:
         return GatePaperForm(data, case=case, initial=told)
@@ -186,3 +176,10 @@ def form_for(
     if says == PaperSays.WAIVER:
         return WaiverPaperForm(data, initial=told)
     return WaxPaperForm(data, initial=told)
+
+
+def _as_text(value: Any) -> Any:
+    """Numbers and choices as text, and nothing as an empty one; answers stay what they are."""
+    if value is None:
+        return ""
+    return str(value) if isinstance(value, (Decimal, str)) else value

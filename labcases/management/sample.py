@@ -202,6 +202,7 @@ MOUNTING: dict[str, Any] = {
     "foil_pairs": "13/43, 23/33, 11/41",
 }
 
+
 WAX: dict[str, Any] = {
     "trim_method": TrimMethod.ALTERNATE,
     "trim_labial_mm": D("1.5"),

@@ -14,7 +14,15 @@ from typing import Any
 from django.utils import timezone
 
 from labcases import notation
-from labcases.domain import bench, box, checks, prescription, processing, records, stages, tryin
+from labcases.domain import (
+    bench,
+    box,
+    checks,
+    prescription,
+    processing,
+    records,
+    stages,
+)
 from labcases.domain import case as cases
 from labcases.domain.calculations import record_proposals, settings_findings
 from labcases.domain.passes import Marked
@@ -37,13 +45,13 @@ from labcases.management.sample import (
     SELECTION,
     SETTINGS,
     SITE,
-    WAX,
     natural,
     order,
     teeth_of,
 )
 from labcases.management.walk_foil import foil
 from labcases.management.walk_teeth import have_teeth
+from labcases.management.walk_tryin import approve_wax, check_bench, judge, wax_up
 from labcases.models import ArticulatorRecord, Box, Case, Organisation, SetUpEntry, User
 from labcases.models.articulator import DEVIATIONS
 
@@ -221,23 +229,17 @@ class Walk:
         self.log(SetUpAct.PIN_READING, after_mm=D("0"))
         self.log(SetUpAct.PART_DONE, part=SetUpPart.ANTERIOR)
 
+    def check_bench(self) -> None:
+        check_bench(self.reload(), self.hands.technician)
+
     def judge_try_in(self, outcome: str = TryInOutcome.APPROVED) -> None:
-        row = self.reload().try_ins.last()
-        if row is None:
-            raise ValueError("The case has no try-in to judge.")
-        tryin.record(
-            case=self.case,
-            version=row.version,
-            by=self.hands.dentist,
-            values={"outcome": outcome, "vertical_mm": D("68"), "changes": "", "answers": {}},
-        )
+        judge(self.reload(), self.hands.dentist, outcome)
 
     def wax(self) -> None:
-        tryin.save_final_wax(case=self.reload(), version=0, by=self.hands.technician, values=WAX)
+        wax_up(self.reload(), self.hands.technician)
 
     def approve_wax(self) -> None:
-        case = self.reload()
-        tryin.approve_final_wax(case=case, version=case.final_wax.version, by=self.hands.dentist)
+        approve_wax(self.reload(), self.hands.dentist)
 
     def hand_over(self) -> None:
         processing.hand_over(
@@ -326,6 +328,7 @@ class Walk:
             self.compute()
         elif stage == Stage.TRY_IN:
             self.set_posterior()
+            self.check_bench()
         elif stage == Stage.FINAL_WAX:
             if not self.reload().try_ins.exists():
                 self.set_posterior()
@@ -363,18 +366,14 @@ class Walk:
         return [stage for stage in upto if stage not in skipped]
 
     def _mover(self, stage: Stage) -> User:
-        act = stages.MOVED_BY[stage]
-        if act == "send the case":
-            return self.hands.office_desk
-        if act == "release":
-            return self.hands.manager
-        if act == "dispatch":
-            return self.hands.lab_desk
-        if act == "receive":
-            return self.hands.office_desk
-        if act == "record a delivery":
-            return self.hands.dentist
-        return self.hands.technician
+        hands = self.hands
+        return {
+            "send the case": hands.office_desk,
+            "release": hands.manager,
+            "dispatch": hands.lab_desk,
+            "receive": hands.office_desk,
+            "record a delivery": hands.dentist,
+        }.get(stages.MOVED_BY[stage], hands.technician)
 
 
 def start(

@@ -34,7 +34,7 @@ from labcases.models.stock import StockFile, StockLine, ToothSet
 from labcases.models.teeth import SiteMeasure, ToothSelection
 from labcases.models.tooth_orders import TeethSupply
 from labcases.models.trimming import CastTrim, ToothTrim
-from labcases.models.tryin import TryIn
+from labcases.models.tryin import BenchCheck, TryIn
 
 __all__ = [
     "AppendOnly",
@@ -42,6 +42,7 @@ __all__ = [
     "ArrangementChange",
     "ArticulatorRecord",
     "Attachment",
+    "BenchCheck",
     "Box",
     "BoxItem",
     "Case",

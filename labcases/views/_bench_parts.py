@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from django.utils import timezone
 
+from labcases.domain import bench_check as bench_checks
 from labcases.domain import checks, ledger, queries, teeth_needed, tooth_dates, undoing
 from labcases.domain import mounting as mounting_rules
 from labcases.domain import teeth as tooth_lists
-from labcases.enums import CheckKind, SetUpPart
+from labcases.enums import CheckKind, SetUpPart, TryInWish
 from labcases.models import Case
 from labcases.templatetags.units import deg, deg_within, long_date, long_time, mm
 from labcases.views._folded import Part, many, pairs, url_of
@@ -159,6 +160,36 @@ def setup(case: Case) -> Part:
             {"label": long_time(entry.at), "value": f"{entry.get_act_display()} ({entry.by})"}
             for entry in reversed(last)
         ],
+    )
+
+
+def bench_check(case: Case) -> Part:
+    """What was checked before the base leaves, or before the last try-in."""
+    url = url_of("bench_check", case)
+    row = bench_checks.shown(case)
+    if row is None or row.done_at is None:
+        none = case.prescription.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
+        return Part(
+            "bench-check",
+            "Bench check",
+            url,
+            "No try-in, so none is asked for" if none else "Not checked",
+            done=None if none else False,
+        )
+    lines = bench_checks.asked(case)
+    wrong = bench_checks.refused(row, lines)
+    stale = row.try_in_id is None and bench_checks.outdated_since(case, row) is not None
+    said = f"Checked by {row.done_by} on {long_date(row.done_at)}"
+    if row.try_in_id:
+        said += f", for try-in {row.try_in.number}" if row.try_in else ""
+    return Part(
+        "bench-check",
+        "Bench check",
+        url,
+        said,
+        done=not (wrong or bench_checks.silent(row, lines) or stale),
+        stale=stale,
+        pairs=[{"label": line.text, "value": f"No: {row.words[line.key]}"} for line in wrong],
     )
 
 

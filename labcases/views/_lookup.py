@@ -15,6 +15,7 @@ from labcases.models import Case, User
 
 # Where a missing thing is mended: the part that a gate names -> the URL's name.
 PAGES = {
+    "bench_check": "bench_check",
     "box": "boxes",
     "box_new": "box_new",
     "boxes": "boxes",
@@ -53,6 +54,8 @@ LISTS = (
     "sites",
     "tooth_supplies",
     "try_ins",
+    "bench_checks__done_by",
+    "bench_checks__try_in",
     "boxes__items__disinfections",
     "boxes__items__settlements",
 )

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import textwrap
 
-from labcases.domain import differences, disinfecting, on_paper, queries, transit
+from labcases.domain import differences, disinfecting, on_paper, queries, transit, tryin_boxes
 from labcases.domain import files as attached
 from labcases.domain.inventory import inventory
 from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
-from labcases.models import BoxItem, Case
+from labcases.models import BoxItem, Case, TryIn
+from labcases.outputs import tryin_view
 from labcases.templatetags.units import due_date, long_date, long_time
 from labcases.views._folded import Part, many, pairs, url_of
 from labcases.views._sentences import sentence
@@ -115,20 +116,39 @@ def files(case: Case) -> Part:
 def try_in(case: Case) -> Part:
     url = url_of("try_in", case)
     last = next(reversed(list(case.try_ins.all())), None)
+    where = tryin_boxes.whereabouts(case)
     if last is None:
         wish = case.prescription.get_try_in_display() or "Not said yet"
         none = case.prescription.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
-        return Part("try-in", "Try-in", url, wish, done=None if none else False)
+        line = f"{wish}. {where}" if where else wish
+        return Part("try-in", "Try-in", url, line, done=None if none else False)
     decided = f", {last.decided} on {long_date(last.decided_at)}" if last.decided_at else ""
     return Part(
         "try-in",
         "Try-in",
         url,
-        f"Try-in {last.number}{decided}" + ("; taken back" if last.taken_back else ""),
+        f"Try-in {last.number}{decided}"
+        + ("; taken back" if last.taken_back else "")
+        + (f". {where}" if where else ""),
         done=bool(last.outcome and not last.taken_back),
         word=last.get_outcome_display() or "Out",
-        pairs=pairs(last, ("revision", "vertical_mm", "changes")),
+        pairs=[
+            *pairs(last, ("revision", "sent_back_to", "changes")),
+            *tryin_view.numbers(last),
+            *_trip(last),
+        ],
     )
+
+
+def _trip(row: TryIn) -> list[dict[str, str]]:
+    """The boxes that took the base out for a try-in and bring it back."""
+    trip = tryin_boxes.trip_of(row)
+    told = (("Base out", trip.out), ("Base back", trip.back))
+    return [
+        {"label": label, "value": sentence_case(tryin_boxes.box_words(box))}
+        for label, box in told
+        if box
+    ]
 
 
 def delivery(case: Case) -> Part:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from django.contrib import messages
@@ -36,6 +36,8 @@ class Part:
     then: str = "case"
     saved: str = "Saved."
     beside: Callable[[Case, User], Mapping[str, Any]] = field(default=lambda _case, _user: {})
+    readable: Callable[[_conflict.Row, Any, Any], _conflict.Row] | None = None
+    """How both values of a column without a box of its own are read."""
 
 
 def part_page(request: HttpRequest, code: str, part: Part) -> HttpResponse:
@@ -50,7 +52,7 @@ def part_page(request: HttpRequest, code: str, part: Part) -> HttpResponse:
             try:
                 part.save(case=case, version=form.started_from, by=user, values=form.values())
             except EditConflict as found:
-                conflict = _conflict.shown(found, form.fields)
+                conflict = _both(part, form, found)
                 status = 409
                 form.show_stored(found.stored.version)
                 case = acting_case(request, code, part.act)
@@ -74,3 +76,19 @@ def part_page(request: HttpRequest, code: str, part: Part) -> HttpResponse:
         **part.beside(case, user),
     }
     return render(request, part.template, context, status=status)
+
+
+def _both(part: Part, form: PartForm, found: EditConflict) -> _conflict.Conflict:
+    """Both values of each field; of a column with several boxes in words of its own."""
+    shown = _conflict.shown(found, {**form.fields, **dict.fromkeys(form.together)})
+    if part.readable is None:
+        return shown
+    return replace(
+        shown,
+        rows=[
+            part.readable(row, found.yours[row.name], getattr(found.stored, row.name))
+            if row.name in form.together
+            else row
+            for row in shown.rows
+        ],
+    )

@@ -9,6 +9,7 @@ from labcases.models import Case
 from labcases.views._lookup import link_to
 
 LINKS = {
+    "bench_check": "Open the bench check",
     "box": "Open the boxes",
     "box_new": "Pack a box",
     "boxes": "Open the boxes",

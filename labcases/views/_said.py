@@ -5,14 +5,17 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from labcases import reference
 from labcases.domain import proposal_reading as reading
+from labcases.domain import sending_back
+from labcases.domain.paper_approvals import try_in_values
 from labcases.enums import Stage, TryInOutcome
 from labcases.enums.proposals import ProposalState
 from labcases.enums.signed_papers import PaperSays
-from labcases.models import SignedPaper
+from labcases.models import SignedPaper, TryIn
+from labcases.outputs import tryin_view
 from labcases.outputs.tryin_view import WORDS
-from labcases.templatetags.units import due_date, mm
+from labcases.reference.checklists import lines_of, mouth_pauses
+from labcases.templatetags.units import due_date
 
 Pairs = list[dict[str, str]]
 
@@ -38,16 +41,17 @@ def said_in_words(paper: SignedPaper) -> Pairs:
 
 def _try_in(paper: SignedPaper) -> Pairs:
     said = paper.said
-    measured = said["vertical_mm"]
-    found = [
-        _pair("Outcome", str(TryInOutcome(said["outcome"]).label)),
-        _pair("Vertical between the two marks", mm(Decimal(measured)) if measured else ""),
-        _pair("What changes", said["changes"]),
-    ]
-    for pause in reference.try_in_checklist(paper.case.prescription.arch):
-        found += [
-            _pair(line.text, WORDS[said["answers"].get(line.key, "")]) for line in pause.lines
-        ]
+    row = TryIn(case=paper.case, **try_in_values(said))
+    follows = sending_back.follows(paper.case, outcome=row.outcome, answers=row.answers)
+    found = [_pair("Outcome", str(TryInOutcome(row.outcome).label))]
+    if follows:
+        again = "; ".join(redo.text for redo in follows.again)
+        found.append(_pair("What follows", f"{follows.goes} {again}."))
+    found += [_pair("What else changes", row.changes), *tryin_view.numbers(row)]
+    for line in lines_of(mouth_pauses(paper.case.prescription.arch)):
+        answer = WORDS[row.answers.get(line.key, "")]
+        words = row.words.get(line.key, "")
+        found.append(_pair(line.text, f"{answer}: {words}" if words else answer))
     return found
 
 

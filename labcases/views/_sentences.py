@@ -11,6 +11,7 @@ from typing import Any
 from labcases.domain.acts import UNDID
 from labcases.models import HistoryEntry
 from labcases.templatetags.units import NO_BREAK, long_date, long_time
+from labcases.views import _check_words
 from labcases.views._history_labels import LABELS
 from labcases.views._words import plain, split_unit
 
@@ -25,6 +26,7 @@ _SAID_ALREADY = {
     "site": ("tooth",),
     "try-in": ("decided by", "decided at"),
     "teeth in hand": ("state", "ended why"),
+    "bench check": ("done by", "done at"),
 }
 
 
@@ -55,6 +57,10 @@ def _change(label: str, before: Any, after: Any) -> str:
     label, unit = split_unit(label)
     label = LABELS.get(label, label)
     unit = f"{NO_BREAK}{unit}" if unit else ""
+    if _check_words.is_of_lines(label, after):
+        return _check_words.of_lines(label, before, after)
+    if _check_words.is_centric(label, after):
+        return _check_words.of_centric(after)
     if isinstance(after, dict):
         return _positions(label, before if isinstance(before, dict) else {}, after)
     if isinstance(after, bool):
@@ -79,9 +85,8 @@ def _positions(label: str, before: dict[str, Any], after: dict[str, Any]) -> str
 def _changes(entry: HistoryEntry) -> str:
     """Each change; without what the sentence says already."""
     said = _SAID_ALREADY.get("site" if entry.part.startswith("site ") else entry.part, ())
-    return "; ".join(
-        _change(label, *pair) for label, pair in entry.changes.items() if label not in said
-    )
+    told = (_change(label, *pair) for label, pair in entry.changes.items() if label not in said)
+    return "; ".join(text for text in told if text)
 
 
 def _with_changes(text: str, entry: HistoryEntry) -> str:

@@ -23,6 +23,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     bench.sites,
     bench.check,
     bench.setup,
+    bench.bench_check,
     office.try_in,
     bench.final_wax,
     bench.handoff,

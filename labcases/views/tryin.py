@@ -1,4 +1,4 @@
-"""The posterior try-in, and the final wax with its approval."""
+"""The posterior try-in: the dentist's verdict, and going on without one."""
 
 from __future__ import annotations
 
@@ -10,17 +10,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import gates, tryin, undoing
+from labcases.domain import gates, sending_back, tryin, tryin_boxes, tryin_numbers
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route, TryInWish
-from labcases.forms.processing import ApproveForm, FinalWaxForm
-from labcases.forms.tryin import TryInForm, WaiveForm
-from labcases.models import Case, FinalWax, TryIn, User
-from labcases.outputs import tryin_view, wax_view
+from labcases.forms.tryin import JSON, TryInForm, WaiveForm
+from labcases.models import Case, TryIn
+from labcases.outputs import tryin_view
 from labcases.views import _conflict
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, person
-from labcases.views._part import Part, part_page
 
 RECORD = "record a try-in"
 WAIVE = "approve"
@@ -42,8 +40,14 @@ def try_in(request: HttpRequest, code: str) -> HttpResponse:
     form = TryInForm(request.POST, instance=row)
     if not form.is_valid():
         return _try_in_page(request, case, 422, form=form)
+    values = form.values()
+    follows = sending_back.follows(case, outcome=values["outcome"], answers=values["answers"])
+    if follows and request.POST.get("follows") != follows.key:
+        return _try_in_page(request, case, form=form, follows=follows)
     try:
-        tryin.record(case=case, version=form.started_from, by=person(request), values=form.values())
+        tryin.record(case=case, version=form.started_from, by=person(request), values=values)
+    except sending_back.TooLate as refused:
+        return _try_in_page(request, case, 422, form=form, refusal=str(refused))
     except EditConflict as found:
         form.show_stored(found.stored.version)
         return _try_in_page(
@@ -53,7 +57,7 @@ def try_in(request: HttpRequest, code: str) -> HttpResponse:
             form=form,
             conflict=_clashes(found, form),
         )
-    messages.success(request, "The try-in is recorded.")
+    messages.success(request, f"The try-in is recorded. {follows.goes if follows else ''}".strip())
     return redirect("case", case.code)
 
 
@@ -78,13 +82,17 @@ def _open_form(case: Case) -> TryInForm | None:
 
 
 def _try_in_page(request: HttpRequest, case: Case, status: int = 200, **more: Any) -> HttpResponse:
-    rows = list(TryIn.objects.filter(case=case).select_related("decided_by"))
+    rows = list(
+        TryIn.objects.filter(case=case).select_related("decided_by", "paper", "bench_check", "case")
+    )
     context = {
         **head_context(case, person(request)),
         "page_title": "Try-in",
         "row": rows[-1] if rows else None,
         "recorded": [tryin_view.recorded(row) for row in reversed(rows) if row.outcome],
         "why_none": _why_none(case),
+        "where": tryin_boxes.whereabouts(case),
+        "bench": _bench(case),
         **more,
     }
     context["can_edit"] = RECORD in context["acts"]
@@ -93,23 +101,36 @@ def _try_in_page(request: HttpRequest, case: Case, status: int = 200, **more: An
     return render(request, "tryin/try_in.html", context, status=status)
 
 
+def _bench(case: Case) -> tryin_view.Checked | None:
+    """What the bench answered of the base that is out, for the person who looks at it."""
+    last = case.bench_checks.filter(try_in__isnull=False).last()
+    return tryin_view.checked(last) if last else None
+
+
 def _clashes(found: EditConflict, form: TryInForm) -> _conflict.Conflict:
     """Both values; of the checklist only the lines that differ, in their own words."""
-    shown = _conflict.shown(found, {*form.fields, "answers"})
+    shown = _conflict.shown(found, {**form.fields, **dict.fromkeys(JSON)})
     stored = found.stored
+    if not isinstance(stored, TryIn):
+        return shown
+    return replace(shown, rows=[_readable(row, found, stored) for row in shown.rows])
+
+
+def _readable(row: _conflict.Row, found: EditConflict, stored: TryIn) -> _conflict.Row:
+    """A row of the conflict; lists and tables of answers as a person reads them."""
+    if row.name not in JSON:
+        return row
+    yours, theirs = found.yours[row.name], getattr(stored, row.name)
+    if row.name == "centric":
+        words = [
+            ", ".join(tryin_numbers.closing_words(pair) for pair in one) for one in (yours, theirs)
+        ]
+        return replace(row, label="Centric", yours=words[0], stored=words[1])
     return replace(
-        shown,
-        rows=[
-            replace(
-                row,
-                label="Answers",
-                yours=tryin_view.differing(found.yours["answers"], stored.answers),
-                stored=tryin_view.differing(stored.answers, found.yours["answers"]),
-            )
-            if row.name == "answers" and isinstance(stored, TryIn)
-            else row
-            for row in shown.rows
-        ],
+        row,
+        label="Answers" if row.name == "answers" else "In words",
+        yours=tryin_view.differing(yours, theirs),
+        stored=tryin_view.differing(theirs, yours),
     )
 
 
@@ -123,82 +144,3 @@ def _why_none(case: Case) -> str:
     if row.try_in == TryInWish.WAIVED:
         return "The dentist has waived the try-in in the prescription."
     return NONE_OUT
-
-
-# --- final wax -----------------------------------------------------------------------------
-
-
-def _wax(case: Case) -> FinalWax | None:
-    return FinalWax.objects.filter(case=case).select_related("approved_by").first()
-
-
-def _beside_wax(case: Case, _user: User) -> dict[str, Any]:
-    wax = _wax(case)
-    row = case.prescription
-    return {
-        "wax": wax,
-        "compared": wax_view.comparison(row, wax),
-        "changed_since": wax_view.changed_since_approval(case),
-        "earlier_revision": bool(wax and wax.approved_at and not undoing.wax_approval_stands(case)),
-        "cautions": wax_view.cautions(wax),
-        "handed_over": case.handoffs.last(),
-        "row": row,
-    }
-
-
-FINAL_WAX = Part(
-    title="Final wax",
-    act="bench work",
-    form=FinalWaxForm,
-    row_of=lambda case: _wax(case) or FinalWax(case=case),
-    save=tryin.save_final_wax,
-    template="tryin/final_wax.html",
-    then="final_wax",
-    saved="The final wax is saved.",
-    beside=_beside_wax,
-)
-
-
-@require_http_methods(["GET", "POST"])
-def final_wax(request: HttpRequest, code: str) -> HttpResponse:
-    return part_page(request, code, FINAL_WAX)
-
-
-@require_POST
-def final_wax_approve(request: HttpRequest, code: str) -> HttpResponse:
-    """The dentist approves the wax that stood on the page."""
-    case = case_for(request, code, "approve")
-    form = ApproveForm(request.POST)
-    if _wax(case) is None:
-        return _wax_refused(
-            request, case, 422, "The laboratory has not entered the final wax. Approve it then."
-        )
-    if not form.is_valid():
-        return _wax_refused(request, case, 422, str(form.errors["version"][0]))
-    try:
-        tryin.approve_final_wax(case=case, version=form.cleaned_data["version"], by=person(request))
-    except EditConflict as found:
-        return _wax_refused(
-            request,
-            case,
-            409,
-            f"{found.stored.changed_by or 'Somebody else'} changed the wax while you had it open. "
-            "Look at it below and approve it again.",
-        )
-    messages.success(request, "The final wax and the trimming of the cast are approved.")
-    return redirect("final_wax", case.code)
-
-
-def _wax_refused(request: HttpRequest, case: Case, status: int, refusal: str) -> HttpResponse:
-    user = person(request)
-    case = case_for(request, case.code)
-    head = head_context(case, user)
-    context = {
-        **head,
-        "page_title": FINAL_WAX.title,
-        "form": FinalWaxForm(instance=FINAL_WAX.row_of(case)),
-        "can_edit": FINAL_WAX.act in head["acts"],
-        "refusal": refusal,
-        **_beside_wax(case, user),
-    }
-    return render(request, FINAL_WAX.template, context, status=status)

@@ -73,6 +73,7 @@ TITLES = {
     "passes": "Case {} - Grinding-in",
     "pass_seen": "Case {} - Protrusive, pass 1",
     "try_in": "Case {} - Try-in",
+    "bench_check": "Case {} - Bench check",
     "final_wax": "Case {} - Final wax",
     "handoff": "Case {} - Processing handoff",
     "release": "Case {} - Remount and release",

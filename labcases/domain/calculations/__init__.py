@@ -33,6 +33,7 @@ from labcases.domain.calculations.selection import (
     widths_that_fit,
 )
 from labcases.domain.calculations.settings import SettingsFindings, settings_findings
+from labcases.domain.calculations.vertical import freeway, speaking
 from labcases.enums import CheckKind
 from labcases.models import Case
 from occlusion.reduction.advice import RESET_BEYOND_MM
@@ -60,6 +61,7 @@ __all__ = [
     "SettingsFindings",
     "answer",
     "beyond",
+    "freeway",
     "height_budget",
     "mark_advice",
     "pin_for_a_millimetre",
@@ -67,6 +69,7 @@ __all__ = [
     "record_proposals",
     "selection_advice",
     "settings_findings",
+    "speaking",
     "standing",
     "ways_apart",
     "weigh_pass",

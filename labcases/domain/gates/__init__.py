@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from labcases.domain.gates.bench import (
+    base_back,
+    bench_checked,
     both_parts_done,
     height_known,
     ledger_balanced,
@@ -64,8 +66,8 @@ GATES: dict[Stage, tuple[Check, ...]] = {
     Stage.MOUNTING: (jaw_record_here, records_handled_safely),
     Stage.SETTINGS: (mounted,),
     Stage.SET_UP: (settings_valid, teeth_in_hand, height_known, other_arch_agrees),
-    Stage.TRY_IN: (posterior_done, passes_as_wanted, pin_as_agreed),
-    Stage.FINAL_WAX: (both_parts_done,),
+    Stage.TRY_IN: (posterior_done, passes_as_wanted, pin_as_agreed, bench_checked),
+    Stage.FINAL_WAX: (both_parts_done, base_back),
     Stage.PROCESSING: (
         try_in_answered,
         wax_approved,
@@ -86,7 +88,7 @@ ONWARD: tuple[Check, ...] = (cast_replaced,)
 # Going back has its own conditions, by the stage that is left and the one that is entered.
 WAYS_BACK: dict[tuple[Stage, Stage], tuple[Check, ...]] = {
     (Stage.TRY_IN, Stage.SET_UP): (try_in_decided,),
-    (Stage.TRY_IN, Stage.FINAL_WAX): (try_in_decided, both_parts_done),
+    (Stage.TRY_IN, Stage.FINAL_WAX): (try_in_decided, both_parts_done, base_back),
     (Stage.TRY_IN, Stage.JAW_RECORDS): (try_in_wants_new_record,),
     (Stage.MOUNTING, Stage.JAW_RECORDS): (),
     (Stage.SETTINGS, Stage.MOUNTING): (),
@@ -103,6 +105,8 @@ __all__ = [
     "WAYS_BACK",
     "Check",
     "Missing",
+    "base_back",
+    "bench_checked",
     "both_parts_done",
     "box_may_leave",
     "box_ready",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from labcases.domain import calculations, ledger, teeth, teeth_needed
+from labcases.domain import bench_check, calculations, ledger, teeth, teeth_needed, tryin_boxes
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.domain.mounting import AGREED, judge, limits_of
 from labcases.enums import JawRecord, Movement, SetUpPart
@@ -155,3 +155,47 @@ def both_parts_done(case: Case) -> Iterator[Missing]:
     for part in SetUpPart:
         if part not in done:
             yield Missing(f"The {part.value} teeth are not logged as done.", "setup", "part")
+
+
+def bench_checked(case: Case) -> Iterator[Missing]:
+    """Before the base leaves, the laboratory has looked at it, and nothing was wrong."""
+    row = bench_check.open_of(case)
+    if row is None:
+        yield Missing(
+            "Check the base on the bench before it leaves for the try-in.",
+            "bench_check",
+            passable=MANAGER,
+        )
+        return
+    lines = bench_check.asked(case)
+    silent = bench_check.silent(row, lines)
+    if silent:
+        yield Missing(
+            f"Answer every line of the bench check; {len(silent)} of {len(lines)} are open.",
+            "bench_check",
+            f"answer_{silent[0].key}",
+            MANAGER,
+        )
+    for line in bench_check.refused(row, lines):
+        yield Missing(
+            f"The bench check says no: {line.text}. Mend it and check again.",
+            "bench_check",
+            f"answer_{line.key}",
+            MANAGER,
+        )
+    if bench_check.outdated_since(case, row):
+        yield Missing(
+            "The set-up log has changed since the bench check. Check the base again and save it.",
+            "bench_check",
+            passable=MANAGER,
+        )
+
+
+def base_back(case: Case) -> Iterator[Missing]:
+    """A base that went out for a try-in has come back."""
+    if tryin_boxes.is_away(case):
+        yield Missing(
+            f"{tryin_boxes.whereabouts(case)} Take in the box that brings it back.",
+            "boxes",
+            passable=MANAGER,
+        )

@@ -10,8 +10,20 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from labcases.domain import bench, box, prescription, processing, teeth_needed, tooth_orders, tryin
+from django.utils import timezone
+
+from labcases.domain import (
+    bench,
+    bench_check,
+    box,
+    prescription,
+    processing,
+    teeth_needed,
+    tooth_orders,
+    tryin,
+)
 from labcases.enums import BoxDirection, SetUpAct, SetUpPart, Stage
+from labcases.management.sample_tryin import bench_checked
 from labcases.management.walk import Walk
 from labcases.management.walk_teeth import have_teeth
 from labcases.models import Box
@@ -297,6 +309,42 @@ def enter(stage: Stage) -> Act:
 def go(stage: Stage) -> Act:
     """Move by the technician, wherever the walk's own road would lead."""
     return lambda walk: walk.move(stage, walk.hands.technician)
+
+
+def checked(walk: Walk) -> None:
+    """The base is looked at on the bench once more, and all is well."""
+    walk.check_bench()
+
+
+def bench_says(**answers: str) -> Act:
+    """The bench check with these answers in place of yes."""
+
+    def do(walk: Walk) -> None:
+        case = walk.reload()
+        row = bench_check.open_of(case)
+        told = bench_checked(case.prescription.arch)["answers"] | answers
+        bench_check.save(
+            case=case,
+            version=row.version if row else 0,
+            by=walk.hands.technician,
+            values={
+                "answers": {key: answer for key, answer in told.items() if answer},
+                "words": dict.fromkeys(answers, "rocks"),
+            },
+        )
+
+    return do
+
+
+def judged_before(outcome: str) -> Act:
+    """A verdict of before verdicts sent a case back by themselves."""
+
+    def do(walk: Walk) -> None:
+        walk.case.try_ins.update(
+            outcome=outcome, decided_by=walk.hands.dentist, decided_at=timezone.now()
+        )
+
+    return do
 
 
 def judge(outcome: str) -> Act:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
+from django.utils import timezone
+
 from labcases.domain import bench
 from labcases.enums import (
+    BoxContent,
     ReferencePlane,
     SetUpAct,
     SetUpOrder,
@@ -15,9 +19,14 @@ from labcases.enums import (
     TryInOutcome,
 )
 from labcases.management.walk import Walk
+from labcases.templatetags.units import long_date
 from tests.labcases.domain.gaps import (
+    LAB,
+    OFFICE,
     Gap,
+    bench_says,
     both,
+    checked,
     discard_teeth,
     done,
     enter,
@@ -25,12 +34,15 @@ from tests.labcases.domain.gaps import (
     foil,
     here_teeth,
     judge,
+    judged_before,
     log,
     order_arrives,
     order_teeth,
+    pack_and_send,
     settings,
     site,
     strike,
+    take_in,
     teeth_here,
 )
 
@@ -135,7 +147,7 @@ SET_UP = (
     ),
 )
 
-TRY_IN = (
+_BEFORE_THE_BENCH_CHECK = (
     Gap(
         *("posterior part open", Stage.TRY_IN),
         *("The posterior teeth are not logged as done.", "setup", "part"),
@@ -198,7 +210,61 @@ TRY_IN = (
     ),
 )
 
+NOT_CHECKED = "Check the base on the bench before it leaves for the try-in."
+CHECKED_BEFORE = (
+    "The set-up log has changed since the bench check. Check the base again and save it."
+)
+
+TRY_IN = (
+    # What is logged or struck out makes the bench check old, so that it is made again.
+    *(
+        replace(gap, lose=both(gap.lose, checked), mend=both(gap.mend, checked))
+        for gap in _BEFORE_THE_BENCH_CHECK
+    ),
+    Gap(
+        *("no bench check", Stage.TRY_IN, NOT_CHECKED, "bench_check", ""),
+        lose=lambda walk: walk.case.bench_checks.all().delete(),
+        mend=checked,
+        passes=MANAGER,
+    ),
+    Gap(
+        *("bench check half answered", Stage.TRY_IN),
+        "Answer every line of the bench check; 2 of 7 are open.",
+        *("bench_check", "answer_rings"),
+        lose=bench_says(rings="", seat=""),
+        mend=checked,
+        passes=MANAGER,
+    ),
+    Gap(
+        *("bench check says no", Stage.TRY_IN),
+        "The bench check says no: The bases seat fully on the casts. Mend it and check again.",
+        *("bench_check", "answer_seat"),
+        lose=bench_says(seat="no"),
+        mend=checked,
+        passes=MANAGER,
+    ),
+    Gap(
+        *("logged since the bench check", Stage.TRY_IN, CHECKED_BEFORE, "bench_check", ""),
+        lose=log(SetUpAct.PIN_READING, after_mm=D("0")),
+        mend=checked,
+        passes=MANAGER,
+    ),
+)
+
+AWAY = (
+    "The posterior base is on its way to the office since {}. Take in the box that brings it back."
+)
+BASE_AWAY = Gap(
+    *("base at the office", Stage.FINAL_WAX),
+    AWAY.format(long_date(timezone.now())),
+    *("boxes", ""),
+    lose=pack_and_send(OFFICE, BoxContent.WAX_SET_UP),
+    mend=both(take_in(OFFICE), pack_and_send(LAB, BoxContent.WAX_SET_UP), take_in(LAB)),
+    passes=MANAGER,
+)
+
 BOTH_PARTS = (
+    BASE_AWAY,
     *(
         Gap(
             *(f"{part} part open", Stage.FINAL_WAX),
@@ -215,6 +281,7 @@ BOTH_PARTS = (
             lose=both(
                 anterior_first,
                 done(SetUpPart.ANTERIOR),
+                checked,
                 enter(Stage.TRY_IN),
                 judge(TryInOutcome.APPROVED),
                 strike(SetUpAct.PART_DONE, part=part),
@@ -237,7 +304,7 @@ AFTER_TRY_IN = (
     ),
     Gap(
         *("try-in not judged, on to wax", Stage.FINAL_WAX, *NOT_RECORDED),
-        lose=both(anterior_first, done(SetUpPart.ANTERIOR), enter(Stage.TRY_IN)),
+        lose=both(anterior_first, done(SetUpPart.ANTERIOR), checked, enter(Stage.TRY_IN)),
         mend=judge(TryInOutcome.APPROVED),
         begin=Stage.TRY_IN,
     ),
@@ -247,7 +314,7 @@ AFTER_TRY_IN = (
             "A new jaw record is made when the try-in asks for one. The last try-in does not.",
             *("try_in", "outcome"),
             lose=lose,
-            mend=judge(TryInOutcome.NEW_RECORD),
+            mend=judged_before(TryInOutcome.NEW_RECORD),
             begin=Stage.TRY_IN,
         )
         for name, lose in (

@@ -137,6 +137,8 @@ site *: changed                         . . T . M
 set-up log: struck out                  . . T . M
 set-up log: photograph bound            . . T . M
 set-up log: *                           . . T . M
+bench check: entered                    . . T . M
+bench check: changed                    . . T . M
 final wax: entered                      . . T . M
 final wax: changed                      . . T . M
 release: entered                        . . T . M

@@ -356,6 +356,7 @@ def test_each_try_in_is_numbered_and_bound_to_the_revision_in_force(before, cast
     walk.enter(Stage.TRY_IN)
     walk.judge_try_in(TryInOutcome.APPROVED_WITH_CHANGES)
     walk.move(Stage.SET_UP, cast.tomas)
+    walk.check_bench()
     walk.move(Stage.TRY_IN, cast.tomas)
 
     found = TryIn.objects.filter(case=walk.case).values_list("number", "revision", "outcome")

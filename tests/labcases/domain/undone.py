@@ -32,6 +32,7 @@ from labcases.management.sample import GAP_RECORD, MOUNTING, POINT_RECORDS, SITE
 from labcases.management.walk import Walk
 from labcases.models import CastLook
 from tests.labcases import sent_files
+from tests.labcases.domain.gaps import bench_says
 
 D = Decimal
 Doing = Callable[[Walk], Any]
@@ -369,6 +370,12 @@ DOINGS: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
     ),
     ("site *", "entered"): (S.SETTINGS, nothing, lambda walk: site(walk, **SITE)),
     ("site *", "changed"): (S.SET_UP, nothing, lambda walk: site(walk, space_mm=D("8.25"))),
+    ("bench check", "entered"): (S.SET_UP, nothing, lambda walk: walk.check_bench()),
+    ("bench check", "changed"): (
+        S.SET_UP,
+        lambda walk: walk.check_bench(),
+        bench_says(seat="no"),
+    ),
     ("final wax", "entered"): (S.FINAL_WAX, nothing, lambda walk: wax(walk, **WAX)),
     ("final wax", "changed"): (
         S.FINAL_WAX,
