@@ -249,7 +249,8 @@ def usual_next(case: Case) -> Movement:
     """The movement that usually comes next: centric first, and again after every grinding.
 
     Then working and balancing in both lateral movements, then protrusive (source:
-    grinding_lecture, as the engine's steps).
+    grinding_lecture, as the engine's steps). Where every movement has its pass and none was
+    called not as wanted, the round goes on from the newest.
     """
     last = ledger.last_passes(case)
     centric = last.get(Movement.CENTRIC)
@@ -262,7 +263,9 @@ def usual_next(case: Case) -> Movement:
     for movement in Movement:
         if movement not in last or last[movement].as_wanted is False:
             return movement
-    return Movement.CENTRIC
+    newest = max(last, key=lambda movement: last[movement].pk)
+    in_order = list(Movement)
+    return in_order[(in_order.index(newest) + 1) % len(in_order)]
 
 
 # --- one pass against the one before -----------------------------------------------------------

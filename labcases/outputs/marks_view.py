@@ -69,6 +69,8 @@ class MarkRow:
     """Why that tooth is not changed here."""
     ask: Any = None
     """The question that one tap asks about it; the page says it."""
+    offers: tuple[tuple[str, str], ...] = ()
+    """What can be proposed to the dentist about it: address and words; the page says it."""
 
     @property
     def may_grind(self) -> bool:

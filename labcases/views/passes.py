@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -11,9 +10,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from labcases.domain import ledger, passes
+from labcases.domain import access, ledger, passes
 from labcases.domain.bench import NotADentureTooth
 from labcases.domain.passes import NothingThere, NotStanding
+from labcases.domain.proposing import RAISE
 from labcases.enums import Movement, SetUpAct
 from labcases.forms.passes import QUICK_MM, DoneForm, JudgeForm, PassForm, PinForm
 from labcases.forms.questions import tooth_words
@@ -21,9 +21,9 @@ from labcases.models import Case, Mark, SetUpEntry
 from labcases.outputs import marks_view, passes_view, progress_view, setup_view
 from labcases.outputs.marks_view import MarkRow
 from labcases.templatetags.units import mm
-from labcases.views import _opposite
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
+from labcases.views._mark_offers import with_offers
 
 LOG = "bench work"
 CORRECT = "Please correct this"
@@ -135,20 +135,6 @@ def _rows(case: Case, notation: str) -> list[MarkRow]:
     return rows
 
 
-def _asked(case: Case, row: MarkRow) -> MarkRow:
-    """The same with the question that a tap asks, where only the dentist can go on."""
-    if row.not_ours:
-        return replace(row, ask=_opposite.of_worn_denture(case, row.not_ours))
-    if not row.natural:
-        return row
-    why = "no depth that fits can be ground" if row.yields else "no denture tooth can yield there"
-    text = (
-        f"In {row.movement.lower()} the foil marks {tooth_words(row.natural)}, a natural tooth, "
-        f"and {why}. Does it stay as it is, or do you change it?"
-    )
-    return replace(row, ask=_opposite.ask(case, row.natural, text))
-
-
 def _tap(
     request: HttpRequest,
     case: Case,
@@ -207,7 +193,8 @@ def _seen(
     for mark in Mark.objects.filter(entry__in=wanted):
         marks[mark.entry_id].append(mark)
     found = marks_view.build_context(case, notation)
-    rows = [_asked(case, row) for row in found["mark_rows"]]
+    held = access.acts(user, case)
+    rows = [with_offers(case, row) if RAISE in held else row for row in found["mark_rows"]]
     weighed = passes_view.weighed(case, entry, marks[entry.pk], notation)
     kept = weighed.kept if weighed else ()
     context = {

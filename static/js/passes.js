@@ -1,5 +1,6 @@
-// The teeth of a pass: arrows walk along the arch, 1 to 3 say how strongly a tooth marks. The
-// page works the same without this file, tooth by tooth with the tabulator key.
+// The teeth of a pass by keyboard: arrows walk along the arch, a typed number goes to its tooth,
+// and the first letter of light, firm or heavy marks it so. The page works the same without this
+// file, tooth by tooth with the tabulator key.
 "use strict";
 
 const form = document.querySelector("form.foil");
@@ -35,16 +36,36 @@ if (form) {
     return (near.length ? near : other).reduce((a, b) => (away(b) < away(a) ? b : a), tooth);
   }
 
+  // Numbers as they stand on the keys: of two digits typed one after the other, or of one.
+  const numbered = new Map(
+    teeth.map((tooth) => [tooth.labels[0].querySelector("span").textContent.trim(), tooth]),
+  );
+  let typed = "";
+  let typedAt = 0;
+  function toNumber(digit, now) {
+    typed = now - typedAt < 1500 ? typed.slice(-1) + digit : digit;
+    typedAt = now;
+    return numbered.get(typed) || numbered.get(digit);
+  }
+
+  const strengths = { l: "light", f: "firm", h: "heavy" };
   const steps = { ArrowRight: 1, ArrowLeft: -1 };
   form.addEventListener("keydown", (event) => {
     const tooth = event.target;
     if (tooth.name !== "teeth" || event.ctrlKey || event.metaKey || event.altKey) {
       return;
     }
-    if ("123".includes(event.key)) {
+    if (event.key.toLowerCase() in strengths) {
+      const said = strengths[event.key.toLowerCase()];
       tooth.checked = true;
-      tooth.closest(".tooth").querySelectorAll("[name^=strength_]")[event.key].checked = true;
+      form.querySelector(`[name=strength_${tooth.value}][value=${said}]`).checked = true;
       told();
+    } else if (/^\d$/.test(event.key)) {
+      const next = toNumber(event.key, event.timeStamp);
+      if (next) {
+        stopAt(next);
+        next.focus();
+      }
     } else if (event.key in steps || event.key === "ArrowUp" || event.key === "ArrowDown") {
       const row = rows.find((one) => one.includes(tooth));
       const next =

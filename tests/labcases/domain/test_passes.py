@@ -172,6 +172,11 @@ class TestNext:
         walk.foil(CENTRIC, "16", as_wanted=None)
         assert passes.usual_next(walk.reload()) == RIGHT
 
+    def test_a_round_goes_on_from_the_newest_pass(self, walk):
+        for movement in (*Movement, CENTRIC, RIGHT):
+            walk.foil(movement, "16", as_wanted=None)
+        assert passes.usual_next(walk.reload()) == LEFT
+
     def test_a_centric_that_was_not_as_wanted_comes_first(self, walk):
         walk.foil(CENTRIC, "16", as_wanted=False)
         assert passes.usual_next(walk.reload()) == CENTRIC
