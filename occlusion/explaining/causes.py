@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -16,7 +16,7 @@ from occlusion.spread import DEFAULT_HALF_WIDTHS, Measured, Side, changed, sd_of
 from occlusion.spread.first_order import check_readings, readings_of
 from occlusion.surfaces.cusps import Material, ToothForm
 
-CauseKind = Literal["setting", "denture tooth", "natural tooth"]
+CauseKind = Literal["setting", "denture tooth", "opposing denture tooth", "natural tooth"]
 
 READ = (
     "condylar_inclination_deg",
@@ -55,7 +55,8 @@ class Cause:
         ``condylar_inclination_deg.right`` as in ``occlusion.spread``, or
         ``tooth_height_mm.16``; wings by excursion, condyles by side.
     kind : str
-        ``setting``, ``denture tooth`` or ``natural tooth``.
+        ``setting``; ``denture tooth`` of the denture that is made; ``opposing denture tooth`` or
+        ``natural tooth``, which are measured again.
     value : float or None
         As entered; None for a tooth, whose change alone is told.
     sd : float
@@ -65,7 +66,7 @@ class Cause:
     tooth : str or None
         The tooth of a height.
     chosen : DentureTooth or None
-        The tooth to re-set. A natural tooth cannot stand here.
+        The tooth to re-set: of the denture that is made. A natural tooth cannot stand here.
     """
 
     name: str
@@ -115,6 +116,7 @@ def possible_causes(
     *,
     half_widths: Mapping[str, float] | None = None,
     readings: Mapping[str, Measured] | None = None,
+    own: Collection[str] | None = None,
 ) -> tuple[Cause, ...]:
     """Every setting that may be off as read, and every tooth.
 
@@ -127,6 +129,8 @@ def possible_causes(
     half_widths, readings : mapping, optional
         Reading errors, as for ``occlusion.spread.draws_of``; a reading without an error is
         exact and no cause.
+    own : collection of str, optional
+        Teeth of the denture that is made; None: every denture tooth.
     """
     widths = {name: DEFAULT_HALF_WIDTHS[name] for name in READ}
     read = readings_of(
@@ -149,18 +153,21 @@ def possible_causes(
                 high=min(most, hard_high - reading.value),
             )
         )
-    return (*found, *(_height(form.tooth, form.material) for form in forms))
+    return (*found, *(_height(form.tooth, form.material, own) for form in forms))
 
 
-def _height(tooth: str, material: Material) -> Cause:
+def _height(tooth: str, material: Material, own: Collection[str] | None) -> Cause:
+    kind: CauseKind = "natural tooth"
+    if material == "denture":
+        kind = "denture tooth" if own is None or tooth in own else "opposing denture tooth"
     most = FURTHEST["tooth_height_mm"]
     return Cause(
         name=f"tooth_height_mm.{tooth}",
-        kind="denture tooth" if material == "denture" else "natural tooth",
+        kind=kind,
         value=None,
         sd=sd_of(HEIGHT_HALF_WIDTH_MM),
         low=-most,
         high=most,
         tooth=tooth,
-        chosen=as_object(tooth, material),
+        chosen=as_object(tooth, material) if kind == "denture tooth" else None,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from occlusion.articulator import ArticulatorSettings
 from occlusion.clearance import BAND_MM, AskedExcursion
@@ -56,6 +56,7 @@ def explain(
     band_mm: float = BAND_MM,
     half_widths: Mapping[str, float] | None = None,
     readings: Mapping[str, Measured] | None = None,
+    own: Collection[str] | None = None,
 ) -> Explanation:
     """Compare marks with the prediction and look for the one change that explains them.
 
@@ -76,6 +77,8 @@ def explain(
         Overlap or gap that counts as contact.
     half_widths, readings : mapping, optional
         Reading errors of the settings, as for ``occlusion.spread.draws_of``.
+    own : collection of str, optional
+        Teeth of the denture that is made, which alone are re-set; None: every denture tooth.
 
     Raises
     ------
@@ -93,7 +96,11 @@ def explain(
         band_mm=band_mm,
     )
     causes = possible_causes(
-        settings, (*arches.upper, *arches.lower), half_widths=half_widths, readings=given or None
+        settings,
+        (*arches.upper, *arches.lower),
+        half_widths=half_widths,
+        readings=given or None,
+        own=own,
     )
     return compare(gaps, passes, causes)
 

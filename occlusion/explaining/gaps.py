@@ -158,9 +158,8 @@ class Gaps:
     def _at(self, cause: Cause) -> Changed | None:
         nodes = cause.nodes()
         if cause.tooth is not None:
-            tooth = cause.tooth
             return Changed(
-                nodes, {one.movement: self._higher(one, tooth, nodes) for one in self.moved}
+                nodes, {one.movement: self._higher(one, cause, nodes) for one in self.moved}
             )
         while nodes.size > 2:
             try:
@@ -187,14 +186,13 @@ class Gaps:
             axis=-1,
         )
 
-    def _higher(self, moved: Moved, tooth: str, nodes: Array) -> Array:
+    def _higher(self, moved: Moved, cause: Cause, nodes: Array) -> Array:
         """Gaps with one tooth that much nearer to its antagonists.
 
-        A denture tooth stands off the height that it was set to. A natural one was read so
+        A tooth of the denture stands off the height that it was set to. Any other was read so
         wrongly: what was set against it went with it.
         """
-        parts = []
-        natural = self.arches.material(tooth) == "natural"
+        parts, tooth = [], str(cause.tooth)
         for one in moved.watched:
             opposing = self.arches.forms(other_arch(one.samples.member))
             names = [form.tooth for form in opposing]
@@ -202,7 +200,7 @@ class Gaps:
             gaps = one.as_entered - nodes[:, None, None] * own
             if tooth in names and (over := one.owner == names.index(tooth)).any():
                 gaps = gaps + one.higher(nodes[:, None, None] * over) - one.as_entered
-                if natural:
+                if cause.chosen is None:
                     gaps = gaps + self._set_anew(one.facing, tooth, nodes)[:, None, :]
             parts.append(gaps)
         return np.concatenate(parts, axis=-1)

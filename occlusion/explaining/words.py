@@ -81,7 +81,8 @@ def _what(fit: Fit) -> str:
         by = f"{abs(fit.change):.2f} mm (deviation {fit.sd:.2f} mm)"
         if cause.kind == "denture tooth":
             return f"{name} stands {by} too {'high' if fit.change > 0 else 'low'}"
-        return f"natural {name} stands {by} {'higher' if fit.change > 0 else 'lower'} than measured"
+        whose = f"natural {name}" if cause.kind == "natural tooth" else f"the opposing {name}"
+        return f"{whose} stands {by} {'higher' if fit.change > 0 else 'lower'} than measured"
     value = fit.value or 0.0
     if cause.unit == "mm":
         return f"{name} {value:.2f} mm in place of {cause.value:.2f} mm (deviation {fit.sd:.2f} mm)"
@@ -96,6 +97,11 @@ def _action(fit: Fit) -> tuple[str, ...]:
         return (
             f"Measure {cause.tooth} again.",
             "Nothing is taken off a natural tooth: the dentist decides about it.",
+        )
+    if cause.kind == "opposing denture tooth":
+        return (
+            f"Measure {cause.tooth} again.",
+            "The opposing denture is changed on the dentist's word only.",
         )
     return (LOOK_AGAIN[cause.quantity],)
 

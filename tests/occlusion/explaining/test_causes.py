@@ -78,3 +78,15 @@ def test_a_natural_tooth_may_be_a_cause_and_is_never_one_to_work_on():
     for tooth in ("17", "46"):
         assert (found[tooth].kind, found[tooth].chosen) == ("natural tooth", None)
     assert (found["16"].value, found["16"].unit, found["16"].side) == (None, "mm", "")
+
+
+def test_a_tooth_of_the_opposing_denture_is_measured_again_and_not_re_set():
+    built = arches()
+    found = {
+        one.tooth: one
+        for one in possible_causes(SETTINGS, (*built.upper, *built.lower), own=["14", "15"])
+    }
+
+    assert (found["14"].kind, found["14"].chosen.tooth) == ("denture tooth", "14")
+    assert (found["16"].kind, found["16"].chosen) == ("opposing denture tooth", None)
+    assert (found["46"].kind, found["46"].chosen) == ("natural tooth", None)

@@ -7,7 +7,14 @@ from occlusion.explaining.words import told
 from tests.occlusion.explaining.passes import SETTINGS, arches
 
 BUILT = arches(natural=("17",))
-CAUSES = {one.name: one for one in possible_causes(SETTINGS, (*BUILT.upper, *BUILT.lower))}
+FORMS = (*BUILT.upper, *BUILT.lower)
+#: 27 stands for a tooth of a denture that is not the one being made.
+CAUSES = {
+    one.name: one
+    for one in possible_causes(
+        SETTINGS, FORMS, own=[f"{q}{n}" for q in "12" for n in "4567" if q + n != "27"]
+    )
+}
 
 
 def fit(name, change, sd=0.5, explained=30):
@@ -83,6 +90,13 @@ def said(best, runner_up=None, told_apart=True):
             0.1,
             "natural 17 stands 0.40 mm (deviation 0.10 mm) higher than measured",
             "Measure 17 again. Nothing is taken off a natural tooth: the dentist decides about it.",
+        ),
+        (
+            "tooth_height_mm.27",
+            0.4,
+            0.1,
+            "the opposing 27 stands 0.40 mm (deviation 0.10 mm) higher than measured",
+            "Measure 27 again. The opposing denture is changed on the dentist's word only.",
         ),
         (
             "tooth_height_mm.46",
