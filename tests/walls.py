@@ -27,6 +27,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tests.walls_passes import TABLE as PASSES
 from tests.walls_proposals import TABLE as PROPOSALS
 
 POSITIONS = ("D", "O", "T", "L", "M")
@@ -329,16 +330,6 @@ line_photographs               GET    login     404    200 200 200 200 200 404  
 line_photographs               POST   login     404    403 403 422 403 422 404     404
 front_teeth                    GET    login     404    200 200 200 200 200 404     404
 front_teeth                    POST   login     404    403 403 422 403 422 404     404
-passes                         GET    login     404    200 200 200 200 200 404     404
-passes                         POST   login     404    403 403 422 403 422 404     404
-pass_pin                       GET    login     405    405 405 405 405 405 405     405
-pass_pin                       POST   login     404    403 403 422 403 422 404     404
-pass_seen                      GET    login     404    200 200 200 200 200 404     404
-pass_seen                      POST   login     405    405 405 405 405 405 405     405
-pass_judge                     GET    login     405    405 405 405 405 405 405     405
-pass_judge                     POST   login     404    403 403 422 403 422 404     404
-pass_done                      GET    login     405    405 405 405 405 405 405     405
-pass_done                      POST   login     404    403 403 422 403 422 404     404
 try_in                         GET    login     404    200 200 200 200 200 404     404
 try_in                         POST   login     404    ok  403 403 403 403 404     404
 bench_check                    GET    login     404    200 200 200 200 200 404     404
@@ -395,4 +386,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + PROPOSALS)
+ROWS = read(TABLE + PASSES + PROPOSALS)

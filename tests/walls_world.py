@@ -54,7 +54,7 @@ from tests.factories import (
     member,
     world,
 )
-from tests.labcases import sent_files
+from tests.labcases import compared, sent_files
 from tests.walls_boxes import of_boxes
 from tests.walls_casts import entered_casts
 from tests.walls_houses import of_houses
@@ -262,6 +262,9 @@ def _fill(walk: Walk) -> dict[str, int]:
         "pass_seen": passed.pk,
         "pass_judge": passed.pk,
         "pass_done": passed.marks.get().pk,
+        **dict.fromkeys(
+            ("compared_adopt", "compared_leave"), compared.keep(case, hands.technician).pk
+        ),
         "check_record_strike": read_in.pk,
         "signed_paper": paper,
         "approval_paper_said": approval.pk,
@@ -302,7 +305,7 @@ OF_A_CASE = (
     *("casts", "mounting_back", "check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "teeth_enter", "sites", "sites_take_over", "check"),
     *("check_compute", "setup", "front_teeth", "passes", "pass_pin", "try_in"),
-    *("try_in_waive", "bench_check"),
+    *("passes_compare", "try_in_waive", "bench_check"),
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )
 

@@ -20,3 +20,10 @@ class Cusps(TextChoices):
 
     BUCCAL = "buccal", "Buccal"
     LINGUAL = "lingual", "Lingual"
+
+
+class Decision(TextChoices):
+    """What became of the one change that would explain marks; what is adopted shows by itself."""
+
+    PROPOSED = "proposed", "Proposed to the dentist"
+    LEFT = "left", "Left"

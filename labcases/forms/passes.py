@@ -272,3 +272,13 @@ class PinForm(forms.Form):
                 "lifted_mm", "Say that the pin touches the table, or by how many mm it is lifted."
             )
         return cleaned
+
+
+class LeaveForm(forms.Form):
+    """Why a change that would explain the marks is not followed."""
+
+    reason = forms.CharField(
+        max_length=200,
+        label="Why it is left",
+        error_messages={"required": "Give the reason why it is left."},
+    )

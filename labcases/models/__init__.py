@@ -6,7 +6,7 @@ from labcases.models.box import Box, BoxItem, Disinfection, Settlement
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.files import Attachment
-from labcases.models.finding import CheckRun
+from labcases.models.finding import CheckRun, MarksCompared
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
 from labcases.models.incident import IdentityLook, Incident, IncidentRead
 from labcases.models.jaw_records import TakenRecord
@@ -67,6 +67,7 @@ __all__ = [
     "Invitation",
     "LinePhotograph",
     "Mark",
+    "MarksCompared",
     "Membership",
     "Mounting",
     "OfficeLink",

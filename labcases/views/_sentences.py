@@ -388,6 +388,9 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("articulator record", "approved"): lambda entry: _with_changes(
         "let the articulator record follow the dentist's answer", entry
     ),
+    ("articulator record", "followed the marks"): lambda entry: _with_changes(
+        "let the articulator record follow the marks of foil", entry
+    ),
     ("articulator record", "acknowledged"): _fixed("read and acknowledged the unusual settings"),
     ("final wax", "approved"): _fixed("approved the final wax and the trimming"),
     ("release", "looked at again"): _fixed("took the second look at the denture"),

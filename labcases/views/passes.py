@@ -18,7 +18,7 @@ from labcases.enums import Movement, SetUpAct
 from labcases.forms.passes import QUICK_MM, DoneForm, JudgeForm, PassForm, PinForm
 from labcases.forms.questions import tooth_words
 from labcases.models import Case, Mark, SetUpEntry
-from labcases.outputs import marks_view, passes_view, progress_view, setup_view
+from labcases.outputs import explained_view, marks_view, passes_view, progress_view, setup_view
 from labcases.outputs.marks_view import MarkRow
 from labcases.templatetags.units import mm
 from labcases.views._head import head_context
@@ -35,10 +35,10 @@ def passes_page(request: HttpRequest, code: str) -> HttpResponse:
     case = acting_case(request, code, LOG)
     user = person(request)
     if request.method == "GET":
-        return _tap(request, case)
+        return tap_page(request, case)
     form = PassForm(request.POST, case=case, notation=notation_for(user, case))
     if not form.is_valid():
-        return _tap(request, case, 422, form=form)
+        return tap_page(request, case, 422, form=form)
     try:
         entry = passes.log_pass(
             case=case,
@@ -48,7 +48,7 @@ def passes_page(request: HttpRequest, code: str) -> HttpResponse:
             note=form.cleaned_data["note"],
         )
     except NothingThere as refused:
-        return _tap(request, case, 422, form=form, refusal=str(refused))
+        return tap_page(request, case, 422, form=form, refusal=str(refused))
     many = f"{len(entry.teeth)} teeth" if len(entry.teeth) != 1 else "1 tooth"
     messages.success(request, f"Logged: {entry.get_movement_display().lower()}, {many} marked.")
     return _to_pass(case, entry.pk)
@@ -110,7 +110,7 @@ def pass_pin(request: HttpRequest, code: str) -> HttpResponse:
     case = case_for(request, code, LOG)
     form = PinForm(request.POST)
     if not form.is_valid():
-        return _tap(request, case, 422, pin_form=form)
+        return tap_page(request, case, 422, pin_form=form)
     lifted_mm = form.cleaned_data["lifted_mm"]
     passes.see_pin(case=case, lifted_mm=lifted_mm, by=person(request))
     said = f"is lifted by {mm(lifted_mm)}" if lifted_mm else "touches the table"
@@ -135,7 +135,7 @@ def _rows(case: Case, notation: str) -> list[MarkRow]:
     return rows
 
 
-def _tap(
+def tap_page(
     request: HttpRequest,
     case: Case,
     status: int = 200,
@@ -164,6 +164,7 @@ def _tap(
         "pin_form": pin_form or PinForm(),
         "pin_set_at": passes.pin_set_at(case),
         "vertical": setup_view.vertical(ledger.balance(case)),
+        "compared": explained_view.build_context(case, notation),
         **more,
     }
     refused = next((one for one in (form, pin_form) if one is not None and one.errors), None)

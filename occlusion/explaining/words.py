@@ -46,19 +46,20 @@ def told(
         )
     if best is None:
         return (
-            f"The prediction explains {before} of {readings} readings, and no single change "
+            f"The prediction explains {before} of the {readings} readings, and no single change "
             "explains the others clearly better than none.",
             "Mark again in a fresh pass, and look for more than one thing: the mounting, the "
             "tooth measures, a base that rocks.",
         )
     text = (
-        f"One change explains the marks: {_what(best)}. With it {best.explained} of {readings} "
-        f"readings are explained, without it {before}."
+        f"One change explains the marks: {_what(best)}. It explains {best.explained} of the "
+        f"{readings} readings; the prediction as it stands explains {before} of the {readings} "
+        "readings."
     )
     if runner_up is not None and not told_apart:
         return (
             f"{text} The marks cannot tell it apart from another: {_what(runner_up)} "
-            f"({runner_up.explained} of {readings}).",
+            f"({runner_up.explained} of the {readings} readings).",
             _once("Look at both before anything is changed.", *_action(best), *_action(runner_up)),
         )
     return text, _once(*_action(best))
@@ -83,9 +84,13 @@ def _what(fit: Fit) -> str:
             return f"{name} stands {by} too {'high' if fit.change > 0 else 'low'}"
         whose = f"natural {name}" if cause.kind == "natural tooth" else f"the opposing {name}"
         return f"{whose} stands {by} {'higher' if fit.change > 0 else 'lower'} than measured"
+    if cause.quantity == "pin_opening_mm":
+        way = "higher" if fit.change > 0 else "lower"
+        return (
+            f"the pin stands {abs(fit.change):.2f} mm {way} than when the teeth were set "
+            f"(deviation {fit.sd:.2f} mm)"
+        )
     value = fit.value or 0.0
-    if cause.unit == "mm":
-        return f"{name} {value:.2f} mm in place of {cause.value:.2f} mm (deviation {fit.sd:.2f} mm)"
     return f"{name} {value:.0f} deg in place of {cause.value:g} deg (deviation {fit.sd:.1f} deg)"
 
 

@@ -11,10 +11,17 @@ from typing import Any
 
 import occlusion
 from labcases.domain.calculations import clearance as _clearance
+from labcases.domain.calculations import explaining as _explaining
 from labcases.domain.calculations import height as _height
 from labcases.domain.calculations import inputs
 from labcases.domain.calculations._proposals import ProposedValue, RecordProposal
 from labcases.domain.calculations.beyond import Beyond, beyond
+from labcases.domain.calculations.explaining import (
+    MarksExplained,
+    OneChange,
+    SeenOfMovement,
+    marks_explained,
+)
 from labcases.domain.calculations.height import HeightBudget, HeightRow
 from labcases.domain.calculations.passes import FoilSeen, PassWeighed, SchemeWish, weigh_pass
 from labcases.domain.calculations.pin import SOURCE as PIN_SOURCE
@@ -52,18 +59,23 @@ __all__ = [
     "HeightBudget",
     "HeightRow",
     "MarkAdvice",
+    "MarksExplained",
+    "OneChange",
     "PassWeighed",
     "ProposedValue",
     "RecordProposal",
     "SchemeWish",
     "SeenMark",
+    "SeenOfMovement",
     "SelectionAdvice",
     "SettingsFindings",
     "answer",
     "beyond",
+    "compare_marks",
     "freeway",
     "height_budget",
     "mark_advice",
+    "marks_explained",
     "pin_for_a_millimetre",
     "points_closed",
     "record_proposals",
@@ -93,3 +105,14 @@ def answer(kind: CheckKind, told: inputs.Plain) -> dict[str, Any]:
 def height_budget(case: Case) -> HeightBudget:
     """The height budget of a case as it stands now."""
     return _height.budget(inputs.height(case))
+
+
+def compare_marks(told: inputs.Plain) -> dict[str, Any]:
+    """Findings of marks held against the prediction; see ``explaining.findings``.
+
+    Raises
+    ------
+    CannotCompute
+        No pass is logged, something is not entered, or the engine refuses it.
+    """
+    return _explaining.findings(told)

@@ -30,6 +30,7 @@ from occlusion.errors import OcclusionError
 from occlusion.front import FrontGuidance
 from occlusion.ranges import warnings_for
 from occlusion.spread import DEFAULT_HALF_WIDTHS, Draws, Measured, draws_of
+from occlusion.surfaces.arches import Arches
 
 PITCH_MM = 0.1
 
@@ -70,7 +71,7 @@ def findings(told: Plain) -> dict[str, Any]:
 @lru_cache(maxsize=KEPT_ANSWERS)
 def _findings(kept: str) -> dict[str, Any]:
     told = json.loads(kept)
-    _complete(told)
+    complete(told)
     left_out = [
         {"tooth": tooth, "text": "No opposing tooth, so there is nothing to check."}
         for tooth, values in told["teeth"].items()
@@ -82,17 +83,7 @@ def _findings(kept: str) -> dict[str, Any]:
             part="prescription",
             field="opposing",
         )
-    try:
-        settings = engine_settings(told["articulator"])
-        _followed(told, settings)
-    except OcclusionError as refusal:
-        raise CannotCompute(
-            str(refusal), part="settings", field=form_field(refusal.field)
-        ) from refusal
-    try:
-        arches = _arches.arches(told, settings)
-    except OcclusionError as refusal:
-        raise CannotCompute(str(refusal), part="sites") from refusal
+    settings, arches = set_up_of(told)
     try:
         found = _check(
             told, settings, callipers.oppose(arches, pitch_mm=PITCH_MM, cusp_half_width_deg=CUSPS)
@@ -128,7 +119,34 @@ def _findings(kept: str) -> dict[str, Any]:
     }
 
 
-def _front(told: Plain) -> FrontGuidance:
+def set_up_of(told: Plain) -> tuple[ArticulatorSettings, Arches]:
+    """Settings that can be followed, and both arches; ``told`` is complete.
+
+    Raises
+    ------
+    CannotCompute
+        The engine refuses a setting or a measure.
+    """
+    try:
+        settings = engine_settings(told["articulator"])
+        _followed(told, settings)
+    except OcclusionError as refusal:
+        raise CannotCompute(
+            str(refusal), part="settings", field=form_field(refusal.field)
+        ) from refusal
+    try:
+        return settings, _arches.arches(told, settings)
+    except OcclusionError as refusal:
+        raise CannotCompute(str(refusal), part="sites") from refusal
+
+
+def closed(settings: ArticulatorSettings) -> ArticulatorSettings:
+    """With the pin closed: the teeth are set to touch wherever it stands."""
+    return replace(settings, pin_opening_mm=0.0)
+
+
+def front_of(told: Plain) -> FrontGuidance:
+    """The front teeth as read."""
     return FrontGuidance(
         guided_by=told["front"]["front_guide"],
         overjet_mm=told["front"]["overjet_mm"],
@@ -138,39 +156,45 @@ def _front(told: Plain) -> FrontGuidance:
 
 def _followed(told: Plain, settings: ArticulatorSettings) -> None:
     """Refuse settings that cannot be followed before anything is said of the teeth."""
-    front = _front(told)
+    front = front_of(told)
     for asked in travels_of(front, steps=2):
         follow(settings=settings, asked=asked, front=front)
 
 
 def _check(told: Plain, settings: ArticulatorSettings, surfaces: Opposed) -> Clearance:
-    front = _front(told)
-    closed = replace(settings, pin_opening_mm=0.0)
+    front = front_of(told)
+    shut = closed(settings)
     return surface_clearance(
-        settings=closed,
+        settings=shut,
         asked=travels_of(front),
         surfaces=surfaces,
         front=front,
         scheme=told["scheme"],
         band_mm=BAND_MM,
-        draws=_draws(told, closed),
+        draws=_draws(told, shut),
         swept_too=blends_of(front),
     )
 
 
 def _draws(told: Plain, settings: ArticulatorSettings) -> Draws:
-    """Settings that the readings may have meant; a kept deviation goes before the usual error."""
-    readings = {
+    """Settings that the readings may have meant."""
+    widths = {name: DEFAULT_HALF_WIDTHS[name] for name in SETTINGS_READ}
+    readings = readings_of(told)
+    return draws_of(settings, half_widths=widths, readings=readings or None, draws=DRAWS)
+
+
+def readings_of(told: Plain) -> dict[str, Measured]:
+    """Readings whose deviation is kept; it goes before the usual error."""
+    return {
         DEVIATION[name][0]: Measured(
             told["articulator"][DEVIATION[name][1]], min(20.0, SDS_IN_HALF_WIDTH * sd), "normal"
         )
         for name, sd in told["deviations"].items()
     }
-    widths = {name: DEFAULT_HALF_WIDTHS[name] for name in SETTINGS_READ}
-    return draws_of(settings, half_widths=widths, readings=readings or None, draws=DRAWS)
 
 
-def _complete(told: Plain) -> None:
+def complete(told: Plain) -> None:
+    """Refuse what lacks something, and say which part mends it."""
     if told["articulator"] is None:
         raise CannotCompute("Enter the articulator record first.", part="settings")
     if told["cusp_angle_deg"] is None:

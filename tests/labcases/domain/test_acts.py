@@ -127,6 +127,7 @@ mounting: changed                       . . T . M
 articulator record: entered             . . T . M
 articulator record: changed             . . T . M
 articulator record: adopted             . . T . M
+articulator record: followed the marks  . . T . M
 articulator record: acknowledged        . . T . M
 check records: entered                  . . T . M
 check records: struck out               . . T . M

@@ -31,7 +31,7 @@ from labcases.enums.proposals import ProposalKind
 from labcases.management.sample import GAP_RECORD, MOUNTING, POINT_RECORDS, SITE, WAX
 from labcases.management.walk import Walk
 from labcases.models import CastLook
-from tests.labcases import sent_files
+from tests.labcases import compared, sent_files
 from tests.labcases.domain.gaps import bench_says
 
 D = Decimal
@@ -356,6 +356,11 @@ DOINGS: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
             records.add(case=walk.reload(), by=walk.hands.technician, values=dict(GAP_RECORD)),
         ),
         adopt,
+    ),
+    ("articulator record", "followed the marks"): (
+        S.SETTINGS,
+        lambda walk: (settings(walk), compared.kept_with_own_settings(walk)),
+        compared.follow,
     ),
     ("articulator record", "acknowledged"): (
         S.SETTINGS,

@@ -73,7 +73,7 @@ def test_a_cause_explains_more_than_nothing_and_says_so():
 
     assert found.best.explained > found.explained_before
     assert found.text.startswith("One change explains the marks: 16 stands 0.2")
-    assert f"With it {found.best.explained} of 32 readings are explained" in found.text
+    assert f"It explains {found.best.explained} of the 32 readings" in found.text
     assert found.action == "Look at 16 and re-set it in the wax; then mark again."
     assert found.told_apart
 

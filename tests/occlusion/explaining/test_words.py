@@ -67,7 +67,7 @@ def said(best, runner_up=None, told_apart=True):
             "pin_opening_mm",
             0.25,
             0.03,
-            "pin opening 0.25 mm in place of 0.00 mm (deviation 0.03 mm)",
+            "the pin stands 0.25 mm higher than when the teeth were set (deviation 0.03 mm)",
             "See that the pin touches its table and stands where it stood when the teeth were set.",
         ),
         (
@@ -109,8 +109,8 @@ def said(best, runner_up=None, told_apart=True):
 )
 def test_each_cause_has_its_sentence_and_what_to_do(name, change, sd, what, action):
     assert said(fit(name, change, sd)) == (
-        f"One change explains the marks: {what}. With it 30 of 32 readings are explained, without "
-        "it 24.",
+        f"One change explains the marks: {what}. It explains 30 of the 32 readings; the prediction "
+        "as it stands explains 24 of the 32 readings.",
         action,
     )
 
@@ -124,7 +124,7 @@ def test_two_that_cannot_be_told_apart_are_both_named():
 
     assert text.endswith(
         "The marks cannot tell it apart from another: right Bennett angle 3 deg in place of "
-        "10 deg (deviation 0.5 deg) (29 of 32)."
+        "10 deg (deviation 0.5 deg) (29 of the 32 readings)."
     )
     assert action == (
         "Look at both before anything is changed. Read it on the instrument, then check it by a "
