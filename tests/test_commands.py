@@ -271,6 +271,21 @@ def test_checks_run_under_production_variables_whatever_the_caller_set(monkeypat
     assert variables["BEHIND_TLS_PROXY"] == "1"
 
 
+def test_what_is_compiled_is_kept_out_of_sight_even_where_nothing_may_be_kept(
+    small_checks, monkeypatch, capsys
+):
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    monkeypatch.delitem(checks.CHECKS, "second")
+    monkeypatch.setattr(
+        checks,
+        "PYTEST",
+        ("-c", "import sys; print(sys.dont_write_bytecode, sys.pycache_prefix)"),
+    )
+
+    assert checks.main() == 0
+    assert capsys.readouterr().out.splitlines()[-1] == f"False {ROOT / '.data' / 'compiled'}"
+
+
 # CI
 
 
