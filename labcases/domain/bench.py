@@ -226,13 +226,32 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
             act=entry.get_act_display().lower(),
             part="set-up log",
             changes={
-                history.label(entry, field): [None, history.shown(entry, field)]
+                _label(entry, field): [None, history.shown(entry, field)]
                 for field, value in values.items()
                 if field != "act" and value not in ("", None, [])
             },
             row=history.made(entry),
         )
     return entry
+
+
+# What a column of the log means depends on the act; the unit stays at the end.
+_MEANS: dict[tuple[str, str], str] = {
+    (SetUpAct.PIN_OPENED, "before_mm"): "from mm",
+    (SetUpAct.PIN_OPENED, "after_mm"): "to mm",
+    (SetUpAct.PIN_READING, "after_mm"): "at mm",
+    (SetUpAct.BASE_REDUCED, "after_mm"): "base left mm",
+    (SetUpAct.HOLLOW_GROUND, "after_mm"): "depth mm",
+    (SetUpAct.HOLLOW_GROUND, "shell_left_mm"): "shell left mm",
+    (SetUpAct.REDUCTION, "after_mm"): "off each mm",
+    (SetUpAct.CUSP_HELD, "as_wanted"): "held",
+    (SetUpAct.BASE_ADAPTED, "separable_base"): "comes off the cast",
+    (SetUpAct.PART_DONE, "separable_base"): "base comes off the cast",
+}
+
+
+def _label(entry: SetUpEntry, field: str) -> str:
+    return _MEANS.get((entry.act, field)) or history.label(entry, field)
 
 
 def strike(*, entry: SetUpEntry, reason: str, by: User) -> SetUpEntry:

@@ -1,8 +1,8 @@
 """What the bench usually does next, and the lines that say so ready to be logged with one tap.
 
 The order is common practice without a source: base, pin, hollow-grinding, teeth, cusps, passes,
-pin, done; for front teeth the cast is cut first. Nothing here is logged by itself, and any other
-line may be logged at any time.
+pin, done. Stone teeth that stand on the cast are cut first, a stop last. Nothing here is logged by
+itself, and any other line may be logged at any time.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from typing import Any
 
 from labcases import notation
 from labcases.domain import calculations, ledger, setup_cautions, teeth, trimming
-from labcases.enums import Movement, Scheme, SetUpAct, SetUpOrder, SetUpPart
+from labcases.enums import Movement, Scheme, SetUpAct, SetUpOrder, SetUpPart, ToothStatus
 from labcases.models import Case, SetUpEntry
 
 MOST = 2
@@ -79,7 +79,9 @@ def teeth_of(case: Case, part: SetUpPart) -> list[str]:
 
 def _posterior(case: Case) -> Iterator[NextLine]:
     wanted = teeth_of(case, SetUpPart.POSTERIOR)
-    to_set = [tooth for tooth in wanted if tooth not in _set(case)]
+    told = trimming.of(case)
+    to_cut = [tooth for tooth in told.not_yet if tooth in wanted]
+    to_set = [tooth for tooth in wanted if tooth not in _set(case) and tooth not in to_cut]
     if ledger.separable_base(case) is None and not _has(case, SetUpAct.BASE_ADAPTED):
         yield NextLine(
             SetUpAct.BASE_ADAPTED,
@@ -89,16 +91,22 @@ def _posterior(case: Case) -> Iterator[NextLine]:
                 Ready("Stays on the cast", {"separable_base": False}),
             ),
         )
-    if to_set == wanted and not _has(case, SetUpAct.PIN_OPENED):
+    chart = case.prescription.teeth
+    stops = [tooth for tooth in to_cut if chart.get(tooth) == ToothStatus.STOP]
+    early = [tooth for tooth in to_cut if tooth not in stops]
+    if early:
+        yield _cutting(early)
+    if not set(wanted) & _set(case) and not _has(case, SetUpAct.PIN_OPENED):
         yield _opening(case)
     if to_set:
         yield from islice(_hollows(case, to_set), 1)
         yield _setting(to_set)
-    else:
-        yield from _cusps(case, wanted)
+    elif not early:
+        yield from _cusps(case, [tooth for tooth in wanted if tooth not in stops])
         yield from _passes(case)
-    yield from _reading(case)
-    if not to_set:
+        if stops:
+            yield _cutting(stops)
+        yield from _reading(case)
         yield _done(case, SetUpPart.POSTERIOR)
 
 
@@ -111,12 +119,7 @@ def _anterior(case: Case) -> Iterator[NextLine]:
     if to_set:
         yield _setting(_in_order_of_removal(to_set, told))
     if to_cut:
-        yield NextLine(
-            SetUpAct.TRIMMED,
-            "Which stone teeth were cut, in which order, and how far the cast was trimmed.",
-            page=TRIM_PAGE,
-            teeth=tuple(to_cut),
-        )
+        yield _cutting(to_cut)
     if to_set or to_cut:
         return
     if _after_last(case, SetUpAct.TOOTH_SET):
@@ -124,6 +127,15 @@ def _anterior(case: Case) -> Iterator[NextLine]:
     else:
         yield from _reading(case)
     yield _done(case, SetUpPart.ANTERIOR)
+
+
+def _cutting(to_cut: list[str]) -> NextLine:
+    return NextLine(
+        SetUpAct.TRIMMED,
+        "Which stone teeth were cut, in which order, and how far the cast was trimmed.",
+        page=TRIM_PAGE,
+        teeth=tuple(to_cut),
+    )
 
 
 def _opening(case: Case) -> NextLine:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
@@ -205,6 +206,16 @@ def of(case: Case) -> Trimming:
         not_yet=tuple(tooth for tooth in on_the_cast(prescription) if tooth not in last),
         flags=tuple(_of_case(case, [row.method for row in found])),
     )
+
+
+def changed_after(case: Case, when: datetime) -> list[SetUpEntry]:
+    """Lines of the trimming that were logged or struck out after a moment, such as an approval."""
+    return [
+        entry
+        for entry in case.setup_entries.all()
+        if entry.act == SetUpAct.TRIMMED
+        and (entry.at > when or (entry.struck_at is not None and entry.struck_at > when))
+    ]
 
 
 def _standing(case: Case) -> list[ToothTrim]:

@@ -4,7 +4,8 @@ Everybody and everything here is invented.
 """
 
 import secrets
-from typing import NamedTuple
+from decimal import Decimal
+from typing import Any, NamedTuple
 
 from django.contrib.auth.hashers import make_password
 from django.db import transaction
@@ -45,7 +46,7 @@ PEOPLE = (
 
 #: Invented like everything else; the profiles are of two places, so that a page shows what each
 #: of them asks for.
-PLACES: dict[str, dict[str, str]] = {
+PLACES: dict[str, dict[str, Any]] = {
     OFFICE: {
         "address": "4 Foxglove Lane, Brindlemouth",
         "profile": "eu",
@@ -56,7 +57,11 @@ PLACES: dict[str, dict[str, str]] = {
         "profile": "us-mt",
         "notation": Notation.UNIVERSAL,
     },
-    LABORATORY: {"address": "The Old Millrace, Brindlemouth", "profile": "eu"},
+    LABORATORY: {
+        "address": "The Old Millrace, Brindlemouth",
+        "profile": "eu",
+        "base_min_mm": Decimal("1.8"),
+    },
 }
 
 #: Invented, like everything else.

@@ -14,7 +14,7 @@ from django.conf import settings
 from django.core.files.base import ContentFile
 from django.utils import timezone
 
-from labcases.domain import arrivals, defaults, files, linking, pairs, prescription
+from labcases.domain import arrangement, arrivals, defaults, files, linking, pairs, prescription
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.domain.passes import Marked
@@ -39,6 +39,7 @@ from labcases.enums import (
     Side,
     Stage,
 )
+from labcases.enums.arrangement import Deviation, WantedBy
 from labcases.enums.marks import Cusps, Strength
 from labcases.enums.opponent import Opponent
 from labcases.management.demo_papers import on_paper
@@ -123,6 +124,19 @@ def _photograph(walk: Walk, view: PhotographView, caption: str) -> None:
     )
 
 
+def _set_otherwise(walk: Walk) -> None:
+    """One front tooth as the technician would have it, which the dentist was not asked about."""
+    arrangement.log(
+        case=walk.reload(),
+        by=walk.hands.technician,
+        tooth="12",
+        deviation=Deviation.TURNED,
+        amount_deg=D("8"),
+        wanted_by=WantedBy.TECHNICIAN,
+        words="out of the way of 43",
+    )
+
+
 def delivered(stories: Stories) -> None:
     walk = stories._walk(0, "FL-1031", 0, "Agnes Dunmore")
     walk.to(Stage.DELIVERED)
@@ -158,6 +172,9 @@ def interference(stories: Stories) -> None:
         "front_six_mm": D("46"),
         "posterior_mould": "30 degree, small",
         "cusp_angle_deg": D("30"),
+        "tooth_height_mm": D("8"),
+        "shell_over_fossa_mm": D("2.8"),
+        "shell_min_mm": D("1.5"),
     }
     walk.sites = {
         "46": {"tip_height_mm": D("1.2"), "cusp_angle_deg": D("28"), "tilt_deg": D("-3")},
@@ -167,7 +184,22 @@ def interference(stories: Stories) -> None:
     walk.to(Stage.SET_UP, allergy=Allergy.LISTED, allergy_text="nickel")
     _photograph(walk, PhotographView.FRONT, "before the extractions")
     walk.log(SetUpAct.BASE_ADAPTED, separable_base=True)
+    walk.log(SetUpAct.PIN_OPENED, before_mm=D("0"), after_mm=D("1"))
+    walk.log(SetUpAct.BASE_REDUCED, teeth=["26"], after_mm=D("1.5"))
+    for tooth, shell in (("16", D("1.8")), ("26", D("1.4"))):
+        walk.log(
+            SetUpAct.HOLLOW_GROUND,
+            teeth=[tooth],
+            after_mm=D("1"),
+            shell_left_mm=shell,
+            base_mm=D("2") if tooth == "16" else D("1.5"),
+        )
     walk.log(SetUpAct.TOOTH_SET, teeth=posterior_sites(walk.reload().prescription))
+    walk.log(SetUpAct.CUSP_HELD, teeth=["17", "16", "15", "25", "26", "27"], as_wanted=True)
+    walk.log(SetUpAct.CUSP_HELD, teeth=["14"], as_wanted=False, note="short of the fossa of 44")
+    walk.log(SetUpAct.PIN_READING, after_mm=D("1"))
+    walk.log(SetUpAct.REDUCTION, teeth=["15"], after_mm=D("0.2"))
+    walk.log(SetUpAct.PIN_READING, after_mm=D("0.4"))
     heavy, light = Strength.HEAVY, Strength.LIGHT
     for movement, as_wanted, marks in (
         (Movement.CENTRIC, False, [Marked("16", heavy), Marked("46"), Marked("15")]),
@@ -250,7 +282,13 @@ def waiting(stories: Stories) -> None:
 
 def interim_final_wax(stories: Stories) -> None:
     walk = stories._walk(1, "HB-0312", 13)
-    walk.to(Stage.FINAL_WAX, route=Route.INTERIM, set_up_order=SetUpOrder.ANTERIOR_FIRST)
+    walk.to(
+        Stage.FINAL_WAX,
+        route=Route.INTERIM,
+        set_up_order=SetUpOrder.ANTERIOR_FIRST,
+        probing_mm={"13": "2.5", "12": "3", "11": "0.5", "21": "3", "22": "2", "23": "3.5"},
+    )
+    _set_otherwise(walk)
     walk.wax()
     _confirm(walk)
 

@@ -13,7 +13,6 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases import notation
 from labcases.domain import (
     bench,
     box,
@@ -26,20 +25,19 @@ from labcases.domain import (
 from labcases.domain import case as cases
 from labcases.domain.calculations import record_proposals, settings_findings
 from labcases.domain.passes import Marked
-from labcases.domain.teeth import posterior_sites, replaced
+from labcases.domain.teeth import posterior_sites
 from labcases.enums import (
     BaseMaterial,
     BoxContent,
     BoxDirection,
     CheckKind,
-    Movement,
     Route,
     SetUpAct,
-    SetUpPart,
     Stage,
     TryInOutcome,
     TryInWish,
 )
+from labcases.management import walk_setup
 from labcases.management.sample import (
     MOUNTING,
     SELECTION,
@@ -213,21 +211,10 @@ class Walk:
         return foil(self.case, self.hands.technician, movement, marks, as_wanted)
 
     def set_posterior(self) -> None:
-        row = self.reload().prescription
-        self.log(SetUpAct.BASE_ADAPTED, separable_base=True)
-        self.log(SetUpAct.PIN_OPENED, before_mm=D("0"), after_mm=D("0.5"))
-        self.log(SetUpAct.TOOTH_SET, teeth=posterior_sites(row))
-        for movement in Movement:
-            self.foil(movement, *posterior_sites(row)[:4])
-        self.log(SetUpAct.PIN_READING, after_mm=D("0"))
-        self.log(SetUpAct.PART_DONE, part=SetUpPart.POSTERIOR, separable_base=True)
+        walk_setup.posterior(self)
 
     def set_anterior(self) -> None:
-        row = self.reload().prescription
-        front = [tooth for tooth in replaced(row) if not notation.is_posterior(tooth)]
-        self.log(SetUpAct.TOOTH_SET, teeth=front)
-        self.log(SetUpAct.PIN_READING, after_mm=D("0"))
-        self.log(SetUpAct.PART_DONE, part=SetUpPart.ANTERIOR)
+        walk_setup.anterior(self)
 
     def check_bench(self) -> None:
         check_bench(self.reload(), self.hands.technician)

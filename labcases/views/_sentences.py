@@ -220,7 +220,7 @@ def _struck(entry: HistoryEntry) -> str:
 
 def _bound(entry: HistoryEntry) -> str:
     photograph, line = (entry.changes[name][1] for name in ("photograph", "line"))
-    return f'put a {photograph} at a line of the set-up log, "{line}"'
+    return f'put at a line of the set-up log, "{line}": {photograph}'
 
 
 def _record(act: str) -> Callable[[HistoryEntry], str]:

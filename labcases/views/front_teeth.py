@@ -1,4 +1,4 @@
-"""Front teeth: how the cast was trimmed for them, and how they stand against the natural ones."""
+"""How the cast was trimmed, and which front teeth stand otherwise than the natural ones."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def _page(
     notation = notation_for(user, case)
     context = {
         **head_context(case, user),
-        "page_title": "Front teeth",
+        "page_title": "Trimming and arrangement",
         "place": "bench",
         "notation": notation,
         **trimming_view.build_context(case, notation),

@@ -69,7 +69,7 @@ TITLES = {
     "check": "Case {} - Clearance check",
     "setup": "Case {} - Set-up",
     "line_photographs": "Case {} - Photographs of a line",
-    "front_teeth": "Case {} - Front teeth",
+    "front_teeth": "Case {} - Trimming and arrangement",
     "passes": "Case {} - Grinding-in",
     "pass_seen": "Case {} - Protrusive, pass 1",
     "try_in": "Case {} - Try-in",

@@ -107,7 +107,7 @@ class TestLog:
         assert (entry.by, entry.after_mm) == (here.tomas, D("0.5"))
         assert case.history.count() == before + 1
         assert last_entry(case).act == "pin read"
-        assert last_entry(case).changes == {"after mm": [None, "0.5"]}
+        assert last_entry(case).changes == {"at mm": [None, "0.5"]}
 
     @pytest.mark.parametrize("act", [SetUpAct.REDUCTION, SetUpAct.HOLLOW_GROUND])
     @pytest.mark.parametrize("tooth", ["46", "18"])

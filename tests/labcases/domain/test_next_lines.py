@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from labcases.domain import next_lines, trimming
-from labcases.enums import Movement, Scheme, SetUpAct, SetUpOrder, SetUpPart, Stage
+from labcases.enums import Movement, Route, Scheme, SetUpAct, SetUpOrder, SetUpPart, Stage
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -144,6 +144,29 @@ def test_after_the_front_teeth_the_pin_is_read_again(walk):
     assert acts(walk) == [A.PIN_READING, A.PART_DONE]
     walk.log(A.PIN_READING, after_mm=D("0"))
     assert acts(walk) == [A.PART_DONE]
+
+
+def test_back_teeth_that_stand_until_surgery_are_cut_before_they_are_set(walk):
+    walk.prescribe(route=Route.INTERIM)
+    walk.log(A.BASE_ADAPTED, separable_base=True)
+    cut, _pin = usual(walk)
+    assert (cut.act, cut.teeth) == (A.TRIMMED, ("15", "14", "24", "25"))
+    walk.log(A.PIN_OPENED, before_mm=D("0"), after_mm=D("0.5"))
+    walk.log(A.TOOTH_SET, teeth=["17", "16", "26", "27"])
+    assert acts(walk) == [A.TRIMMED]
+
+
+def test_a_stop_stays_until_the_other_back_teeth_are_ground_in(walk):
+    chart = {**walk.reload().prescription.teeth, "14": "stop until surgery"}
+    walk.prescribe(teeth=chart)
+    others = [tooth for tooth in BACK if tooth != "14"]
+    walk.log(A.BASE_ADAPTED, separable_base=True)
+    walk.log(A.TOOTH_SET, teeth=others)
+    walk.log(A.CUSP_HELD, teeth=others, as_wanted=True)
+    for movement in Movement:
+        walk.foil(movement, "16")
+    first = usual(walk)[0]
+    assert (first.act, first.teeth) == (A.TRIMMED, ("14",))
 
 
 def test_the_part_that_was_begun_goes_before_the_order_of_the_prescription(walk):

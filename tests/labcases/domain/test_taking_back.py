@@ -79,7 +79,7 @@ def test_lines_of_the_log_are_struck_out_and_stay(walk):
     assert SetUpEntry.objects.filter(case=case).count() == entries
     assert ledger.last_passes(case) == ledger.parts_done(case) == {}
     assert ledger.balance(case).reading_mm is None
-    assert case.setup_entries.filter(struck_reason=WHY).count() == 9
+    assert case.setup_entries.filter(struck_reason=WHY).count() == 10
 
 
 def test_checks_are_stale_although_nothing_that_they_stand_on_changed(walk):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 
 from labcases.domain import bench, history, taking_back, trimming, tryin, undo
 from labcases.domain.trimming import CannotTrim
@@ -195,6 +196,15 @@ class TestLog:
         self.cut(walk, "11", method=method)
         found = [flag.code for flag in trimming.of(walk.reload()).flags]
         assert found == (["bone-without-template"] if flagged else [])
+
+    def test_what_was_cut_or_struck_out_after_a_moment_is_told(self, walk):
+        early = self.cut(walk, "11")
+        moment = timezone.now()
+        assert trimming.changed_after(walk.reload(), moment) == []
+        late = self.cut(walk, "21")
+        assert trimming.changed_after(walk.reload(), moment) == [late]
+        bench.strike(entry=early, reason="wrong cast", by=walk.hands.technician)
+        assert trimming.changed_after(walk.reload(), moment) == [early, late]
 
     def test_a_new_cast_takes_back_what_was_cut_from_the_old_one(self, here):
         walk = here.walk()

@@ -36,6 +36,10 @@ HOLDS: dict[str, dict[str, list[object]]] = {
     "mounting: sent back": {"mounting": [1, "new jaw record"]},
     "case: put on hold": {"hold reason": ["", "cast broke"]},
     "set-up log: struck out": {"line": ["Pin read", "struck out"]},
+    "set-up log: photograph bound": {
+        "photograph": [None, "photograph, cast"],
+        "line": [None, "teeth set in wax"],
+    },
 }
 LINE = {"line": [None, "Upper impression, alginate"]}
 
@@ -131,6 +135,23 @@ def test_a_whole_case_and_everything_that_can_be_undone_read_as_sentences():
             },
             "changed the prescription: articulator set as written; planned for afterwards: reline; "
             "template wanted: yes; casts come back: yes → no",
+        ),
+        (
+            "set-up log",
+            "tooth hollow-ground",
+            {
+                "teeth": [None, ["16"]],
+                "depth mm": [None, "1.00"],
+                "shell left mm": [None, "1.80"],
+            },
+            "logged in the set-up: tooth hollow-ground: teeth 16; depth 1\N{NO-BREAK SPACE}mm; "
+            "shell left 1.8\N{NO-BREAK SPACE}mm",
+        ),
+        (
+            "set-up log",
+            "photograph bound",
+            {"photograph": [None, "photograph, cast"], "line": [None, "teeth set in wax"]},
+            'put at a line of the set-up log, "teeth set in wax": photograph, cast',
         ),
         (
             "articulator record",
