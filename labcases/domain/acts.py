@@ -171,7 +171,7 @@ ACTS: dict[tuple[str, str], Act] = {
     ("site *", "entered"): _SAVED,
     ("site *", "changed"): _SAVED,
     ("set-up log", "struck out"): _STRUCK,
-    ("set-up log", "judged a pass"): _not("Say the other of the pass, or strike it out."),
+    ("set-up log", "pass judged"): _not("Say the other of the pass, or strike it out."),
     ("set-up log", "photograph bound"): _back(Way.RESTORE, BENCH, until_it_goes_on=False),
     ("set-up log", "*"): _LOGGED,
     ("clearance check", "computed"): _COMPUTED,

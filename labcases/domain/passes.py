@@ -134,7 +134,7 @@ def judge(*, entry: SetUpEntry, as_wanted: bool, by: User) -> SetUpEntry:
         history.write(
             case=entry.case,
             by=by,
-            act="judged a pass",
+            act="pass judged",
             part="set-up log",
             changes={
                 "movement": [None, str(row.get_movement_display())],
@@ -298,14 +298,18 @@ def before(case: Case, entry: SetUpEntry) -> SetUpEntry | None:
 
 
 def changes(now: Sequence[Mark], then: Sequence[Mark]) -> Changes:
-    """Compare the marks of two passes; a strength that nobody gave is neither more nor less."""
+    """Compare the marks of two passes; a strength that nobody gave is neither more nor less.
+
+    Two teeth that meet are one contact: it is there while either of them is tapped.
+    """
     was = {mark.tooth: mark.strength for mark in then}
+    here = {mark.tooth for mark in now}
     found: dict[str, list[str]] = {"still": [], "weaker": [], "stronger": [], "new": []}
     for mark in now:
-        found[_became(was.get(mark.tooth), mark.strength)].append(mark.tooth)
-    here = {mark.tooth for mark in now}
+        before_it = was.get(mark.tooth, "" if notation.opposing(mark.tooth) in was else None)
+        found[_became(before_it, mark.strength)].append(mark.tooth)
     return Changes(
-        gone=tuple(tooth for tooth in was if tooth not in here),
+        gone=tuple(tooth for tooth in was if not {tooth, notation.opposing(tooth)} & here),
         **{word: tuple(numbers) for word, numbers in found.items()},
     )
 

@@ -154,5 +154,10 @@ def due(case: Case, notation: str) -> list[str]:
 
 
 def pin_due(case: Case) -> bool:
-    """Whether teeth were ground or set since somebody looked at the pin."""
-    return bool(passes.ground_since(case, SetUpAct.PIN_READING, SetUpAct.PIN_OPENED))
+    """Whether teeth were ground since somebody looked at the pin, or nobody ever did."""
+    due = False
+    for entry in ledger.standing(case):
+        if entry.act in (SetUpAct.PIN_READING, SetUpAct.PIN_OPENED):
+            due = False
+        due = due or entry.act == SetUpAct.REDUCTION
+    return due

@@ -53,7 +53,7 @@ def test_of_two_who_judge_both_words_stand_in_history_and_the_last_counts(here):
     )
 
     assert ended == {"stored": 2}
-    said = [one.changes["as wanted"] for one in walk.case.history.filter(act="judged a pass")]
+    said = [one.changes["as wanted"] for one in walk.case.history.filter(act="pass judged")]
     assert said[0][0] is None
     assert said[0][1] == said[1][0]
     entry.refresh_from_db()

@@ -78,7 +78,7 @@ class TestJudging:
         passes.judge(entry=entry, as_wanted=False, by=walk.hands.technician)
         passes.judge(entry=entry, as_wanted=True, by=walk.hands.manager)
         assert ledger.last_passes(walk.reload())[CENTRIC].as_wanted is True
-        said = HistoryEntry.objects.filter(case=walk.case, act="judged a pass").order_by("pk")
+        said = HistoryEntry.objects.filter(case=walk.case, act="pass judged").order_by("pk")
         assert [one.changes["as wanted"] for one in said] == [[None, False], [False, True]]
 
     def test_the_same_word_again_writes_nothing(self, walk):
@@ -217,6 +217,14 @@ class TestChanges:
             stronger=("15",),
             new=("27",),
         )
+
+    def test_two_teeth_that_meet_are_one_contact_whichever_is_tapped(self):
+        both = [Mark(tooth="16", strength="heavy"), Mark(tooth="46")]
+        assert passes.changes([Mark(tooth="16", strength="light")], both) == Changes(
+            gone=(), still=(), weaker=("16",), stronger=(), new=()
+        )
+        assert passes.changes(both, [Mark(tooth="46")]).still == ("16", "46")
+        assert passes.changes([], both).gone == ("16", "46")
 
     def test_the_pass_before_is_of_the_same_movement_and_stands(self, walk):
         first = walk.foil(RIGHT, "16")

@@ -79,8 +79,17 @@ def test_what_changed_has_a_line_for_each_word_with_teeth_in_the_readers_numbers
     assert passes_view.changed(now, [], "Universal")[0].teeth == "3 14"
 
 
+def test_a_pin_that_nobody_read_is_asked_about_after_the_first_grinding(walk):
+    assert not passes_view.pin_due(walk.reload())
+    walk.log(SetUpAct.REDUCTION, teeth=["16"], after_mm="0.2")
+    assert passes_view.pin_due(walk.reload())
+
+
 def test_after_grinding_centric_and_the_pin_are_looked_at_again(walk):
+    walk.foil(CENTRIC, "16")
     walk.log(SetUpAct.PIN_READING, after_mm=0)
+    walk.log(SetUpAct.TOOTH_SET, teeth=["26"])
+    assert not passes_view.pin_due(walk.reload())
     walk.foil(CENTRIC, "16")
     case = walk.reload()
     assert passes_view.due(case, "ISO 3950") == []
