@@ -248,8 +248,9 @@ def test_the_story_of_the_over_erupted_molar_shows_an_interference_and_a_proposa
     rows = marks_view.build_context(case, "ISO 3950")["mark_rows"]
     assert [(row.movement, row.tooth, row.opposing, row.word) for row in rows] == [
         ("Centric", "16", "46", "By foil"),
-        ("Right lateral", "25", "36", "Reduce"),
+        ("Centric", "26", "36", "By foil"),
         ("Right lateral", "24", "35", "By foil"),
+        ("Right lateral", "25", "36", "Reduce"),
         ("Left lateral", "15", "46", "Re-set, do not grind"),
     ]
 
