@@ -79,7 +79,8 @@ def read_date(text: str) -> date | None:
     ValidationError
         The text names no day, or reads two ways; the message says how to write it.
     """
-    wanted = " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split()).lower()
+    plain = text.replace("\N{NO-BREAK SPACE}", " ").replace("\N{NON-BREAKING HYPHEN}", "-")
+    wanted = " ".join(plain.split()).lower()
     if not wanted:
         return None
     bare = re.sub(f"^{WEEKDAYS}", "", wanted)

@@ -5,10 +5,12 @@ drops trailing zeros ("0.5", not ".5" or "0.50") and stands a space before its u
 breaks away from it. Nothing measured is shown as 0: an empty value gives an empty text.
 """
 
+import re
 from datetime import date, datetime
 from decimal import ROUND_HALF_EVEN, Decimal, InvalidOperation
 
 from django import template
+from django.template.defaultfilters import stringfilter
 from django.utils import timezone
 
 from labcases import codes
@@ -17,12 +19,14 @@ from labcases import notation as teeth
 register = template.Library()
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
+NO_BREAK_HYPHEN = "\N{NON-BREAKING HYPHEN}"
 MINUS = "\N{MINUS SIGN}"
 
 Number = Decimal | float | int | str | None
 
 # English names whatever the server's locale, so that no paper reads "12-Mrz-2027".
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_DATE = re.compile(rf"\b\d{{2}}-(?:{'|'.join(MONTHS)})(?:-\d{{4}})?\b")
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -98,21 +102,25 @@ def _day(value: date | datetime | None) -> date | None:
     return value if isinstance(value, date) else None
 
 
-@register.filter
+@register.filter(is_safe=True)
+@stringfilter
+def unbroken(text: str) -> str:
+    """A sentence in which no date breaks at the end of a line: hyphens that stay whole."""
+    return _DATE.sub(lambda found: found[0].replace("-", NO_BREAK_HYPHEN), text)
+
+
 def long_date(value: date | datetime | None) -> str:
     """A date that reads one way only: "12-Mar-2027"."""
     day = _day(value)
     return "" if day is None else f"{day.day:02d}-{MONTHS[day.month - 1]}-{day.year}"
 
 
-@register.filter
 def due_date(value: date | datetime | None) -> str:
     """A date that something is due on, with its weekday: "Fri 12-Mar-2027"."""
     day = _day(value)
     return "" if day is None else f"{WEEKDAYS[day.weekday()]}{NO_BREAK}{long_date(day)}"
 
 
-@register.filter
 def long_time(value: datetime | None) -> str:
     """Date and time of day here: "12-Mar-2027 14:32"."""
     if not isinstance(value, datetime):
@@ -128,11 +136,16 @@ def weekday(value: date | datetime | None) -> str:
     return "" if day is None else WEEKDAYS[day.weekday()]
 
 
-@register.filter
 def day_month(value: date | datetime | None) -> str:
     """Day and month where the year stands nearby: "12-Mar"."""
     day = _day(value)
     return "" if day is None else f"{day.day:02d}-{MONTHS[day.month - 1]}"
+
+
+# On pages and papers a date stays in one piece; where it is stored, compared or typed into a box
+# it has plain hyphens.
+for _write in (long_date, due_date, long_time, day_month):
+    register.filter(_write.__name__, lambda value, write=_write: unbroken(write(value)))
 
 
 @register.filter

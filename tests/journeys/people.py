@@ -72,12 +72,14 @@ class Person:
     @property
     def text(self) -> str:
         """What the page says, every run of blanks made one."""
-        return re.sub(r"\s+", " ", self.page.inner_text("main"))
+        words = re.sub(r"\s+", " ", self.page.inner_text("main"))
+        return words.replace("\N{NON-BREAKING HYPHEN}", "-")
 
     def row(self, start: str) -> str:
         """The text of the first table row that starts with a word."""
         for row in self.page.locator("main tr").all():
             words = re.sub(r"\s+", " ", row.inner_text()).strip()
+            words = words.replace("\N{NON-BREAKING HYPHEN}", "-")
             if words.startswith(start):
                 return words
         raise AssertionError(f"no row starts with {start}: {self.text[:2000]}")
@@ -87,7 +89,8 @@ class Person:
         answer = self.page.request.get(f"{self.address}{path}")
         assert answer.status == 200, answer.status
         pages = PdfReader(io.BytesIO(answer.body())).pages
-        return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+        words = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+        return words.replace("\N{NON-BREAKING HYPHEN}", "-")
 
     def accessible(self) -> list[str]:
         """What axe finds wrong with the page, in words."""

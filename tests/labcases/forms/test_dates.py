@@ -24,6 +24,7 @@ READ = [
     ("Fri 12-Mar-2027", TWELFTH),
     ("Friday, 12 March 2027", TWELFTH),
     ("Fri\N{NO-BREAK SPACE}12-Mar-2027", TWELFTH),
+    ("12\N{NON-BREAKING HYPHEN}Mar\N{NON-BREAKING HYPHEN}2027", TWELFTH),
     ("Mar 12, 2027", TWELFTH),
     ("March 12 2027", TWELFTH),
     ("2027-03-12", TWELFTH),

@@ -17,7 +17,8 @@ from tests.factories import world
 def text_of(document):
     """The PDF's text with every run of blanks made one."""
     pages = PdfReader(io.BytesIO(document)).pages
-    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+    text = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+    return text.replace("\N{NON-BREAKING HYPHEN}", "-")
 
 
 def render(slug, case, by, **more):

@@ -126,7 +126,13 @@ def case_head(**safety):
 def test_the_case_head_carries_both_identifiers_and_the_safety_strip():
     html = case_head()
 
-    for text in ("7Q2K", "H-0114", "None known", "Standard precautions", "Fri 18-Dec-2026"):
+    for text in (
+        "7Q2K",
+        "H-0114",
+        "None known",
+        "Standard precautions",
+        "Fri 18\u2011Dec\u20112026",
+    ):
         assert text in html
     assert 'class="alert"' not in html
 

@@ -4,6 +4,7 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import pytest
+from django.template import Context, Template
 
 from labcases.templatetags import units
 
@@ -96,6 +97,21 @@ def test_a_moment_shows_the_day_of_the_place_where_it_is_read(settings):
 def test_a_due_date_carries_its_weekday():
     assert units.due_date(date(2027, 3, 12)) == "Fri\xa012-Mar-2027"
     assert units.due_date(None) == ""
+
+
+def test_on_a_page_no_date_breaks_at_its_hyphens():
+    page = Template(
+        "{% load units %}{{ day|long_date }}, {{ day|due_date }}, {{ day|day_month }}: "
+        "{{ text|unbroken }}"
+    )
+    text = "moved from 01-Feb-2027 to 05-Mar-2027 <for> 7Q2K-9A3B"
+
+    shown = page.render(Context({"day": date(2027, 3, 12), "text": text}))
+
+    assert shown == (
+        "12\u2011Mar\u20112027, Fri\xa012\u2011Mar\u20112027, 12\u2011Mar: moved from "
+        "01\u2011Feb\u20112027 to 05\u2011Mar\u20112027 &lt;for&gt; 7Q2K-9A3B"
+    )
 
 
 def test_the_week_strip_reads_weekday_and_day():

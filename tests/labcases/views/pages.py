@@ -16,5 +16,7 @@ def logged_in(user: User) -> Client:
 
 def text_of(answer: HttpResponse) -> str:
     """The words of a page, with its tags and entities out of the way."""
-    words = re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ")
+    words = (
+        re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ").replace("\u2011", "-")
+    )
     return re.sub(r"\s+", " ", words.replace("&#x27;", "'"))

@@ -134,7 +134,7 @@ def test_the_desk_and_the_boxes_expect_a_box_by_the_calendar_of_its_receiver(cli
         assert "by Farah Kline, carried by own round" in words
         assert "overdue by" in words
         boxes = client.get(reverse("boxes", args=[case.code])).content.decode()
-        assert "Expected by Tue 31-Mar-2026" in boxes.replace("\N{NO-BREAK SPACE}", " ")
+        assert "Expected by Tue 31\u2011Mar\u20112026" in boxes.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_a_weekday_without_entries_on_which_a_house_is_closed_is_shut(client, here):

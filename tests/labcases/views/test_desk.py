@@ -21,7 +21,7 @@ def read(client, user, **asked):
 
 
 def text(answer):
-    return answer.content.decode()
+    return answer.content.decode().replace("\N{NON-BREAKING HYPHEN}", "-")
 
 
 def week_of(day):

@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from labcases.domain import question as asking
 from labcases.enums import Side, Stage
-from labcases.templatetags.units import long_time
+from labcases.templatetags.units import long_time, unbroken
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -280,7 +280,7 @@ class TestNew:
         since = long_time(case.questions.get().waiting_since)
         client.force_login(here.mona)
         where = reverse(place, args=[case.code] if place == "case" else [])
-        assert f"Waits for the office since {since}" in client.get(where).content.decode()
+        assert f"Waits for the office since {unbroken(since)}" in client.get(where).content.decode()
 
 
 @pytest.mark.parametrize("told", ["9" * 5000, "\u0661", "-1", "1.5", "many"])
