@@ -26,7 +26,7 @@ TESTED_ELSEWHERE = {
     "labcases/domain/gates/bench.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/boxes.py": "tests/labcases/domain/test_gates.py",
     "labcases/views/_history_labels.py": "tests/labcases/views/test_sentences.py",
-    "labcases/domain/gates/casts.py": "tests/labcases/domain/test_incident.py",
+    "labcases/domain/gates/reports.py": "tests/labcases/domain/test_incident.py",
     "labcases/domain/gates/clinical.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/missing.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/pair.py": "tests/labcases/domain/test_linking.py",

@@ -9,7 +9,7 @@ from datetime import date
 from django.utils import timezone
 
 from labcases import notation
-from labcases.domain import access, ending, schedule, taking_back
+from labcases.domain import access, calendars, ending, schedule, taking_back
 from labcases.enums import Position, Route, Side, Stage, Thing
 from labcases.models import Case, Cast, User
 from labcases.reference.incidents import Kind, Way, kinds
@@ -118,18 +118,25 @@ def foresee(*, case: Case, report: Report, way: Way, today: date | None = None) 
         days_lost=0 if ends else schedule.lost_days(route=route, at=at, to=to),
         surgery=None
         if ends
-        else surgery_after(surgery_on, route, to, today or timezone.localdate()),
+        else surgery_after(case, surgery_on, to, today or timezone.localdate()),
         cast_age_days=ending.cast_age_days(case, surgery_on),
     )
 
 
-def surgery_after(on: date | None, route: Route, to: Stage, today: date) -> Surgery | None:
-    """Whether the surgery day holds when a case stands at ``to``; nothing without a day."""
+def surgery_after(case: Case, on: date | None, to: Stage, today: date) -> Surgery | None:
+    """Whether the surgery day holds when a case stands at ``to``; nothing without a day.
+
+    The work counts in open days of the laboratory, and the earliest day is one on which the
+    office is open.
+    """
     order = list(Stage)
     if on is None or order.index(to) >= order.index(Stage.DELIVERED):
         return None
-    earliest = schedule.earliest_surgery(route=route, stage=to, today=today)
-    return Surgery(on, earliest, schedule.working_days_between(earliest, on))
+    route = Route(case.prescription.route)
+    work = calendars.calendar_of(case.laboratory)
+    earliest = schedule.earliest_surgery(route=route, stage=to, today=today, closed=work)
+    earliest = schedule.open_from(earliest, calendars.calendar_of(case.office))
+    return Surgery(on, earliest, schedule.working_days_between(earliest, on, work))
 
 
 def asks_the_dentist(kind: Kind, way: Way) -> bool:

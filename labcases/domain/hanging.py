@@ -86,7 +86,7 @@ def hangs(
     things = tuple(taking_back.there_is(case, rule.things))
     route = Route(case.prescription.route)
     day = today or timezone.localdate()
-    surgery = foreseeing.surgery_after(case.surgery_on, route, to, day) if to != at else None
+    surgery = foreseeing.surgery_after(case, case.surgery_on, to, day) if to != at else None
     value = number if answer == ProposalState.CHANGE else row.proposed
     return Hangs(
         answer=answer,

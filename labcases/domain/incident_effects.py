@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from labcases.domain import box as boxes
 from labcases.domain import case as cases
-from labcases.domain import ending, foreseeing, question, stages, teeth, versions
+from labcases.domain import ending, foreseeing, question, stages, teeth, tooth_orders, versions
 from labcases.domain.foreseeing import Foreseen
 from labcases.enums import Allergy, IncidentEffect, OpposingTooth, Side, Stage
 from labcases.models import Case, Incident, User
@@ -20,7 +20,7 @@ ABOUT: dict[str, str] = {
     "allergy": "the allergy",
 }
 IN_WORDS = "the case"
-HOLDS = "hold"
+HOLDS, LATER = "hold", "later"
 LONGEST = 1000
 NOTE = 200
 
@@ -42,6 +42,11 @@ def follow(*, case: Case, row: Incident, foreseen: Foreseen, by: User) -> None:
         _stop(case, row, kind, foreseen, by)
     elif kind.effect == IncidentEffect.LOST_BOX:
         _lose_the_box(case, row, by)
+    elif kind.effect == IncidentEffect.ONE_TOOTH:
+        tooth_orders.ground_through(case=case, teeth=row.teeth, by=by, why=_reason(kind))
+    elif kind.effect == IncidentEffect.NOT_TO_BE_HAD:
+        answer = tooth_orders.hold_up if row.answer == LATER else tooth_orders.cancel_orders
+        answer(case=case, by=by, why=row.text)
 
 
 def _lose_the_box(case: Case, row: Incident, by: User) -> None:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
 
 from django.db.models import (
     Exists,
@@ -19,10 +20,20 @@ from django.db.models import (
 from django.utils import timezone
 
 from labcases import notation
-from labcases.domain import access, calendars, checks, pairs, schedule, stages, teeth
+from labcases.domain import (
+    access,
+    calendars,
+    checks,
+    disinfecting,
+    pairs,
+    schedule,
+    stages,
+    teeth,
+    tooth_dates,
+)
 from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
-from labcases.domain.gates.casts import BROKEN_CAST, REPORTED
+from labcases.domain.gates.reports import HOLDING, REPORTED
 from labcases.domain.schedule import Latest
 from labcases.enums import (
     ENDS,
@@ -66,6 +77,16 @@ AT_THE_BENCH = (
 
 # What stands once beside a case and is asked for at the bench.
 AT_HAND = ("mounting", "articulator", "selection", "release", "delivery")
+
+# The stages from which a gate reads these lists: what no case on the page needs is not fetched.
+FLASKED_NEXT = frozenset({Stage.FINAL_WAX})
+READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
+    "try_ins": FLASKED_NEXT,
+    "bench_checks": frozenset({Stage.SET_UP, Stage.FINAL_WAX}),
+    "handoffs": FLASKED_NEXT,
+    "sites": frozenset({Stage.SETTINGS, Stage.FINAL_WAX}),
+    "setup_entries": frozenset({Stage.SET_UP, Stage.FINAL_WAX, Stage.REMOUNT, Stage.FINISHING}),
+}
 
 # A try-in that asked for a new record is still to come, once more.
 TRIED_IN = (
@@ -255,10 +276,10 @@ def _sorted_lines(cases: Iterable[Case]) -> list[Line]:
 def bench(user: User) -> list[Line]:
     """The technician's day: what is in hand, late first, then by surgery day."""
     cases = access.visible_cases(user).filter(stage__in=AT_THE_BENCH)
-    broken = Incident.objects.filter(
-        case=OuterRef("pk"), kind=BROKEN_CAST, struck_at__isnull=True, closed_at__isnull=True
+    holding = Incident.objects.filter(
+        case=OuterRef("pk"), kind__in=HOLDING, struck_at__isnull=True, closed_at__isnull=True
     )
-    at_hand = _with_columns(cases).select_related(*AT_HAND).annotate(**{REPORTED: Exists(broken)})
+    at_hand = _with_columns(cases).select_related(*AT_HAND).annotate(**{REPORTED: Exists(holding)})
     found = fetch(at_hand, user, beside=("release", "articulator"))
     return sorted(
         _sorted_lines(found),
@@ -270,22 +291,15 @@ def fetch_bench(lines: Iterable[Line]) -> None:
     """Fetch what the gates ask of these cases, and where what they need is."""
     rows = [line.case for line in lines]
     others = [other for case in rows if (other := pairs.other(case)) is not None]
-    prefetch_related_objects(
-        [*rows, *others], "boxes__items__disinfections", "boxes__items__settlements"
-    )
-    prefetch_related_objects(
-        rows,
-        "try_ins",
-        "bench_checks",
-        "setup_entries",
-        "sites",
-        "handoffs",
-        "tooth_supplies",
-        Prefetch("check_runs", checks.latest_runs(CheckKind.CLEARANCE), checks.CLEARANCE),
-    )
+    prefetch_related_objects([*rows, *others], "boxes")
+    disinfecting.with_items(box for case in (*rows, *others) for box in case.boxes.all())
+    prefetch_related_objects(rows, "tooth_supplies")
+    last = Prefetch("check_runs", checks.latest_runs(CheckKind.CLEARANCE), checks.CLEARANCE)
+    for what, stages_that_ask in {**READ_AT, last: FLASKED_NEXT}.items():
+        prefetch_related_objects([one for one in rows if one.stage in stages_that_ask], what)
     reported = [case for case in rows if getattr(case, REPORTED)]
     prefetch_related_objects(reported, "incidents__cast", "casts")
-    calendars.fetch(rows)
+    calendars.fetch(case for case in rows if tooth_dates.waits(case))
 
 
 @dataclass(frozen=True)

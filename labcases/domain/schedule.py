@@ -165,9 +165,13 @@ def lost_days(*, route: Route, at: Stage, to: Stage) -> int:
     return max(0, offset(route, to) - offset(route, at))
 
 
-def earliest_surgery(
-    *, route: Route, stage: Stage, today: date, closed: Collection[date] = ()
-) -> date:
+def open_from(day: date, closed: Closed = ()) -> date:
+    """The first open day from a day on; the day itself where a house is shut for a year."""
+    days = (day + timedelta(days=n) for n in range(366))
+    return next((found for found in days if is_working_day(found, closed)), day)
+
+
+def earliest_surgery(*, route: Route, stage: Stage, today: date, closed: Closed = ()) -> date:
     """The first day on which a case that enters a stage today can have its surgery."""
     return ahead(today, offset(route, stage), closed)
 

@@ -73,7 +73,7 @@ def set_of(case: Case, need: Need) -> TeethSupply | None:
 
 
 def set_aside_rows(case: Case) -> list[TeethSupply]:
-    """Teeth that were taken or ordered for an earlier revision and still wait for a word."""
+    """Teeth that were set aside, for another revision or by a report, and wait for a word."""
     return [row for row in case.tooth_supplies.all() if row.state == TeethState.SET_ASIDE]
 
 
@@ -104,7 +104,7 @@ def gaps(case: Case) -> list[Gap]:
         if text := _gap(need, row):
             found.append(Gap(need, text))
         found += [
-            Gap(need, f"Tooth {one.tooth} is {_on_its_way(one)}.")
+            Gap(need, f"Tooth {one.tooth} is {on_its_way(one)}.")
             for one in standing(case)
             if one.tooth in need.teeth and one.state == TeethState.ORDERED
         ]
@@ -118,15 +118,17 @@ def _gap(need: Need, row: TeethSupply | None) -> str:
             f"{name} are not in hand. Take them from stock, order them, or say that they are here."
         )
     if row.state == TeethState.ORDERED:
-        return f"{name} are {_on_its_way(row)}."
+        return f"{name} are {on_its_way(row)}."
     if row.counted is not None and row.counted < len(need.teeth):
         return f"Of the {need.words} {row.counted} of {len(need.teeth)} are here."
     return ""
 
 
-def _on_its_way(row: TeethSupply) -> str:
+def on_its_way(row: TeethSupply) -> str:
+    """What is said of an order that has not come."""
     expected = expected_on(row)
-    return "ordered and not here" + (f", expected {long_date(expected)}" if expected else "")
+    said = "ordered and not here" + (f", expected {long_date(expected)}" if expected else "")
+    return f"{said}; reported as not to be had yet" if row.held_up else said
 
 
 def in_hand(case: Case) -> bool:
@@ -196,6 +198,7 @@ def in_words(row: TeethSupply) -> str:
         row.supplier and f"from {row.supplier}",
         row.ordered_on and f"ordered {long_date(row.ordered_on)}",
         row.lead_days is not None and f"{row.lead_days} working days",
+        row.held_up and f"not to be had yet: {row.held_up}",
         row.arrived_on and f"arrived {long_date(row.arrived_on)}",
         row.differences and f"differs: {row.differences}",
     )

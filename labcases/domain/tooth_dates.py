@@ -25,9 +25,17 @@ class Awaited:
     @property
     def words(self) -> str:
         """What is awaited: a part, or one tooth of it."""
-        if self.row.tooth:
-            return f"tooth {self.row.tooth}"
-        return f"the {self.row.arch} {self.row.part} teeth"
+        return name_of(self.row)
+
+
+def name_of(row: TeethSupply) -> str:
+    """Which teeth a row is for: "tooth 16", "the upper posterior teeth"."""
+    return f"tooth {row.tooth}" if row.tooth else f"the {row.arch} {row.part} teeth"
+
+
+def waits(case: Case) -> bool:
+    """Whether an order of a case has not come: only then it matters when its houses are open."""
+    return any(row.state == TeethState.ORDERED for row in case.tooth_supplies.all())
 
 
 def awaited(case: Case, today: date) -> list[Awaited]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -150,6 +150,8 @@ def _enter(
         # Locked, so that of two people who enter teeth for one part the second is told.
         Case.objects.select_for_update().get(pk=case.pk)
         found = _judged(case, need, values, reason)
+        if tooth and not reason:
+            raise NeedsReason(f"Give the reason why tooth {tooth} is replaced.")
         there = TeethSupply.objects.filter(
             case=case, arch=need.arch, part=need.part, tooth=tooth, state__in=STANDING
         ).first()
@@ -215,12 +217,39 @@ def arrived(*, row: TeethSupply, version: int, by: User, values: Mapping[str, An
     NotNow
         It is no order that is still awaited.
     """
-    awaited = row.state == TeethState.ORDERED or (
+    still = row.state == TeethState.ORDERED or (
         row.state == TeethState.IN_HAND and row.source == TeethFrom.ORDER
     )
-    if not awaited:
+    if not still:
         raise NotNow("This is no order that is still awaited. Look at it again.")
-    return _save(row, version, by, "arrived", {"state": TeethState.IN_HAND, **values})
+    here = {"state": TeethState.IN_HAND, "held_up": "", **values}
+    return _save(row, version, by, "arrived", here)
+
+
+def hold_up(*, case: Case, by: User, why: str) -> None:
+    """Mark every order that has not come as not to be had yet; it stands all the same."""
+    with history.turn(case):
+        for row in awaited(case):
+            _save(row, row.version, by, "held up", {"held_up": why[:200]})
+
+
+def cancel_orders(*, case: Case, by: User, why: str) -> None:
+    """Cancel every order that has not come."""
+    with history.turn(case):
+        for row in awaited(case):
+            _end(row, row.version, by, why[:200], goes_back=True)
+
+
+def awaited(case: Case) -> list[TeethSupply]:
+    """Orders of a case that have not come, the oldest first."""
+    return list(case.tooth_supplies.filter(state=TeethState.ORDERED).order_by("pk"))
+
+
+def ground_through(*, case: Case, teeth: Iterable[str], by: User, why: str) -> None:
+    """Say of single teeth that were in place of others that they are not used any more."""
+    with history.turn(case):
+        for row in case.tooth_supplies.filter(tooth__in=list(teeth), state__in=STANDING):
+            _end(row, row.version, by, why[:200], goes_back=False)
 
 
 def put_back(*, row: TeethSupply, version: int, by: User, why: str = "") -> TeethSupply:
@@ -240,10 +269,10 @@ def discard(*, row: TeethSupply, version: int, by: User, why: str) -> TeethSuppl
 def _end(row: TeethSupply, version: int, by: User, why: str, *, goes_back: bool) -> TeethSupply:
     if row.state not in (*STANDING, TeethState.SET_ASIDE):
         raise NotNow(f"These teeth are {row.get_state_display().lower()} already.")
-    awaited = row.source == TeethFrom.ORDER and row.arrived_on is None
+    not_come = row.source == TeethFrom.ORDER and row.arrived_on is None
     state = (
         TeethState.CANCELLED
-        if awaited
+        if not_come
         else TeethState.PUT_BACK
         if goes_back
         else TeethState.NOT_USED

@@ -49,6 +49,8 @@ class IncidentEffect(TextChoices):
 
     NONE = "none", "Nothing beside"
     LOST_BOX = "lost box", "A box is lost"
+    ONE_TOOTH = "one tooth", "The tooth is replaced, and the set stays"
+    NOT_TO_BE_HAD = "not to be had", "Orders that have not come are marked, or cancelled"
     FREEZE = "freeze", "The case stands still until two people have looked who the patient is"
     ALLERGY = "allergy", "The safety strip says it at once"
     POSTPONE = "postpone", "The surgery day moves"

@@ -12,7 +12,7 @@ class TeethFrom(TextChoices):
 class TeethState(TextChoices):
     ORDERED = "ordered", "Ordered"
     IN_HAND = "in hand", "In hand"
-    SET_ASIDE = "set aside", "Taken for an earlier revision"
+    SET_ASIDE = "set aside", "Set aside"
     PUT_BACK = "put back", "Put back"
     NOT_USED = "not used", "Not used"
     CANCELLED = "cancelled", "Order cancelled"

@@ -96,16 +96,21 @@ class BoxItem(models.Model):
         )
 
     @property
+    def counted_otherwise(self) -> bool:
+        """Another number was counted than is on the list; only that can be settled."""
+        return self.received_count is not None and self.received_count != self.count
+
+    @property
     def settlement(self) -> Settlement | None:
         """What the difference of this item turned out to be, if somebody said so."""
+        if not self.counted_otherwise:
+            return None
         return next((row for row in self.settlements.all() if row.struck_at is None), None)
 
     @property
     def differs(self) -> bool:
         """Another number was counted than is on the list, and nobody has settled it."""
-        if self.received_count is None or self.box.trouble:
-            return False
-        return self.received_count != self.count and self.settlement is None
+        return self.counted_otherwise and not self.box.trouble and self.settlement is None
 
     @property
     def arrived_count(self) -> int:
@@ -118,13 +123,18 @@ class BoxItem(models.Model):
         return self.received_count
 
     @property
-    def is_contaminated(self) -> bool:
-        """Not known to be disinfected for as long as a label says: before it left, or since."""
+    def came_undisinfected(self) -> bool:
+        """Nobody declared that it was disinfected for as long as a label says."""
         if not self.needs_disinfection:
             return False
-        if self.disinfection_declared and not self.disinfection_too_short:
-            return False
-        return not any(row.struck_at is None and row.enough for row in self.disinfections.all())
+        return not self.disinfection_declared or self.disinfection_too_short
+
+    @property
+    def is_contaminated(self) -> bool:
+        """Not known to be disinfected for as long as a label says: before it left, or since."""
+        return self.came_undisinfected and not any(
+            row.struck_at is None and row.enough for row in self.disinfections.all()
+        )
 
 
 class Disinfection(LogLine):

@@ -39,6 +39,8 @@ class TeethSupply(Versioned):
     supplier = models.CharField(max_length=80, blank=True)
     ordered_on = models.DateField(null=True, blank=True)
     lead_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    held_up = models.CharField(max_length=200, blank=True)
+    """Why an order does not come when it should; empty once it is here."""
     arrived_on = models.DateField(null=True, blank=True)
     counted = models.PositiveSmallIntegerField(null=True, blank=True)
     differences = models.CharField(max_length=200, blank=True)

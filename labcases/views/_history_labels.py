@@ -34,6 +34,7 @@ LABELS = {
     "shade light": "light in which the shade was read:",
     # the bench
     "verified by method": "verified by",
+    "held up": "not to be had yet,",
     "upper cast": "mounted above:",
     "lower cast": "mounted below:",
     "record": "mounted by the",

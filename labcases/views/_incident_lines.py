@@ -8,8 +8,16 @@ from typing import Any
 
 from django import forms
 
-from labcases.domain import ending, identity, incident, incident_effects, prescription
-from labcases.domain.foreseeing import Foreseen, Report, asks_the_dentist
+from labcases.domain import (
+    ending,
+    identity,
+    incident,
+    incident_effects,
+    prescription,
+    tooth_dates,
+    tooth_orders,
+)
+from labcases.domain.foreseeing import Foreseen, Report, asks_the_dentist, tooth_words
 from labcases.enums import IncidentEffect, IncidentGroup, Side, Stage
 from labcases.forms.incidents import CloseForm, IdentityForm, StrikeForm
 from labcases.models import Case, Incident, User
@@ -162,12 +170,29 @@ def _also(case: Case, kind: Kind, seen: Foreseen, report: Report) -> list[str]:
             f"The safety strip says at once, on every page and paper: {report.allergy}, reported "
             "and not signed."
         )
+    elif kind.effect == IncidentEffect.ONE_TOOTH:
+        found.append(
+            f"Only {tooth_words(report.teeth)} is to be replaced, with the reason; the set stays "
+            "in hand. The case goes on when the tooth in its place is entered."
+        )
+    elif kind.effect == IncidentEffect.NOT_TO_BE_HAD:
+        found += _orders(case, report)
     elif kind.effect == IncidentEffect.POSTPONE:
         day = due_date(report.new_day) if report.new_day else "no day yet"
         found += [f"The surgery day becomes: {day}.", "Every approval stays."]
     elif kind.effect in (IncidentEffect.STOP, IncidentEffect.SILENCE):
         found += _stops(case, kind, seen, report)
     return found
+
+
+def _orders(case: Case, report: Report) -> list[str]:
+    open_orders = [tooth_dates.name_of(row) for row in tooth_orders.awaited(case)]
+    if not open_orders:
+        return ["No order is open, so none is marked. Teeth that are here stay in hand."]
+    does = "marked as not to be had yet" if report.answer == "later" else "cancelled"
+    return [
+        f"Order of {name}: it is {does}. Teeth that are here stay in hand." for name in open_orders
+    ]
 
 
 def _stops(case: Case, kind: Kind, seen: Foreseen, report: Report) -> list[str]:
@@ -209,10 +234,10 @@ def _surgery(case: Case, kind: Kind, seen: Foreseen) -> str:
     spare = seen.surgery.spare_days
     if seen.surgery.holds:
         left = "with no day to spare" if not spare else f"with {spare} to spare"
-        return f"{day} still holds, {left} in working days."
+        return f"{day} still holds, {left} in open days of the laboratory."
     return (
-        f"{day} does not hold by the stage times: it is {-spare} working "
-        f"{'day' if spare == -1 else 'days'} too early. The earliest is "
+        f"{day} does not hold by the stage times: it is {-spare} open "
+        f"{'day' if spare == -1 else 'days'} of the laboratory too early. The earliest is "
         f"{due_date(seen.surgery.earliest)}; dentist and laboratory decide."
     )
 

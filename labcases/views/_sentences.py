@@ -310,6 +310,7 @@ _WITH_REASON = (
 _ACTS = {"taken back": "took back"}
 _OF_TEETH = {
     "arrived": "counted in teeth that were ordered",
+    "held up": "marked an order of teeth",
     "put back": "put teeth back on the shelf",
     "not used": "said that teeth are not used",
     "order cancelled": "cancelled an order of teeth",

@@ -34,7 +34,6 @@ from labcases.domain.gates.boxes import (
     signed,
     surgery_known,
 )
-from labcases.domain.gates.casts import cast_replaced
 from labcases.domain.gates.clinical import profile_to_send, to_sign
 from labcases.domain.gates.missing import DENTIST, MANAGER, PASSES, Missing
 from labcases.domain.gates.pair import (
@@ -47,6 +46,7 @@ from labcases.domain.gates.release import (
     release_ready,
     remount_read,
 )
+from labcases.domain.gates.reports import cast_replaced, tooth_replaced
 from labcases.domain.gates.wax import (
     clearance_current,
     handoff_written,
@@ -83,7 +83,7 @@ GATES: dict[Stage, tuple[Check, ...]] = {
 }
 
 # Asked on every way to a later stage.
-ONWARD: tuple[Check, ...] = (cast_replaced,)
+ONWARD: tuple[Check, ...] = (cast_replaced, tooth_replaced)
 
 # Going back has its own conditions, by the stage that is left and the one that is entered.
 WAYS_BACK: dict[tuple[Stage, Stage], tuple[Check, ...]] = {
@@ -138,6 +138,7 @@ __all__ = [
     "surgery_known",
     "teeth_in_hand",
     "to_sign",
+    "tooth_replaced",
     "try_in_answered",
     "try_in_decided",
     "try_in_wants_new_record",

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from django.db.models import prefetch_related_objects
-
 from labcases.domain import differences, disinfecting, on_paper, vertical
 from labcases.domain.gates.clinical import BEFORE_SURGERY
 from labcases.domain.gates.missing import MANAGER, Missing
@@ -56,8 +54,7 @@ def photographs_here(case: Case) -> Iterator[Missing]:
 def _boxes(case: Case, direction: BoxDirection) -> list[Box]:
     """All boxes of one direction: as a page has fetched them of many cases at once, or now."""
     rows = [box for box in case.boxes.all() if box.direction == direction]
-    prefetch_related_objects(rows, "items__settlements")
-    return rows
+    return disinfecting.with_items(rows)
 
 
 def box_ready(case: Case) -> Iterator[Missing]:

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 from django.utils import timezone
 
-from labcases.domain import foreseeing, undoing
+from labcases.domain import calendars, foreseeing, undoing
 from labcases.domain.foreseeing import Report
 from labcases.domain.incident_effects import ABOUT
 from labcases.domain.question import FIELD_OF
@@ -147,6 +147,24 @@ def test_whether_the_surgery_day_holds_is_told_with_the_earliest_day(waxed):
     # Master cast and rims begin 18 working days before surgery: Mon 1-Mar to Thu 25-Mar-2027.
     assert seen.surgery.earliest == date(2027, 3, 25)
     assert (seen.surgery.holds, seen.surgery.spare_days) == (False, -11)
+
+
+def test_closed_days_of_either_house_move_the_earliest_day(waxed):
+    case, hands = waxed.reload(), waxed.hands
+    case.surgery_on = date(2027, 3, 10)
+    case.save()
+    # A week of the laboratory, five open days of it; the day after that the office is closed.
+    span = {"first": date(2027, 3, 8), "last": date(2027, 3, 12), "reason": "stock-taking"}
+    calendars.close(organisation=case.laboratory, by=hands.manager, **span)
+    span = {"first": date(2027, 4, 1), "last": None, "reason": "a holiday"}
+    calendars.close(organisation=case.office, by=hands.dentist, **span)
+
+    seen = told(waxed, "broken-cast", hands.technician, "own")
+
+    # Thu 25-Mar and five days are Thu 1-Apr-2027.
+    assert seen.surgery.earliest == date(2027, 4, 2)
+    # From Wed 10-Mar to Fri 2-Apr lie 17 weekdays, two of them closed.
+    assert seen.surgery.spare_days == -15
 
 
 def test_a_day_far_ahead_holds(waxed):

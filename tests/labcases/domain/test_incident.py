@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from django.utils import timezone
 
-from labcases.domain import casts, gates, incident, stages
+from labcases.domain import casts, gates, incident, stages, teeth_needed, tooth_orders
 from labcases.domain import incident_reading as reading
 from labcases.domain.foreseeing import Report
 from labcases.domain.incident import AlreadyClosed, NotReportable, ReportedMeanwhile
@@ -109,6 +110,38 @@ def test_a_broken_cast_keeps_no_case_from_going_back(waxed):
     assert "of the upper arch broke" in lacks(waxed, Stage.FINAL_WAX)[0].text
 
 
+def test_a_tooth_that_was_ground_through_is_the_only_one_that_is_replaced(waxed):
+    hands = waxed.hands
+    row = report(waxed, "perforated-tooth", hands.technician, teeth=["16"])
+    need = teeth_needed.need_of(waxed.reload(), "upper-posterior")
+
+    def lacking():
+        return [one for one in stages.missing(waxed.reload(), Stage.FINAL_WAX) if "16" in one.text]
+
+    assert teeth_needed.set_of(waxed.reload(), need).state == "in hand"
+    assert [(one.text, one.part, one.field, one.passable) for one in lacking()] == [
+        (
+            "Tooth 16 was ground through, and none in its place is entered. Take one from stock, "
+            "order it, or say that it is here; or close the report with what was done.",
+            *("teeth", "upper-posterior", "pass a manager's gate"),
+        )
+    ]
+    told = {**teeth_needed.wanted(waxed.case, "posterior"), "lot": "T-9"}
+    about = {"case": waxed.case, "need": need, "by": hands.technician, "tooth": "16"}
+    with pytest.raises(tooth_orders.NeedsReason, match="the reason why tooth 16 is replaced"):
+        tooth_orders.enter(values=told, **about)
+    first = tooth_orders.order(values=told, reason="ground through", **about)
+    assert lacking()[0].text == "Tooth 16 is ordered and not here."
+    here = {"arrived_on": timezone.localdate(), "counted": 1}
+    tooth_orders.arrived(row=first, version=1, by=hands.technician, values=here)
+    assert lacking() == []
+
+    incident.close(incident=row, done="Replaced.", by=hands.technician)
+    report(waxed, "perforated-tooth", hands.technician, teeth=["16"])
+    first.refresh_from_db()
+    assert (first.state, len(lacking())) == ("not used", 1)
+
+
 def test_what_fell_is_asked_for_again_on_the_way_forward(waxed):
     report(waxed, "broken-cast", waxed.hands.technician, "own")
     poured(waxed, "upper")
@@ -176,7 +209,7 @@ def test_a_denture_tooth_may_be_ground_through(waxed):
     assert incident.in_words(row) == (
         "A denture tooth was ground through, upper right first molar, 16 (Universal 3)"
     )
-    assert list(gates.teeth_in_hand(case))
+    assert list(gates.teeth_in_hand(case)) == []
     assert case.try_ins.last().taken_back == ""
 
 

@@ -8,13 +8,23 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import ending, incident, notices, prescription, stages, undo
+from labcases.domain import (
+    ending,
+    incident,
+    notices,
+    prescription,
+    stages,
+    teeth_needed,
+    tooth_orders,
+    undo,
+)
 from labcases.domain import incident_effects as effects
 from labcases.enums import AppointmentStatus, Stage
 from labcases.management.walk import start
 from labcases.models import Case
 from labcases.views._head import head_context
 from labcases.views._sentences import sentence
+from tests.labcases.domain.gaps import discard_teeth
 from tests.labcases.domain.test_incident import report
 
 TODAY = timezone.localdate
@@ -228,6 +238,43 @@ def test_nothing_is_dropped_twice(waxed, cast):
 
     assert ending.drop_appointments(case=waxed.reload(), by=cast.dora, why="again") == []
     assert Case.objects.get(pk=waxed.case.pk).appointments.count() == 1
+
+
+def ordered(walk):
+    walk.choose_teeth()
+    discard_teeth("upper-posterior")(walk)
+    case = walk.reload()
+    need = teeth_needed.need_of(case, "upper-posterior")
+    told = {**teeth_needed.wanted(case, "posterior"), "supplier": "Lowgate"}
+    return tooth_orders.order(case=case, need=need, by=walk.hands.technician, values=told)
+
+
+def test_teeth_that_come_later_leave_the_order_marked_until_they_are_here(before, cast):
+    walk = before(Stage.MOUNTING)
+    row = ordered(walk)
+
+    report(walk, "teeth-out-of-stock", cast.lena, "later", text="Three weeks, says Lowgate.")
+
+    row.refresh_from_db()
+    assert (row.state, row.held_up) == ("ordered", "Three weeks, says Lowgate.")
+    assert "not to be had yet: Three weeks, says Lowgate." in teeth_needed.in_words(row)
+    assert [gap.text for gap in teeth_needed.gaps(walk.reload())][-1] == (
+        "The upper posterior teeth (8) are ordered and not here; reported as not to be had yet."
+    )
+    tooth_orders.arrived(row=row, version=row.version, by=cast.lena, values={"counted": 8})
+    row.refresh_from_db()
+    assert (row.state, row.held_up) == ("in hand", "")
+
+
+def test_where_another_mould_is_chosen_the_order_is_cancelled(before, cast):
+    walk = before(Stage.MOUNTING)
+    row = ordered(walk)
+
+    report(walk, "teeth-out-of-stock", cast.lena, "other", text="Not made any more.")
+
+    row.refresh_from_db()
+    assert (row.state, row.ended_why) == ("cancelled", "Not made any more.")
+    assert walk.reload().questions.get().about == "the mould"
 
 
 def test_the_one_box_on_its_way_is_lost_with_the_report(cast):

@@ -81,7 +81,9 @@ def test_a_single_tooth_on_order_is_missing_too(cast):
     case = chosen_case(cast)
     told = teeth_needed.wanted(case, "anterior")
     tooth_orders.enter(case=case, need=front(case), by=cast.tomas, values=told)
-    tooth_orders.order(case=case, need=front(case), by=cast.tomas, values=told, tooth="12")
+    tooth_orders.order(
+        case=case, need=front(case), by=cast.tomas, values=told, tooth="12", reason="chipped"
+    )
 
     assert teeth_needed.gaps(fresh(case))[0].text == "Tooth 12 is ordered and not here."
 

@@ -64,7 +64,7 @@ def test_teeth_that_come_a_day_later_are_warned_of(cast, case):
 
 def test_the_last_of_several_orders_counts_single_teeth_too(cast, case):
     order(cast, case, lead_days=2)
-    order(cast, case, back, lead_days=12, tooth="16")
+    order(cast, case, back, lead_days=12, tooth="16", reason="chipped")
 
     assert too_late(case) == "Teeth expected 17-Mar-2027, set-up must begin 12-Mar-2027."
 

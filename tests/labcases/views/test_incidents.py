@@ -9,10 +9,11 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from labcases.domain import incident
+from labcases.domain import incident, teeth_needed, tooth_orders
 from labcases.enums import Stage
 from labcases.models import Case, Incident, IncidentRead
 from tests.factories import world
+from tests.labcases.domain.gaps import discard_teeth
 from tests.labcases.domain.test_incident import report
 from tests.labcases.views.pages import logged_in, text_of
 
@@ -194,6 +195,22 @@ def test_the_bench_names_what_is_open_of_a_job(here, walk):
 
     assert "A cast broke 1 new" in said
     assert "A report says that a cast of the upper arch broke" in said
+
+
+def test_the_preview_says_what_becomes_of_orders_and_of_the_other_teeth(here, walk):
+    case = walk.reload()
+    later = filled(case, answer="later", text="Three weeks.")
+    assert "No order is open, so none is marked." in text_of(
+        logged_in(here.lena).post(new(case, "teeth-out-of-stock"), later)
+    )
+    walk.choose_teeth()
+    discard_teeth("upper-posterior")(walk)
+    need = teeth_needed.need_of(walk.reload(), "upper-posterior")
+    tooth_orders.order(case=walk.case, need=need, by=here.lena, values={}, reason="as sent")
+
+    said = text_of(logged_in(here.lena).post(new(case, "teeth-out-of-stock"), later))
+
+    assert "Order of the upper posterior teeth: it is marked as not to be had yet." in said
 
 
 def test_the_case_page_offers_nothing_after_a_death_but_to_read_the_report(here, walk):

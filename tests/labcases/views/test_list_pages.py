@@ -83,9 +83,11 @@ def test_one_case_and_many_ask_the_same_few_questions():
     asking.ask(case=case, about="a", text="b", waits_for=Side.OFFICE, by=here.tomas)
     many = asked(here, Case.objects.get(pk=case.pk))
 
-    assert few == many
+    # One case at the set-up needs less beside it than cases at every stage.
+    assert few.pop(("mona", "bench")) == 14
+    assert few == {page: count for page, count in many.items() if page != ("mona", "bench")}
     assert many == {
-        ("mona", "bench"): 21,
+        ("mona", "bench"): 18,
         ("mona", "desk"): 13,
         ("mona", "cases"): 9,
         ("mona", "case"): 33,

@@ -322,7 +322,10 @@ class TestAfterwards:
         tooth_orders.set_aside(case=case, by=cast.dora, why="revision 2 of the prescription")
 
         words = text_of(page(cast.tomas, case))
-        assert "Taken for an earlier revision They stay listed until" in words
+        assert (
+            "Set aside For an earlier revision, or after something went wrong. They stay listed"
+            in words
+        )
         assert "Revision 1. Revision 2 of the prescription." in words
         answer = change(cast.tomas, held(), "use-again")
 
