@@ -263,7 +263,8 @@ def _fill(walk: Walk) -> dict[str, int]:
         "pass_judge": passed.pk,
         "pass_done": passed.marks.get().pk,
         **dict.fromkeys(
-            ("compared_adopt", "compared_leave"), compared.keep(case, hands.technician).pk
+            ("compared_adopt", "compared_leave"),
+            compared.keep(case, hands.technician, compared.of_tooth("16")).pk,
         ),
         "check_record_strike": read_in.pk,
         "signed_paper": paper,

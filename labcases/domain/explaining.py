@@ -122,9 +122,10 @@ def way_of(case: Case, change: OneChange) -> str:
         return "re-set"
     if change.tooth:
         return "measure"
-    if change.field == "pin_opening_mm":
+    record = getattr(case, "articulator", None)
+    if record is None or change.field == "pin_opening_mm":
         return ""
-    return "propose" if case.articulator.origin in ASKS_THE_DENTIST else "edit"
+    return "propose" if record.origin in ASKS_THE_DENTIST else "edit"
 
 
 def adopt(*, run: MarksCompared, by: User) -> MarksCompared:

@@ -14,7 +14,16 @@ from django.conf import settings
 from django.core.files.base import ContentFile
 from django.utils import timezone
 
-from labcases.domain import arrangement, arrivals, defaults, files, linking, pairs, prescription
+from labcases.domain import (
+    arrangement,
+    arrivals,
+    defaults,
+    explaining,
+    files,
+    linking,
+    pairs,
+    prescription,
+)
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.domain.passes import Marked
@@ -209,6 +218,7 @@ def interference(stories: Stories) -> None:
         (Movement.PROTRUSIVE, True, [Marked("14"), Marked("24")]),
     ):
         walk.foil(movement, *marks, as_wanted=as_wanted)
+    explaining.compare(case=walk.reload(), by=walk.hands.technician)
     _confirm(walk)
     _book(walk, AppointmentKind.TRY_IN, 13)
 

@@ -18,7 +18,7 @@ from labcases.templatetags.units import deg, mm, tooth_number
 GLYPHS = {
     "nothing to explain": ("not yet", "Nothing to explain"),
     "as predicted": ("done", "As predicted"),
-    "explained": ("on the bench", "One change explains it"),
+    "explained": ("on the bench", "Explained"),
     "not explained": ("warning", "Not explained"),
 }
 """Kind of an answer -> its status mark and word."""
@@ -172,7 +172,7 @@ def _change(case: Case, one: OneChange | None, readings: int, notation: str) -> 
     else:
         what = f"{mm(round(abs(one.change), 2))} {'higher' if one.change > 0 else 'lower'}"
     return Change(
-        name=tooth_number(one.tooth, notation) if one.tooth else one.name,
+        name=f"Tooth {tooth_number(one.tooth, notation)}" if one.tooth else one.name,
         what=what,
         deviation=show(round(one.sd, 1 if one.unit == "deg" else 2)),
         explains=f"{one.explained} of {readings} readings",

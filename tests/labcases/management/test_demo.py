@@ -15,7 +15,7 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.templatetags.static import static
 
-from labcases.domain import checks, profiles
+from labcases.domain import checks, explaining, profiles
 from labcases.enums import CheckKind
 from labcases.management import demo_stories
 from labcases.management.commands.demo import Command
@@ -253,6 +253,10 @@ def test_the_story_of_the_over_erupted_molar_shows_an_interference_and_a_proposa
         ("Right lateral", "25", "36", "Reduce"),
         ("Left lateral", "15", "46", "Re-set, do not grind"),
     ]
+    compared = explaining.latest(case)
+    assert (compared.explained.kind, compared.stale) == ("not explained", False)
+    left = {str(one.movement): one for one in compared.explained.movements}["left lateral"]
+    assert left.seen == ("15",)
 
 
 @pytest.mark.django_db

@@ -56,10 +56,16 @@ def test_teeth_stand_by_movement_as_the_reader_numbers_them(walk):
             "2.1°",
             "Adopt it in the articulator record",
         ),
-        (compared.of_tooth("16"), "16", "0.23 mm too high", "0.03 mm", "It is set again: log it"),
+        (
+            compared.of_tooth("16"),
+            "Tooth 16",
+            "0.23 mm too high",
+            "0.03 mm",
+            "It is set again: log it",
+        ),
         (
             compared.of_tooth("46", "natural tooth", -0.4),
-            "46",
+            "Tooth 46",
             "0.4 mm lower than measured",
             "0.03 mm",
             "Adopt the height",
