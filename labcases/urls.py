@@ -231,6 +231,11 @@ urlpatterns = [
     path(f"{CASE}try-in/bench/", bench_check.bench_check, name="bench_check"),
     path(f"{CASE}try-in/waive/", tryin.try_in_waive, name="try_in_waive"),
     path(f"{CASE}final-wax/", final_wax.final_wax, name="final_wax"),
+    path(
+        f"{CASE}final-wax/checklist/<slug:which>/",
+        final_wax.final_wax_checklist,
+        name="final_wax_checklist",
+    ),
     path(f"{CASE}final-wax/approve/", final_wax.final_wax_approve, name="final_wax_approve"),
     path(f"{CASE}handoff/", processing.handoff, name="handoff"),
     path(f"{CASE}release/", release.release, name="release"),

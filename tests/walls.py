@@ -29,6 +29,7 @@ from dataclasses import dataclass
 
 from tests.walls_passes import TABLE as PASSES
 from tests.walls_proposals import TABLE as PROPOSALS
+from tests.walls_tryin import TABLE as TRY_IN
 
 POSITIONS = ("D", "O", "T", "L", "M")
 COLUMNS = ("anonymous", "nobody", *POSITIONS, "offices", "laboratories")
@@ -330,16 +331,6 @@ line_photographs               GET    login     404    200 200 200 200 200 404  
 line_photographs               POST   login     404    403 403 422 403 422 404     404
 front_teeth                    GET    login     404    200 200 200 200 200 404     404
 front_teeth                    POST   login     404    403 403 422 403 422 404     404
-try_in                         GET    login     404    200 200 200 200 200 404     404
-try_in                         POST   login     404    ok  403 403 403 403 404     404
-bench_check                    GET    login     404    200 200 200 200 200 404     404
-bench_check                    POST   login     404    403 403 ok  403 ok  404     404
-try_in_waive                   GET    login     405    405 405 405 405 405 405     405
-try_in_waive                   POST   login     404    422 403 403 403 403 404     404
-final_wax                      GET    login     404    200 200 200 200 200 404     404
-final_wax                      POST   login     404    403 403 ok  403 ok  404     404
-final_wax_approve              GET    login     405    405 405 405 405 405 405     405
-final_wax_approve              POST   login     404    422 403 403 403 403 404     404
 handoff                        GET    login     404    200 200 200 200 200 404     404
 handoff                        POST   login     404    403 403 422 403 422 404     404
 release                        GET    login     404    200 200 200 200 200 404     404
@@ -386,4 +377,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + PASSES + PROPOSALS)
+ROWS = read(TABLE + PASSES + PROPOSALS + TRY_IN)

@@ -370,6 +370,8 @@ def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
     """What the addresses of a case name."""
     found: dict[str, list[Any]] = {
         "prescription_step": [case.code, "teeth"],
+        "final_wax_checklist": [case.code, "teeth"],
+        "final_wax_checklist:unknown": [case.code, "gums"],
         "approval_paper_new": [case.code, "final-wax"],
         "approval_paper_new:unknown": [case.code, "by-telephone"],
         "prescription_step:unknown": [case.code, "no-such-step"],

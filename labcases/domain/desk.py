@@ -166,7 +166,8 @@ def _waits(row: Line, today: date) -> Iterator[Wait]:
     if case.on_hold:
         return
     wax = getattr(case, "final_wax", None)
-    if row.stage == Stage.FINAL_WAX and wax and wax.photographs_sent and not wax.approved_at:
+    shown = getattr(case, "wax_shown", False)
+    if row.stage == Stage.FINAL_WAX and wax and shown and not wax.approved_at:
         yield Wait(row, Side.OFFICE, "The final wax is to be approved by the dentist.")
     before_delivery = case.surgery_on is None or today < case.surgery_on
     if row.stage in _OFFICE_DOES and not (row.stage == Stage.RECEIVED and before_delivery):

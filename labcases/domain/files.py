@@ -18,7 +18,7 @@ from labcases.domain.pictures import NotAccepted, Picture
 from labcases.enums import AttachmentKind, PhotographView, Position
 from labcases.enums.signed_papers import PaperState
 from labcases.models import Attachment, Case, User
-from labcases.models.files import FOLDER, OF_THE_FACE
+from labcases.models.files import FOLDER, OF_THE_FACE, PHOTOGRAPHS
 
 __all__ = ["NotAccepted", "Picture", "add", "agree", "in_view", "take_out"]
 
@@ -91,8 +91,13 @@ def add(
         (``AgreementMissing``). Nothing was stored.
     """
     kind = AttachmentKind(kind)
-    view = PhotographView(view) if kind == AttachmentKind.PHOTOGRAPH else ""
+    view = PhotographView(view) if kind in PHOTOGRAPHS else ""
     of_the_face = view in OF_THE_FACE
+    if of_the_face and kind == AttachmentKind.FINAL_WAX:
+        raise NotAccepted(
+            "A photograph of the final wax shows teeth and casts, no face. Choose another view, or "
+            "add it as a photograph."
+        )
     if of_the_face and not agreed and not access.positions(by, case) & access.OFFICE:
         raise AgreementMissing(
             "A laboratory keeps a photograph of a face only when the patient agreed. Tick that "
@@ -259,7 +264,7 @@ def may_take_out(
 
 def holds_signature(attachment: Attachment) -> bool:
     """Whether it is the page of a signed paper that was confirmed."""
-    if attachment.kind == AttachmentKind.PHOTOGRAPH:
+    if attachment.kind in PHOTOGRAPHS:
         return False
     return any(paper.state == PaperState.CONFIRMED for paper in attachment.signed_papers.all())
 

@@ -7,6 +7,7 @@ from typing import Any
 from labcases.domain import files, history
 from labcases.enums import AttachmentKind
 from labcases.models import Attachment, LinePhotograph, SetUpEntry, User
+from labcases.models.files import PHOTOGRAPHS
 
 
 class NotBound(Exception):
@@ -34,7 +35,7 @@ def bind(*, entry: SetUpEntry, photograph: Attachment, by: User) -> LinePhotogra
         fresh = Attachment.objects.filter(
             pk=photograph.pk,
             case=case,
-            kind=AttachmentKind.PHOTOGRAPH,
+            kind__in=PHOTOGRAPHS,
             removed_at__isnull=True,
         ).first()
         if fresh is None:
@@ -72,7 +73,7 @@ def add(*, entry: SetUpEntry, by: User, values: dict[str, Any]) -> LinePhotograp
     NotBound
         What was added is no photograph, or the line is struck out.
     """
-    if values.get("kind") != AttachmentKind.PHOTOGRAPH:
+    if values.get("kind") not in PHOTOGRAPHS:
         raise NotBound("Choose what the photograph shows; a paper stands with the papers.")
     with history.turn(entry.case):
         added = files.add(case=entry.case, by=by, **values)

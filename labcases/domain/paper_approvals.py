@@ -12,6 +12,7 @@ from typing import Any
 
 from labcases.domain import case as cases
 from labcases.domain import (
+    final_wax,
     gates,
     history,
     proposal_answer,
@@ -130,7 +131,11 @@ def _bound_waiver(case: Case, _said: Said) -> dict[str, Any]:
 
 def _bound_wax(case: Case, _said: Said) -> dict[str, Any]:
     wax = _wax(case)
-    return {"version": wax.version if wax else 0, "digest": case.prescription.digest}
+    return {
+        "version": wax.version if wax else 0,
+        "digest": case.prescription.digest,
+        "photographs": [row.pk for row in final_wax.photographs(case)],
+    }
 
 
 def _bound_gate(case: Case, _said: Said) -> dict[str, Any]:
@@ -154,6 +159,15 @@ _BOUND: dict[PaperSays, Callable[[Case, Said], dict[str, Any]]] = {
     PaperSays.PROPOSAL: _bound_proposal,
 }
 
+
+def _why_no_wax(case: Case) -> str:
+    wax = _wax(case)
+    if wax is None:
+        return "Enter the final wax first; the paper approves what is entered."
+    items = list(final_wax.unfinished(case, wax))
+    return str(final_wax.NotReady(items)) if items else ""
+
+
 _WHY_NOT: dict[PaperSays, Callable[[Case], str]] = {
     PaperSays.SURGERY: lambda _case: "",
     PaperSays.TRY_IN: lambda case: (
@@ -164,9 +178,7 @@ _WHY_NOT: dict[PaperSays, Callable[[Case], str]] = {
         if list(gates.try_in_answered(case))
         else "No try-in is open on this case, so there is none to waive."
     ),
-    PaperSays.FINAL_WAX: lambda case: (
-        "" if _wax(case) else "Enter the final wax first; the paper approves what is entered."
-    ),
+    PaperSays.FINAL_WAX: _why_no_wax,
     PaperSays.GATE: lambda case: (
         "" if passable(case) else "Nothing is open now that a dentist may let the case go without."
     ),
@@ -220,7 +232,10 @@ def _enter_waiver(case: Case, paper: SignedPaper, by: User) -> None:
 
 def _enter_wax(case: Case, paper: SignedPaper, by: User) -> None:
     version = paper.said["bound"]["version"]
-    tryin.approve_final_wax(case=case, version=version, by=by, paper=paper)
+    try:
+        final_wax.approve(case=case, version=version, by=by, paper=paper)
+    except final_wax.NotReady as found:
+        raise NotNow(str(found)) from found
 
 
 def _enter_gate(case: Case, paper: SignedPaper, by: User) -> None:

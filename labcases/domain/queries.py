@@ -38,6 +38,7 @@ from labcases.domain.schedule import Latest
 from labcases.enums import (
     ENDS,
     AppointmentStatus,
+    AttachmentKind,
     CheckKind,
     PrescriptionStatus,
     Route,
@@ -48,6 +49,7 @@ from labcases.enums import (
 )
 from labcases.models import (
     Appointment,
+    Attachment,
     Box,
     Case,
     Incident,
@@ -82,6 +84,7 @@ AT_HAND = ("mounting", "articulator", "selection", "release", "delivery")
 FLASKED_NEXT = frozenset({Stage.FINAL_WAX})
 READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
     "try_ins": FLASKED_NEXT,
+    "attachments": FLASKED_NEXT,
     "bench_checks": frozenset({Stage.SET_UP, Stage.FINAL_WAX}),
     "handoffs": FLASKED_NEXT,
     "sites": frozenset({Stage.SETTINGS, Stage.FINAL_WAX}),
@@ -104,6 +107,11 @@ def _with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
     return cases.select_related("office", "laboratory", "patient", "final_wax").annotate(
         tried_in=Exists(last.filter(judged, number=Subquery(last.values("number")[:1]))),
         road_days=Subquery(links.values("road_days")[:1]),
+        wax_shown=Exists(
+            Attachment.objects.filter(
+                case=OuterRef("pk"), kind=AttachmentKind.FINAL_WAX, removed_at__isnull=True
+            )
+        ),
         patient_silent=Exists(Case.objects.filter(patient=OuterRef("patient"), silent=True)),
     )
 

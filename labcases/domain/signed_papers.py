@@ -27,6 +27,7 @@ from labcases.models import (
     SignedPaper,
     User,
 )
+from labcases.models.files import PHOTOGRAPHS
 
 TYPE = "transcribe a signed paper"
 PART = "signed paper"
@@ -135,7 +136,7 @@ def add_page(*, paper: SignedPaper, picture: Picture, by: User) -> Attachment:
         page = Attachment.objects.get(
             case=paper.case, sent_sha256=picture.sent_sha256, removed_at__isnull=True
         )
-        if page.kind == AttachmentKind.PHOTOGRAPH:
+        if page.kind in PHOTOGRAPHS:
             raise
     paper.pages.add(page)
     return page

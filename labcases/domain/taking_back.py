@@ -36,6 +36,7 @@ _NO_APPROVAL: dict[str, Any] = {
     "paper": None,
     "approved_digest": "",
     "trimming_approved": False,
+    "approved_photographs": [],
 }
 _NO_RELEASE: dict[str, Any] = {
     "pin_rise_mm": None,

@@ -1,4 +1,4 @@
-"""Recording a try-in, sending back what is made again, and approving the final wax."""
+"""Recording a try-in and sending back what is made again; going on without one."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from labcases.domain import gates, history, sending_back, versions
 from labcases.enums import TryInOutcome
-from labcases.models import Case, FinalWax, SignedPaper, TryIn, User
+from labcases.models import Case, SignedPaper, TryIn, User
 
 
 def record(
@@ -109,43 +109,3 @@ def waive(*, case: Case, by: User, reason: str, paper: SignedPaper | None = None
 
 def _next(case: Case) -> int:
     return case.try_ins.count() + 1
-
-
-def save_final_wax(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> FinalWax:
-    """Save the wax. A change after approval asks the dentist again."""
-    # Read afresh: a form may have written the new values into the row that the case holds.
-    row = FinalWax.objects.filter(case=case).first() or FinalWax(case=case)
-    named = dict(values)
-    if row.pk and row.approved_at and any(getattr(row, f) != v for f, v in values.items()):
-        named |= {
-            "approved_at": None,
-            "approved_by": None,
-            "paper": None,
-            "approved_digest": "",
-            "trimming_approved": False,
-        }
-    return versions.save_row(
-        row=row, version=version, by=by, case=case, part="final wax", values=named
-    )
-
-
-def approve_final_wax(
-    *, case: Case, version: int, by: User, paper: SignedPaper | None = None
-) -> FinalWax:
-    """The dentist approves wax and trimming, for the revision in force."""
-    return versions.save_row(
-        row=case.final_wax,
-        version=version,
-        by=by,
-        case=case,
-        part="final wax",
-        act="approved on paper" if paper else "approved",
-        reason=paper.words if paper else "",
-        values={
-            "approved_at": timezone.now(),
-            "approved_by": None if paper else by,
-            "paper": paper,
-            "approved_digest": case.prescription.digest,
-            "trimming_approved": True,
-        },
-    )

@@ -49,7 +49,9 @@ MISTAKE = "entered by mistake, undone"
 SAID_BY = {
     "surgery_confirmed_by": ("surgery_confirmed_at",),
     "acknowledged_by": ("acknowledged",),
-    "approved_by": ("approved_at", "approved_digest", "trimming_approved"),
+    "approved_by": (
+        *("approved_at", "approved_digest", "trimming_approved", "approved_photographs"),
+    ),
     "second_look_by": ("second_look_at",),
 }
 

@@ -8,6 +8,7 @@ class PaperKind(TextChoices):
 
     LAB_SLIP = "LS", "Lab slip"
     TRY_IN = "TI", "Posterior try-in checklist"
+    FINAL_WAX = "FW", "Final-wax checklist"
     HANDOFF = "PH", "Processing handoff"
     INCIDENT = "IN", "Incident sheet"
     BOX_LABEL = "BL", "Box label"
@@ -19,6 +20,7 @@ class AttachmentKind(TextChoices):
     """What is shown on the page of photographs and papers."""
 
     PHOTOGRAPH = "photograph", "Photograph"
+    FINAL_WAX = "final wax", "Final wax"
     PRESCRIPTION = "paper prescription", "Paper prescription, signed"
     PAPER = "paper", "Another paper"
 

@@ -11,10 +11,17 @@ from django.core.exceptions import ValidationError
 from labcases.domain import pictures
 from labcases.domain.pictures import Picture
 from labcases.enums import AttachmentKind, PhotographView
-from labcases.models.files import OF_THE_FACE
+from labcases.models.files import OF_THE_FACE, PHOTOGRAPHS
 
-#: Before a view, so that one list holds photographs and papers.
-SHOWS = "shows: "
+#: Before a view, so that one list holds photographs, the wax and papers.
+SHOWS, WAX = "shows: ", "wax: "
+WAX_VIEWS = {
+    PhotographView.FRONT: "The wax from in front",
+    PhotographView.RIGHT: "The wax from the right",
+    PhotographView.LEFT: "The wax from the left",
+    PhotographView.CAST: "Both casts with the wax",
+    PhotographView.OTHER: "Something else of the wax",
+}
 
 
 class PictureField(forms.FileField):
@@ -54,13 +61,10 @@ class AttachmentForm(forms.Form):
         choices=[
             ("", "Choose one"),
             ("Photograph", [(f"{SHOWS}{view}", view.label) for view in PhotographView]),
+            ("Final wax", [(f"{WAX}{view}", label) for view, label in WAX_VIEWS.items()]),
             (
                 "Paper, photographed or scanned",
-                [
-                    (kind.value, kind.label)
-                    for kind in AttachmentKind
-                    if kind != AttachmentKind.PHOTOGRAPH
-                ],
+                [(kind.value, kind.label) for kind in AttachmentKind if kind not in PHOTOGRAPHS],
             ),
         ],
         error_messages={"required": "Choose what it shows."},
@@ -105,10 +109,13 @@ class AttachmentForm(forms.Form):
         """What ``domain.files.add`` takes."""
         told = self.cleaned_data
         what = str(told["what"])
-        photograph = what.startswith(SHOWS)
+        kind, view = what, ""
+        for begins, shown in ((SHOWS, AttachmentKind.PHOTOGRAPH), (WAX, AttachmentKind.FINAL_WAX)):
+            if what.startswith(begins):
+                kind, view = shown.value, what.removeprefix(begins)
         return {
-            "kind": AttachmentKind.PHOTOGRAPH.value if photograph else what,
-            "view": what.removeprefix(SHOWS) if photograph else "",
+            "kind": kind,
+            "view": view,
             "upload": told["upload"],
             "caption": told["caption"],
             "agreed": told["agreed"],

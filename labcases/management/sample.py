@@ -23,7 +23,6 @@ from labcases.enums import (
     ToothMaterial,
     ToothStatus,
     TransferMethod,
-    TrimMethod,
     TryInWish,
     Verification,
 )
@@ -36,6 +35,7 @@ from labcases.enums.prescribing import (
     SettingsWish,
     VerticalWish,
 )
+from labcases.enums.wax import Insertion, Undercut
 from labcases.notation import LOWER, UPPER
 
 D = Decimal
@@ -204,16 +204,22 @@ MOUNTING: dict[str, Any] = {
 
 
 WAX: dict[str, Any] = {
-    "trim_method": TrimMethod.ALTERNATE,
-    "trim_labial_mm": D("1.5"),
     "duplicate_made": True,
     "bone_change_planned": False,
-    "flange_decision": "full, 2 mm",
+    "flange_kind": Flange.FULL,
+    "flange_right_mm": D("2.5"),
+    "flange_front_mm": D("2"),
+    "flange_left_mm": D("2.5"),
+    "flange_decision": "",
+    "undercut_kind": Undercut.RELIEVED,
     "undercut_decision": "relieved at 13 and 23",
+    "insertion": Insertion.STRAIGHT,
     "template_wanted": True,
+    "template_decision": "",
     "overjet_mm": D("2"),
     "overbite_mm": D("1"),
     "incisal_display_mm": D("2.5"),
     "midline_offset_mm": D("0"),
-    "photographs_sent": True,
+    "central_length_mm": D("9.5"),
+    "as_prescribed": {},
 }

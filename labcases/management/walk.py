@@ -37,7 +37,7 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.management import walk_setup
+from labcases.management import walk_setup, walk_wax
 from labcases.management.sample import (
     MOUNTING,
     SELECTION,
@@ -49,7 +49,7 @@ from labcases.management.sample import (
 )
 from labcases.management.walk_foil import foil
 from labcases.management.walk_teeth import have_teeth
-from labcases.management.walk_tryin import approve_wax, check_bench, judge, wax_up
+from labcases.management.walk_tryin import check_bench, judge
 from labcases.models import ArticulatorRecord, Box, Case, Organisation, SetUpEntry, User
 from labcases.models.articulator import DEVIATIONS
 
@@ -223,10 +223,10 @@ class Walk:
         judge(self.reload(), self.hands.dentist, outcome)
 
     def wax(self) -> None:
-        wax_up(self.reload(), self.hands.technician)
+        walk_wax.wax_up(self.reload(), self.hands.technician)
 
     def approve_wax(self) -> None:
-        approve_wax(self.reload(), self.hands.dentist)
+        walk_wax.approve(self.reload(), self.hands.dentist)
 
     def hand_over(self) -> None:
         processing.hand_over(

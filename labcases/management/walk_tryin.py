@@ -1,9 +1,8 @@
-"""The try-in and the final wax of a case on its way."""
+"""The try-in of a case on its way: checked on the bench, judged by the dentist."""
 
 from __future__ import annotations
 
 from labcases.domain import bench_check, tryin
-from labcases.management.sample import WAX
 from labcases.management.sample_tryin import bench_checked, judged
 from labcases.models import Case, User
 
@@ -30,11 +29,3 @@ def judge(case: Case, by: User, outcome: str) -> None:
         by=by,
         values=judged(case.prescription.arch, outcome),
     )
-
-
-def wax_up(case: Case, by: User) -> None:
-    tryin.save_final_wax(case=case, version=0, by=by, values=WAX)
-
-
-def approve_wax(case: Case, by: User) -> None:
-    tryin.approve_final_wax(case=case, version=case.final_wax.version, by=by)

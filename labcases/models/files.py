@@ -12,6 +12,8 @@ from labcases.models.case import Case
 
 #: Views in which a person can be recognised: the laboratory sees them once the patient agreed.
 OF_THE_FACE = (PhotographView.FACE, PhotographView.SMILE, PhotographView.PROFILE)
+#: Kinds that show something from one side.
+PHOTOGRAPHS = (AttachmentKind.PHOTOGRAPH, AttachmentKind.FINAL_WAX)
 FOLDER = "attachments"
 
 
@@ -60,8 +62,8 @@ class Attachment(models.Model):
         constraints = (
             models.CheckConstraint(
                 name="attachment_view_of_photograph",
-                condition=models.Q(kind=AttachmentKind.PHOTOGRAPH) & ~models.Q(view="")
-                | ~models.Q(kind=AttachmentKind.PHOTOGRAPH) & models.Q(view=""),
+                condition=models.Q(kind__in=PHOTOGRAPHS) & ~models.Q(view="")
+                | ~models.Q(kind__in=PHOTOGRAPHS) & models.Q(view=""),
             ),
             models.CheckConstraint(
                 name="attachment_removed_whole",
@@ -90,8 +92,8 @@ class Attachment(models.Model):
     @property
     def words(self) -> str:
         """What it is, without the words that a person added."""
-        if self.kind == AttachmentKind.PHOTOGRAPH:
-            return f"photograph, {self.get_view_display().lower()}"
+        if self.kind in PHOTOGRAPHS:
+            return f"{self.get_kind_display().lower()}, {self.get_view_display().lower()}"
         return self.get_kind_display().lower()
 
     @property

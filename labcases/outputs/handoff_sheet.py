@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from labcases.domain import calculations, checks, ledger, teeth_needed
+from labcases.domain import calculations, checks, ledger, teeth_needed, trimming
 from labcases.enums import CheckKind, PaperKind
 from labcases.models import Case, Handoff, User
 from labcases.outputs import check_view, height_view, paper
+from labcases.templatetags.units import tooth_number
 
 TEMPLATE = "outputs/handoff_sheet.html"
 
@@ -19,6 +20,11 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         **paper.common(case, PaperKind.HANDOFF, by, notation),
         "handoff": handoff,
         "wax": getattr(case, "final_wax", None),
+        "trimmed": [
+            f"{tooth_number(row.tooth, notation)} {row.how.lower()}, "
+            f"{trimming.depths(row, case.prescription.arch)}"
+            for row in trimming.of(case).teeth
+        ],
         "record": getattr(case, "articulator", None),
         "mounting": getattr(case, "mounting", None),
         "selection": getattr(case, "selection", None),

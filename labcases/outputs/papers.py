@@ -10,6 +10,7 @@ from labcases.enums import PaperKind, PaperSize
 from labcases.models import Case, User
 from labcases.outputs import (
     box_label,
+    final_wax_sheet,
     handoff_sheet,
     incident_sheet,
     lab_slip,
@@ -62,6 +63,13 @@ PAPERS: dict[str, Paper] = {
             try_in_sheet.TEMPLATE,
             try_in_sheet.build_context,
             "goes out with the posterior set-up and comes back with the answers",
+        ),
+        Paper(
+            PaperKind.FINAL_WAX,
+            "final-wax",
+            final_wax_sheet.TEMPLATE,
+            final_wax_sheet.build_context,
+            "lies with the wax until it is flasked, and goes to the dentist with its photographs",
         ),
         Paper(
             PaperKind.HANDOFF,

@@ -41,14 +41,14 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "not_possible": case.prescription.try_in == TryInWish.NOT_POSSIBLE,
         "answers": ANSWERS,
         "bench_answers": BENCH_ANSWERS,
-        "bench": _pauses(
+        "bench": answered_pauses(
             bench_pauses(arch),
             BENCH_ANSWERS,
             check.answers if check else last.answers if last else {},
             check.words if check else {},
         ),
         "bench_check": check,
-        "pauses": _pauses(
+        "pauses": answered_pauses(
             mouth_pauses(arch),
             ANSWERS,
             last.answers if last else {},
@@ -63,12 +63,13 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
     }
 
 
-def _pauses(
+def answered_pauses(
     pauses: Iterable[Pause],
     choices: tuple[str, ...],
     answers: Mapping[str, str],
     words: Mapping[str, str],
 ) -> list[dict[str, Any]]:
+    """Pauses for ``outputs/_pause.html``: each line with a box for each choice."""
     return [
         {
             "title": pause.title,

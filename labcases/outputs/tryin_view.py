@@ -165,7 +165,7 @@ def _answered(
 
 def differing(answers: dict[str, str], other: dict[str, str]) -> str:
     """The lines of one set of answers, or of words, that another set has otherwise."""
-    texts = {line.key: line.text for line in checklists.lines_of(checklists.try_in_checklist())}
+    texts = checklists.line_texts()
     return "; ".join(
         f"{text}: {WORDS.get(given, given)}"
         for key, text in texts.items()

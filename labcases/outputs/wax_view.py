@@ -1,59 +1,90 @@
-"""The final wax beside what was measured before extraction."""
+"""The final wax for screen and paper: its lists answered, and what changed after an approval."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from typing import Any
 
-from labcases.domain import history
-from labcases.models import Case, FinalWax, HistoryEntry, Prescription
+from labcases.domain import final_wax, history
+from labcases.domain.gates.missing import Missing
+from labcases.enums.wax import WaxAnswer, WaxList
+from labcases.models import Case, FinalWax, HistoryEntry
+from labcases.outputs.tryin_view import Answer, AnsweredPause
+from labcases.reference.checklists import line_texts, wax_checklist
 from labcases.templatetags.units import mm
 
-TOLERANCE_MM = Decimal("0.5")
-"""How far wax and natural teeth may differ without a word (common practice, no source)."""
-
-MEASURED = {
-    "overjet_mm": "Overjet",
-    "overbite_mm": "Overbite",
-    "incisal_display_mm": "Incisal display",
-    "midline_offset_mm": "Midline offset",
+GLYPHS = {
+    WaxAnswer.YES: "done",
+    WaxAnswer.NO: "remake",
+    WaxAnswer.NOT_ASKED: "not yet",
+    "": "not yet",
 }
-
-# Columns that an approval writes; a reader wants to know what else changed.
-_OF_APPROVAL = ("approved_at", "approved_by", "approved_digest", "trimming_approved", "paper")
+_OF_LINES = ("answers", "words")
 
 
 @dataclass(frozen=True)
-class Compared:
-    """One measurement on the natural teeth and in the wax."""
+class AnsweredList:
+    """One checklist with its answers, and how far it is."""
 
-    label: str
-    before_mm: Decimal | None
-    wax_mm: Decimal | None
-
-    @property
-    def difference_mm(self) -> Decimal | None:
-        if self.before_mm is None or self.wax_mm is None:
-            return None
-        return self.wax_mm - self.before_mm
+    which: WaxList
+    pauses: list[AnsweredPause]
 
     @property
-    def within(self) -> bool | None:
-        """Whether the difference is within tolerance; nothing when one side is missing."""
-        difference = self.difference_mm
-        return None if difference is None else abs(difference) <= TOLERANCE_MM
+    def answers(self) -> list[Answer]:
+        return [answer for pause in self.pauses for answer in pause.answers]
 
     @property
-    def word(self) -> str:
-        if self.before_mm is None:
-            return "Not measured before extraction"
-        if self.wax_mm is None:
-            return "Not measured in wax"
-        return "Within 0.5 mm" if self.within else "More than 0.5 mm apart"
+    def line(self) -> str:
+        """How many lines are yes, no, not asked for, and open."""
+        words = [answer.word for answer in self.answers]
+        told = [
+            (words.count(word), small)
+            for word, small in (
+                ("Yes", "yes"),
+                ("No", "no"),
+                ("Not asked for here", "not asked for here"),
+                ("Not answered", "open"),
+            )
+        ]
+        return ", ".join(f"{count} {small}" for count, small in told if count)
 
     @property
     def glyph(self) -> str:
-        return {None: "not yet", True: "done", False: "warning"}[self.within]
+        words = {answer.word for answer in self.answers}
+        return "warning" if "No" in words else "not yet" if "Not answered" in words else "done"
+
+
+def lists(case: Case, wax: FinalWax | None) -> list[AnsweredList]:
+    """Both checklists, whether anything of them is answered or not."""
+    answers = wax.answers if wax else {}
+    words = wax.words if wax else {}
+    return [
+        AnsweredList(
+            which,
+            [
+                AnsweredPause(
+                    pause.title,
+                    [
+                        Answer(
+                            line.text,
+                            str(WaxAnswer(given).label) if given else "Not answered",
+                            GLYPHS[given],
+                            words.get(line.key, ""),
+                        )
+                        for line in pause.lines
+                        for given in (answers.get(line.key, ""),)
+                    ],
+                )
+                for pause in wax_checklist(which, case.prescription.arch)
+            ],
+        )
+        for which in WaxList
+    ]
+
+
+def open_points(case: Case, wax: FinalWax | None) -> list[Missing]:
+    """What the laboratory still does before the dentist is asked."""
+    return list(final_wax.unfinished(case, wax)) if wax else []
 
 
 @dataclass(frozen=True)
@@ -64,62 +95,48 @@ class ChangedSince:
     changes: list[str]
 
 
-def comparison(prescription: Prescription, wax: FinalWax | None) -> list[Compared]:
-    """Every measurement, whether it was taken or not."""
-    return [
-        Compared(
-            label=label,
-            before_mm=getattr(prescription, name),
-            wax_mm=getattr(wax, name) if wax else None,
-        )
-        for name, label in MEASURED.items()
-    ]
-
-
 def changed_since_approval(case: Case) -> list[ChangedSince]:
     """What was changed after the last approval, oldest first; nothing if none was given."""
     entries = list(case.history.filter(part="final wax").select_related("by").order_by("id"))
-    last = max((n for n, row in enumerate(entries) if row.act == "approved"), default=None)
+    last = max((n for n, row in enumerate(entries) if row.act.startswith("approved")), default=None)
     if last is None:
         return []
-    hidden = {history.label(FinalWax, name) for name in _OF_APPROVAL}
+    hidden = {history.label(FinalWax, name) for name in final_wax.NO_APPROVAL}
     return [
         ChangedSince(
             entry,
             [
-                _change(label, before, after)
+                text
                 for label, (before, after) in entry.changes.items()
-                if label not in hidden
+                if label not in hidden and (text := _change(label, before, after))
             ],
         )
         for entry in entries[last + 1 :]
     ]
 
 
-def cautions(wax: FinalWax | None) -> list[dict[str, str]]:
-    """What a dentist should see before approving, as findings with their source."""
-    if wax is not None and wax.bone_change_planned and wax.template_wanted is False:
-        return [
-            {
-                "code": "bone-without-template",
-                "text": "A change of bone is planned and no surgical template is made: nothing "
-                "shows at surgery how far the cast was cut. The dentist decides.",
-                "source": "course text on immediate dentures, quoted",
-            }
-        ]
-    return []
-
-
-def _change(label: str, before: object, after: object) -> str:
+def _change(label: str, before: Any, after: Any) -> str:
+    if label in _OF_LINES:
+        return "; ".join(_of_lines(before or {}, after or {}))
     if label.endswith(" mm"):
         old, new = (mm(str(value)) if value else "empty" for value in (before, after))
         return f"{label.removesuffix(' mm')}: {old} → {new}"
     return f"{label}: {_plain(before)} → {_plain(after)}"
 
 
-def _plain(value: object) -> str:
-    if value is None or value == "":
+def _of_lines(before: dict[str, str], after: dict[str, str]) -> list[str]:
+    return [
+        f"{line_texts().get(key, key)}: {before.get(key) or 'empty'} → {after.get(key) or 'empty'}"
+        for key in {**before, **after}
+        if before.get(key) != after.get(key)
+    ]
+
+
+def _plain(value: Any) -> str:
+    if value is None or value == "" or value == {}:
         return "empty"
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, dict):
+        return "; ".join(str(one) for one in value.values())
     return str(value)

@@ -12,6 +12,7 @@ from functools import cache
 from typing import Any
 
 from labcases.enums import Stage, Thing
+from labcases.enums.wax import WaxList
 from labcases.reference import read
 
 LINE_LENGTH = 60
@@ -87,6 +88,13 @@ def try_in_checklist(arch: str = "") -> tuple[Pause, ...]:
     return _pauses(told["pauses"], told["sources"], arch)
 
 
+@cache
+def wax_checklist(which: str, arch: str = "") -> tuple[Pause, ...]:
+    """One of the two checklists of the final wax (``enums.wax.WaxList``), pause by pause."""
+    told = read("final_wax.toml")
+    return _pauses(told[which], told["sources"], arch)
+
+
 def bench_pauses(arch: str = "") -> tuple[Pause, ...]:
     """What the laboratory answers before the base leaves."""
     return tuple(pause for pause in try_in_checklist(arch) if pause.who == LABORATORY)
@@ -104,7 +112,11 @@ def lines_of(pauses: tuple[Pause, ...]) -> tuple[CheckLine, ...]:
 @cache
 def line_texts() -> dict[str, str]:
     """Every line that is asked anywhere, by its key."""
-    return {line.key: line.text for line in lines_of(try_in_checklist())}
+    pauses = (
+        *try_in_checklist(),
+        *(pause for which in WaxList for pause in wax_checklist(which)),
+    )
+    return {line.key: line.text for line in lines_of(pauses)}
 
 
 def _pauses(

@@ -206,9 +206,10 @@ def final_wax(case: Case) -> Part:
         else "Waits for the dentist's approval"
     )
     fields = (
-        *("trim_method", "trim_labial_mm", "duplicate_made", "bone_change_planned"),
-        *("flange_decision", "undercut_decision", "template_wanted", "overjet_mm"),
-        *("overbite_mm", "incisal_display_mm", "midline_offset_mm", "note"),
+        *("duplicate_made", "bone_change_planned", "flange_kind", "flange_decision"),
+        *("undercut_kind", "undercut_decision", "insertion", "template_wanted"),
+        *("overjet_mm", "overbite_mm", "incisal_display_mm", "midline_offset_mm"),
+        *("central_length_mm", "note"),
     )
     return Part(
         "final-wax",

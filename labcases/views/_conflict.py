@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import Any
 
 from labcases.domain.versions import Clash, EditConflict
+from labcases.outputs import tryin_view
 from labcases.views._words import in_words, plain, sentence_case
 
 
@@ -60,4 +62,14 @@ def _label(clash: Clash, fields: Container[str]) -> str:
     return str(getattr(field, "label", "") or "") or sentence_case(clash.label)
 
 
-__all__ = ["Conflict", "Row", "in_words", "plain", "shown"]
+def of_lines(row: Row, yours: Any, stored: Any) -> Row:
+    """A row of answers to a checklist: only the lines that differ, in their own words."""
+    return replace(
+        row,
+        label="Answers" if row.name == "answers" else "In words",
+        yours=tryin_view.differing(yours, stored),
+        stored=tryin_view.differing(stored, yours),
+    )
+
+
+__all__ = ["Conflict", "Row", "in_words", "of_lines", "plain", "shown"]

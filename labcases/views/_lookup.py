@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from labcases.domain import access
 from labcases.domain.gates import Missing
+from labcases.enums.wax import WaxList
 from labcases.forms.prescription import STEP_OF
 from labcases.models import Case, User
 
@@ -44,6 +45,8 @@ PAGES = {
 }
 
 
+WAX_LISTS = {f"wax_{which.value}": which.value for which in WaxList}
+
 # Rows that stand once beside a case, and lists of rows.
 PARTS = ("mounting", "articulator", "selection", "final_wax", "release", "delivery")
 LISTS = (
@@ -54,6 +57,7 @@ LISTS = (
     "sites",
     "tooth_supplies",
     "try_ins",
+    "attachments",
     "bench_checks__done_by",
     "bench_checks__try_in",
     "boxes__items__disinfections",
@@ -104,6 +108,8 @@ def link_to(case: Case, missing: Missing) -> str:
     """The address of the page, and of the field on it, that mends a missing thing."""
     if missing.part == "prescription" and missing.field in STEP_OF:
         url = reverse("prescription_step", args=[case.code, STEP_OF[missing.field]])
+    elif missing.part in WAX_LISTS:
+        url = reverse("final_wax_checklist", args=[case.code, WAX_LISTS[missing.part]])
     elif missing.part == "paper_office":
         url = reverse("paper_office", args=[case.office_id])
     elif missing.part == "office":

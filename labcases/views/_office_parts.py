@@ -7,8 +7,9 @@ import textwrap
 from labcases.domain import differences, disinfecting, on_paper, queries, transit, tryin_boxes
 from labcases.domain import files as attached
 from labcases.domain.inventory import inventory
-from labcases.enums import AttachmentKind, PrescriptionStatus, TryInWish
+from labcases.enums import PrescriptionStatus, TryInWish
 from labcases.models import BoxItem, Case, TryIn
+from labcases.models.files import PHOTOGRAPHS
 from labcases.outputs import tryin_view
 from labcases.templatetags.units import due_date, long_date, long_time
 from labcases.views._folded import Part, many, pairs, url_of
@@ -91,7 +92,7 @@ def _item(item: BoxItem) -> str:
 
 def files(case: Case) -> Part:
     rows = attached.in_view(case)
-    photographs = sum(1 for row in rows if row.kind == AttachmentKind.PHOTOGRAPH)
+    photographs = sum(1 for row in rows if row.kind in PHOTOGRAPHS)
     papers = len(rows) - photographs
     said = [
         many(photographs, "photograph", "photographs") if photographs else "",
@@ -208,7 +209,7 @@ def papers(case: Case) -> Part:
         "papers",
         "Papers",
         url_of("papers", case),
-        "Lab slip, try-in checklist, processing handoff, incident sheet",
+        "Lab slip, checklists of try-in and final wax, processing handoff, incident sheet",
     )
 
 

@@ -35,6 +35,8 @@ LINKS = {
     "sites": "Open the sites",
     "teeth": "Open the teeth",
     "try_in": "Open the try-in",
+    "wax_base": "Open the checklist for the base",
+    "wax_teeth": "Open the checklist for the teeth",
 }
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -38,15 +37,6 @@ def _beside(case: Case, _user: User) -> dict[str, Any]:
     }
 
 
-def _readable(row: _conflict.Row, yours: Any, stored: Any) -> _conflict.Row:
-    return replace(
-        row,
-        label="Answers" if row.name == "answers" else "In words",
-        yours=tryin_view.differing(yours, stored),
-        stored=tryin_view.differing(stored, yours),
-    )
-
-
 PART = Part(
     title="Bench check",
     act="bench work",
@@ -57,7 +47,7 @@ PART = Part(
     then="bench_check",
     saved="The bench check is saved.",
     beside=_beside,
-    readable=_readable,
+    readable=_conflict.of_lines,
 )
 
 

@@ -126,12 +126,7 @@ def _readable(row: _conflict.Row, found: EditConflict, stored: TryIn) -> _confli
             ", ".join(tryin_numbers.closing_words(pair) for pair in one) for one in (yours, theirs)
         ]
         return replace(row, label="Centric", yours=words[0], stored=words[1])
-    return replace(
-        row,
-        label="Answers" if row.name == "answers" else "In words",
-        yours=tryin_view.differing(yours, theirs),
-        stored=tryin_view.differing(theirs, yours),
-    )
+    return _conflict.of_lines(row, yours, theirs)
 
 
 def _why_none(case: Case) -> str:

@@ -8,6 +8,7 @@ from labcases.domain import differences, disinfecting, on_paper, vertical
 from labcases.domain.gates.clinical import BEFORE_SURGERY
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.enums import (
+    AttachmentKind,
     BoxContent,
     BoxDirection,
     PhotographView,
@@ -41,7 +42,8 @@ def photographs_here(case: Case) -> Iterator[Missing]:
     to_laboratory = case.boxes.filter(direction=BoxDirection.TO_LABORATORY, trouble="")
     if not wanted or to_laboratory.filter(items__content=BoxContent.PHOTOGRAPHS).exists():
         return
-    here = {row.view for row in case.attachments.filter(removed_at=None) if not row.held_back}
+    before = case.attachments.filter(kind=AttachmentKind.PHOTOGRAPH, removed_at=None)
+    here = {row.view for row in before if not row.held_back}
     lacking = [view.label.lower() for view in wanted if view not in here]
     if lacking:
         yield Missing(

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from django.db.models import Model
 
-from labcases.domain import checks, history, undoing, vertical
+from labcases.domain import checks, final_wax, undoing, vertical
 from labcases.domain.gates.missing import DENTIST, Missing
 from labcases.enums import CheckKind, Route, TryInOutcome, TryInWish
 from labcases.models import Case, Prescription, TryIn
@@ -113,38 +113,20 @@ def wax_approved(case: Case) -> Iterator[Missing]:
             "final_wax",
             "approve",
         )
-    if not row.photographs_sent:
+    elif not final_wax.views_lacking(case) and final_wax.approved_gone(case, row):
         yield Missing(
-            "Send the dentist photographs of the wax and tick it.", "final_wax", "photographs_sent"
+            "A photograph that the dentist approved the wax by is out of view. Ask the dentist "
+            "again.",
+            "final_wax",
+            "approve",
         )
-    for field in ("overjet_mm", "overbite_mm", "incisal_display_mm", "midline_offset_mm"):
-        if getattr(row, field) is None and getattr(case.prescription, field) is not None:
-            name = history.label(row, field).removesuffix(" mm")
-            yield Missing(
-                f"Measure the {name} in the wax; it was measured before extraction.",
-                "final_wax",
-                field,
-            )
-    if row.bone_change_planned is None:
-        yield Missing(
-            "Say whether a change of bone is planned.", "final_wax", "bone_change_planned"
-        )
+    yield from final_wax.unfinished(case, row)
     if not row.trimming_approved:
         yield Missing(
             "The dentist has not approved the trimming of the cast and any change of bone.",
             "final_wax",
             "trimming_approved",
         )
-    if not row.duplicate_made:
-        yield Missing(
-            "Make a duplicate of the trimmed cast and tick it.", "final_wax", "duplicate_made"
-        )
-    if not row.flange_decision:
-        yield Missing("Say how the flange is made.", "final_wax", "flange_decision")
-    if not row.undercut_decision:
-        yield Missing("Say what is done about undercuts.", "final_wax", "undercut_decision")
-    if row.template_wanted is None:
-        yield Missing("Decide whether a template is made.", "final_wax", "template_wanted")
 
 
 def clearance_current(case: Case) -> Iterator[Missing]:

@@ -16,13 +16,16 @@ from labcases.domain import (
     bench,
     bench_check,
     box,
+    files,
+    final_wax,
     prescription,
     processing,
     teeth_needed,
     tooth_orders,
-    tryin,
 )
 from labcases.enums import BoxDirection, SetUpAct, SetUpPart, Stage
+from labcases.enums.wax import WaxList
+from labcases.management import walk_wax
 from labcases.management.sample_tryin import bench_checked
 from labcases.management.walk import Walk
 from labcases.management.walk_teeth import have_teeth
@@ -178,7 +181,7 @@ def wax(**values: Any) -> Act:
     """Save the wax and let the dentist approve it as it is then."""
 
     def do(walk: Walk) -> None:
-        tryin.save_final_wax(
+        final_wax.save(
             case=walk.reload(),
             version=walk.case.final_wax.version,
             by=walk.hands.technician,
@@ -187,6 +190,62 @@ def wax(**values: Any) -> Act:
         walk.approve_wax()
 
     return do
+
+
+def answered(which: WaxList, **but: str) -> Act:
+    """A checklist of the wax answered anew, approved as it is then."""
+
+    def do(walk: Walk) -> None:
+        case = walk.reload()
+        answers = {line.key: "yes" for line in final_wax.lines(case, which)} | but
+        final_wax.save_list(
+            case=case,
+            version=case.final_wax.version,
+            by=walk.hands.technician,
+            which=which,
+            values={"answers": answers, "words": {}},
+        )
+        walk.approve_wax()
+
+    return do
+
+
+def unanswered(**but: str) -> Act:
+    """Answers of the wax as no page leaves an approved one; an empty one is taken out."""
+
+    def do(walk: Walk) -> None:
+        row = walk.reload().final_wax
+        told = {key: answer for key, answer in (row.answers | but).items() if answer}
+        approval(answers=told)(walk)
+
+    return do
+
+
+def out_of_view(view: str) -> Act:
+    """A photograph of the wax is taken out of view, the oldest of its view."""
+
+    def do(walk: Walk) -> None:
+        row = next(one for one in final_wax.photographs(walk.reload()) if one.view == view)
+        files.take_out(attachment=row, reason="blurred", by=walk.hands.technician)
+
+    return do
+
+
+def photographed(walk: Walk) -> None:
+    """What is lacking of the wax is photographed, and the dentist approves by that."""
+    walk_wax.photograph(walk.reload(), walk.hands.technician)
+    walk.approve_wax()
+
+
+def another_photograph(walk: Walk) -> None:
+    """The wax from in front once more."""
+    files.add(
+        case=walk.reload(),
+        kind="final wax",
+        view="intraoral front",
+        upload=walk_wax.drawing("teeth-from-front.png"),
+        by=walk.hands.technician,
+    )
 
 
 def approval(**values: Any) -> Act:

@@ -15,10 +15,13 @@ from labcases.enums import (
     Stage,
     TryInOutcome,
 )
+from labcases.enums.wax import WaxList
 from labcases.management.walk import Walk
 from tests.labcases.domain.gaps import (
     OFFICE,
     Gap,
+    another_photograph,
+    answered,
     approval,
     both,
     checked,
@@ -35,6 +38,8 @@ from tests.labcases.domain.gaps import (
     look,
     no_box,
     not_taken_in,
+    out_of_view,
+    photographed,
     released,
     revise,
     selection,
@@ -42,6 +47,7 @@ from tests.labcases.domain.gaps import (
     strike,
     take_in,
     teeth_here,
+    unanswered,
     wax,
 )
 
@@ -134,17 +140,26 @@ FINAL_WAX = (
         lose=approval(trimming_approved=False),
         mend=approve,
     ),
+    Gap(
+        *("no photograph from in front", Stage.PROCESSING),
+        *("Photograph the wax and add it: from in front.", "files", ""),
+        lose=out_of_view("intraoral front"),
+        mend=photographed,
+    ),
+    Gap(
+        *("approved by a photograph that is gone", Stage.PROCESSING),
+        "A photograph that the dentist approved the wax by is out of view. Ask the dentist again.",
+        *("final_wax", "approve"),
+        lose=both(another_photograph, out_of_view("intraoral front")),
+        mend=approve,
+    ),
     *(
         Gap(
-            *(field, Stage.PROCESSING, text, "final_wax", field),
-            lose=wax(**{field: lost}),
+            *(f"{field} {lost}", Stage.PROCESSING, text, "final_wax", field),
+            lose=approval(**{field: lost}),
             mend=wax(**{field: mended}),
         )
         for field, text, lost, mended in (
-            (
-                "photographs_sent",
-                *("Send the dentist photographs of the wax and tick it.", False, True),
-            ),
             (
                 "overjet_mm",
                 "Measure the overjet in the wax; it was measured before extraction.",
@@ -173,10 +188,48 @@ FINAL_WAX = (
                 "duplicate_made",
                 *("Make a duplicate of the trimmed cast and tick it.", False, True),
             ),
-            ("flange_decision", "Say how the flange is made.", "", "full"),
-            ("undercut_decision", "Say what is done about undercuts.", "", "relieved at 13"),
+            ("flange_kind", "Say how the flange is made.", "", "full flange"),
+            (
+                "flange_kind",
+                "The prescription wants: full labial flange. The wax has: open face, teeth set "
+                "into the sockets. Correct the wax, or ask the dentist for a revision.",
+                *("socketed", "full flange"),
+            ),
+            ("flange_front_mm", "Measure the flange at the midline.", None, D("2")),
+            ("undercut_kind", "Say what is done about undercuts.", "", "none"),
+            ("insertion", "Say along which path the denture goes in.", "", "straight"),
             ("template_wanted", "Decide whether a template is made.", None, False),
         )
+    ),
+    Gap(
+        *("a difference without words", Stage.PROCESSING),
+        "The overjet in wax differs by +1\N{NO-BREAK SPACE}mm from the record. Correct the wax, or "
+        "say in words how that is as prescribed.",
+        *("final_wax", "words_overjet_mm"),
+        lose=approval(overjet_mm=D("3")),
+        mend=wax(as_prescribed={"overjet_mm": "3 mm wanted, R01"}),
+    ),
+    Gap(
+        *("bone without a template", Stage.PROCESSING),
+        "No template is made, though one is prescribed or bone is to change. Say in words who "
+        "decided so.",
+        *("final_wax", "template_decision"),
+        lose=approval(bone_change_planned=True, template_wanted=False),
+        mend=wax(template_decision="the dentist has one"),
+    ),
+    Gap(
+        *("a line of the teeth open", Stage.PROCESSING),
+        "Answer every line of the final-wax checklist for the teeth; 2 of 15 are open.",
+        *("wax_teeth", "answer_papillae"),
+        lose=unanswered(papillae="", necks=""),
+        mend=answered(WaxList.TEETH),
+    ),
+    Gap(
+        *("a no of the base", Stage.PROCESSING),
+        "The final-wax checklist says no: The palate is even. Mend it and answer again.",
+        *("wax_base", "answer_palate"),
+        lose=unanswered(palate="no"),
+        mend=answered(WaxList.BASE),
     ),
 )
 

@@ -9,6 +9,7 @@ from labcases.domain import case as cases
 from labcases.domain import desk, queries
 from labcases.domain import question as asking
 from labcases.enums import AppointmentKind, AppointmentStatus, BoxDirection, Side, Stage
+from labcases.management import walk_wax
 from labcases.models import FinalWax
 from tests.factories import world
 
@@ -112,14 +113,13 @@ def test_a_delivery_is_waited_for_from_the_surgery_day_on():
     assert [wait.why for wait in desk.waits(lines(here), on)] == ["The delivery is to be reported."]
 
 
-def test_a_final_wax_waits_for_the_dentist_once_its_photographs_are_sent():
+def test_a_final_wax_waits_for_the_dentist_once_it_is_photographed():
     here = world()
     case = here.case_at(Stage.FINAL_WAX)
     assert desk.waits(lines(here)) == []
-    wax, _new = FinalWax.objects.get_or_create(case=case)
-    wax.photographs_sent = True
-    wax.approved_at = None
-    wax.save()
+    FinalWax.objects.get_or_create(case=case)
+    assert desk.waits(lines(here)) == []
+    walk_wax.photograph(case, here.tomas)
     assert [(wait.on, wait.why) for wait in desk.waits(lines(here))] == [
         (Side.OFFICE, "The final wax is to be approved by the dentist.")
     ]

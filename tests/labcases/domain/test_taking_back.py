@@ -112,7 +112,8 @@ def test_the_approval_of_the_wax_falls_with_the_trimming_and_the_measures_stay(w
     said = texts(gates.wax_approved(case))
     assert "The dentist has not approved the final wax." in said
     assert case.final_wax.trimming_approved is False
-    assert case.final_wax.flange_decision == "full, 2 mm"
+    assert case.final_wax.flange_kind == "full flange"
+    assert case.final_wax.approved_photographs == []
 
 
 def test_what_was_read_at_the_remount_is_taken_out_and_lots_stay(before):

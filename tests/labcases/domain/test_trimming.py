@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from labcases.domain import bench, history, taking_back, trimming, tryin, undo
+from labcases.domain import bench, final_wax, history, taking_back, trimming, undo
 from labcases.domain.trimming import CannotTrim
 from labcases.enums import Arch, SetUpAct, Stage, Thing, TrimMethod
 from labcases.management.sample import WAX
@@ -187,7 +187,7 @@ class TestLog:
     ):
         walk.prescribe(template_wanted=prescribed)
         if planned is not None:
-            tryin.save_final_wax(
+            final_wax.save(
                 case=walk.reload(),
                 version=0,
                 by=walk.hands.technician,

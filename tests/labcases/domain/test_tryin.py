@@ -1,4 +1,4 @@
-"""The try-in's verdict, and an approval that does not outlive a change."""
+"""The try-in's verdict."""
 
 from decimal import Decimal
 
@@ -7,7 +7,6 @@ import pytest
 from labcases.domain import tryin
 from labcases.domain.versions import EditConflict
 from labcases.enums import Stage, TryInOutcome
-from labcases.models import FinalWax
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -52,58 +51,3 @@ class TestTryIn:
             )
         stored = {clash.field: clash.stored for clash in refused.value.clashes}
         assert stored["outcome"] == "approved"
-
-
-class TestFinalWax:
-    @pytest.fixture
-    def walk(self):
-        walk = world().walk()
-        walk.to(Stage.FINAL_WAX)
-        walk.wax()
-        walk.approve_wax()
-        return walk
-
-    def stored(self, walk):
-        return FinalWax.objects.get(case=walk.case)
-
-    def change(self, walk, **values):
-        tryin.save_final_wax(
-            case=walk.reload(),
-            version=self.stored(walk).version,
-            by=walk.hands.technician,
-            values=values,
-        )
-
-    def test_an_approval_covers_wax_and_trimming_for_the_prescription_in_force(self, walk):
-        row = self.stored(walk)
-        assert row.approved_by == walk.hands.dentist
-        assert row.trimming_approved
-        assert row.approved_digest == walk.case.prescription.digest
-
-    def test_a_later_change_takes_the_whole_approval_back(self, walk):
-        self.change(walk, overjet_mm=D("2.75"))
-        row = self.stored(walk)
-        assert (row.approved_at, row.approved_by, row.approved_digest) == (None, None, "")
-        assert not row.trimming_approved
-
-    def test_a_save_that_changes_nothing_leaves_the_approval(self, walk):
-        self.change(walk, overjet_mm=D("2"))
-        assert self.stored(walk).approved_at is not None
-
-    def test_values_that_a_form_wrote_into_the_row_in_hand_still_count_as_a_change(self, walk):
-        case = walk.reload()
-        case.final_wax.overjet_mm = D("2.75")
-        tryin.save_final_wax(
-            case=case,
-            version=case.final_wax.version,
-            by=walk.hands.technician,
-            values={"overjet_mm": D("2.75")},
-        )
-        assert self.stored(walk).approved_at is None
-
-    def test_a_wax_that_changed_meanwhile_is_not_approved_unseen(self, walk):
-        seen = self.stored(walk).version
-        self.change(walk, overjet_mm=D("2.75"))
-        with pytest.raises(EditConflict):
-            tryin.approve_final_wax(case=walk.reload(), version=seen, by=walk.hands.dentist)
-        assert self.stored(walk).approved_at is None

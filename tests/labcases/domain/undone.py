@@ -14,13 +14,13 @@ from labcases.domain import (
     casts,
     disinfecting,
     files,
+    final_wax,
     jaw_records,
     line_photographs,
     prescription,
     proposing,
     records,
     stages,
-    tryin,
 )
 from labcases.domain import case as cases
 from labcases.domain import question as asking
@@ -98,7 +98,7 @@ def site(walk: Walk, tooth: str = "16", **values: Any) -> None:
 
 def wax(walk: Walk, **values: Any) -> None:
     row = getattr(walk.reload(), "final_wax", None)
-    tryin.save_final_wax(
+    final_wax.save(
         case=walk.case, version=row.version if row else 0, by=walk.hands.technician, values=values
     )
 

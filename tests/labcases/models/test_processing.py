@@ -20,6 +20,10 @@ LIMITS = {
     "overbite_mm": ("-10", "12"),
     "incisal_display_mm": ("-10", "20"),
     "midline_offset_mm": ("-10", "10"),
+    "central_length_mm": ("5", "20"),
+    "flange_right_mm": ("0", "10"),
+    "flange_front_mm": ("0", "10"),
+    "flange_left_mm": ("0", "10"),
 }
 
 

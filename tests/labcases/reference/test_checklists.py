@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from labcases.enums.wax import WaxList
 from labcases.reference import checklists, read
 
 WHOLE = checklists.try_in_checklist()
@@ -127,3 +128,84 @@ def test_what_goes_back_says_what_no_longer_counts():
         *("jaw record", "mounting", "check records", "pin readings", "passes"),
         "parts of the set-up",
     ]
+
+
+# --- the final wax -------------------------------------------------------------------------------
+
+WAX = {which: checklists.wax_checklist(which) for which in WaxList}
+WAX_LINES = [line for pauses in WAX.values() for line in checklists.lines_of(pauses)]
+
+# Every item of the final wax as the trade lists it, the lines that ask it, and how it is known:
+# R read, R2 quoted, CP common practice without a source.
+WAX_ITEMS = {
+    "trim method recorded": ("trim_way", "R2"),
+    "trim mm recorded": ("trim_depth", "R2"),
+    "anterior length against the record": ("front_length", "CP"),
+    "anterior inclination against the record": ("front_inclination", "CP"),
+    "midline against the record": ("front_midline", "CP"),
+    "gingival outline": ("gum_outline", "CP"),
+    "papillae": ("papillae", "CP"),
+    "overjet": ("wax_overjet", "CP"),
+    "overbite": ("wax_overbite", "CP"),
+    "no anterior contact unless prescribed": ("front_contact", "CP"),
+    "working per scheme": ("working", "CP"),
+    "balancing per scheme": ("balancing", "CP"),
+    "protrusive per scheme": ("protrusive", "CP"),
+    "flange thickness": ("flange_thick", "CP"),
+    "lip fullness": ("lip_fullness", "CP"),
+    "post-dam": ("dam_line", "CP"),
+    "palate even": ("palate", "CP"),
+    "base not thinner than the set minimum": ("least_base", "CP"),
+    "all teeth sealed in wax": ("sealed", "CP"),
+    "necks clean": ("necks", "CP"),
+    "remount index exists": ("remount_index", "R"),
+    "undercut relief": ("relief", "CP"),
+    "insertion path": ("path", "CP"),
+    "both casts photographed": ("casts_shown", "CP"),
+    "surgery day re-confirmed": ("surgery_day", "CP"),
+    "delivery date re-confirmed": ("delivery_day", "CP"),
+}
+# What is asked beside them, as common practice.
+BESIDE = {
+    *("even_closure", "shade_mould", "back_border", "full_borders", "frena", "template_cast"),
+    "codes",
+}
+
+
+@pytest.mark.parametrize("item", WAX_ITEMS)
+def test_every_item_of_the_final_wax_is_asked_with_its_mark(item):
+    key, mark = WAX_ITEMS[item]
+    assert {line.key: line.mark for line in WAX_LINES}[key] == mark
+
+
+def test_what_is_asked_beside_the_items_is_known_and_common_practice():
+    items = {key for key, _mark in WAX_ITEMS.values()}
+    rest = {line.key: line.mark for line in WAX_LINES if line.key not in items}
+    assert rest == dict.fromkeys(BESIDE, "CP")
+
+
+@pytest.mark.parametrize("which", WaxList)
+@pytest.mark.parametrize("arch", ["upper", "lower"])
+def test_a_pause_of_the_wax_holds_five_to_seven_lines_in_either_arch(which, arch):
+    counts = [len(pause.lines) for pause in checklists.wax_checklist(which, arch)]
+    assert all(5 <= count <= 7 for count in counts)
+    assert len(counts) == 3
+
+
+@pytest.mark.parametrize("line", WAX_LINES, ids=lambda line: line.key)
+def test_a_line_of_the_wax_fits_and_says_where_it_comes_from(line):
+    assert len(line.text) <= 60
+    assert line.source
+    assert re.fullmatch(r"[a-z][a-z_]*", line.key)
+
+
+def test_no_key_stands_in_two_checklists():
+    keys = [line.key for line in (*LINES, *WAX_LINES)]
+    assert len(set(keys)) == len(keys)
+    assert checklists.line_texts()["palate"] == "The palate is even"
+
+
+def test_every_source_of_the_wax_is_used():
+    told = read("final_wax.toml")
+    used = {line["source"] for which in WaxList for pause in told[which] for line in pause["lines"]}
+    assert used == set(told["sources"])
