@@ -61,11 +61,12 @@ def adopt(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 def leave(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """Say why the change is not followed."""
     case = case_for(request, code, LOG)
+    run = _run(case, pk)
     form = LeaveForm(request.POST)
     if not form.is_valid():
         return tap_page(request, case, 422, leave_form=form, refusal=form.errors["reason"][0])
     try:
-        explaining.leave(run=_run(case, pk), reason=form.cleaned_data["reason"], by=person(request))
+        explaining.leave(run=run, reason=form.cleaned_data["reason"], by=person(request))
     except NotDecided as refused:
         return tap_page(request, case, 409, leave_form=form, refusal=str(refused))
     messages.success(request, "Left, with the reason.")
