@@ -25,6 +25,7 @@ TESTED_ELSEWHERE = {
     "labcases/views/lockout.py": "tests/labcases/test_middleware.py",
     "labcases/domain/gates/bench.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/boxes.py": "tests/labcases/domain/test_gates.py",
+    "labcases/views/_changes_said.py": "tests/labcases/views/test_sentences.py",
     "labcases/views/_history_labels.py": "tests/labcases/views/test_sentences.py",
     "labcases/domain/gates/reports.py": "tests/labcases/domain/test_incident.py",
     "labcases/domain/gates/clinical.py": "tests/labcases/domain/test_gates.py",

@@ -2,32 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
-from datetime import date, datetime
 from functools import partial
-from typing import Any
 
 from labcases.domain.acts import UNDID
 from labcases.models import HistoryEntry
-from labcases.templatetags.units import NO_BREAK, long_date, long_time
-from labcases.views import _check_words
-from labcases.views._history_labels import LABELS
-from labcases.views._words import plain, split_unit
-
-_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
-_TIME = re.compile(r"\d{4}-\d{2}-\d{2}[ T]\d{2}:\d{2}:.*")
-_NUMBER = re.compile(r"-?\d+\.\d+")
-_DIGEST = re.compile(r"[0-9a-f]{64}")
-MOST_POSITIONS = 8
-
-#: Who and when stand at the head of every entry.
-_SAID_ALREADY = {
-    "site": ("tooth",),
-    "try-in": ("decided by", "decided at"),
-    "teeth in hand": ("state", "ended why"),
-    "bench check": ("done by", "done at"),
-}
+from labcases.views._changes_said import value_said, with_changes
+from labcases.views._words import plain
 
 
 def sentence(entry: HistoryEntry) -> str:
@@ -40,66 +21,12 @@ def sentence(entry: HistoryEntry) -> str:
     return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
-def _value(value: Any) -> str:
-    """A stored value in the words of the screen."""
-    if not isinstance(value, str):
-        return plain(value)
-    if _DAY.fullmatch(value):
-        return long_date(date.fromisoformat(value))
-    if _TIME.fullmatch(value):
-        return long_time(datetime.fromisoformat(value))
-    if _NUMBER.fullmatch(value):
-        return value.rstrip("0").rstrip(".")
-    return "a new one" if _DIGEST.fullmatch(value) else value
-
-
-def _change(label: str, before: Any, after: Any) -> str:
-    label, unit = split_unit(label)
-    label = LABELS.get(label, label)
-    unit = f"{NO_BREAK}{unit}" if unit else ""
-    if _check_words.is_of_lines(label, after):
-        return _check_words.of_lines(label, before, after)
-    if _check_words.is_centric(label, after):
-        return _check_words.of_centric(after)
-    if isinstance(after, dict):
-        return _positions(label, before if isinstance(before, dict) else {}, after)
-    if isinstance(after, bool):
-        label = f"{label.removesuffix(':')}:"
-    old, new = _value(before), _value(after)
-    if not new:
-        return f"{label} taken out, was {old}{unit}" if old else f"{label} emptied"
-    return f"{label} {old}{unit} → {new}{unit}" if old else f"{label} {new}{unit}"
-
-
-def _positions(label: str, before: dict[str, Any], after: dict[str, Any]) -> str:
-    """Teeth whose mark changed; many of them as a number only."""
-    changed = [key for key in after if before.get(key) != after[key]]
-    if len(changed) > MOST_POSITIONS:
-        return f"{label} at {len(changed)} positions"
-    return f"{label}: " + ", ".join(
-        f"{key} {before[key]} → {after[key]}" if before.get(key) else f"{key} {after[key]}"
-        for key in changed
-    )
-
-
-def _changes(entry: HistoryEntry) -> str:
-    """Each change; without what the sentence says already."""
-    said = _SAID_ALREADY.get("site" if entry.part.startswith("site ") else entry.part, ())
-    told = (_change(label, *pair) for label, pair in entry.changes.items() if label not in said)
-    return "; ".join(text for text in told if text)
-
-
-def _with_changes(text: str, entry: HistoryEntry) -> str:
-    changes = _changes(entry)
-    return f"{text}: {changes}" if changes else text
-
-
 def _said(entry: HistoryEntry) -> str:
     """Most entries: an act, a part, and what changed in it."""
     if entry.part == "set-up log":
-        return _with_changes(f"logged in the set-up: {entry.act}", entry)
+        return with_changes(f"logged in the set-up: {entry.act}", entry)
     named = entry.part if entry.part.startswith("site ") else f"the {entry.part}"
-    return _with_changes(f"{_ACTS.get(entry.act, entry.act)} {named}", entry)
+    return with_changes(f"{_ACTS.get(entry.act, entry.act)} {named}", entry)
 
 
 def _undid(entry: HistoryEntry) -> str:
@@ -107,7 +34,7 @@ def _undid(entry: HistoryEntry) -> str:
     told = entry.row or {}
     part = entry.part if entry.part.startswith("site ") else f"the {entry.part}"
     what = f"undid entry {told.get('undid', '')} ({told.get('act', '')}, {part})"
-    return _with_changes(what, entry)
+    return with_changes(what, entry)
 
 
 def _fixed(text: str) -> Callable[[HistoryEntry], str]:
@@ -193,7 +120,7 @@ def _supply(words: str) -> Callable[[HistoryEntry], str]:
 
 def _date(entry: HistoryEntry) -> str:
     """A date of the case: for what, when, and how it stands."""
-    found = {label: _value(after) for label, (_before, after) in entry.changes.items()}
+    found = {label: value_said(after) for label, (_before, after) in entry.changes.items()}
     what, day, status = (found.pop(label, "") for label in ("kind", "on", "status"))
     said = f"entered a date: {what or 'something'}{f' on {day}' if day else ''}"
     more = [status, *(f"{label} {text}" for label, text in found.items() if text)]
@@ -344,7 +271,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("teeth in hand", "taken from stock"): _supply("took {which} from stock"),
     ("teeth in hand", "ordered"): _supply("ordered {which}"),
     ("teeth in hand", "entered as in hand"): _supply("entered {which} as here"),
-    **{("teeth in hand", act): partial(_with_changes, words) for act, words in _OF_TEETH.items()},
+    **{("teeth in hand", act): partial(with_changes, words) for act, words in _OF_TEETH.items()},
     ("proposal", "raised"): _proposal("raised {named} to the dentist: {after}"),
     ("proposal", "withdrawn"): _proposal("withdrew {named} ({before})"),
     ("proposal", "answered"): _proposal("answered {named} ({before}): {after}"),
@@ -383,19 +310,19 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     },
     ("mounting", "sent back"): _sent_back,
     ("impressions", "poured"): _line("said when an impression was poured:", "it now reads"),
-    ("articulator record", "adopted"): lambda entry: _with_changes(
+    ("articulator record", "adopted"): lambda entry: with_changes(
         "adopted what check records say into the articulator record", entry
     ),
-    ("articulator record", "approved"): lambda entry: _with_changes(
+    ("articulator record", "approved"): lambda entry: with_changes(
         "let the articulator record follow the dentist's answer", entry
     ),
-    ("articulator record", "followed the marks"): lambda entry: _with_changes(
+    ("articulator record", "followed the marks"): lambda entry: with_changes(
         "let the articulator record follow the marks of foil", entry
     ),
     ("articulator record", "acknowledged"): _fixed("read and acknowledged the unusual settings"),
     ("final wax", "approved"): _fixed("approved the final wax and the trimming"),
     ("release", "looked at again"): _fixed("took the second look at the denture"),
-    ("processing handoff", "handed over"): lambda entry: _with_changes(
+    ("processing handoff", "handed over"): lambda entry: with_changes(
         "handed the case over to processing", entry
     ),
 }

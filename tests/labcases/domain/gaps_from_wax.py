@@ -1,14 +1,10 @@
-"""Every gap on the way from the final wax to the mouth."""
+"""Every gap on the way from the final wax to the remount."""
 
 from __future__ import annotations
 
-from datetime import timedelta
 from decimal import Decimal
 
-from django.utils import timezone
-
 from labcases.enums import (
-    BoxContent,
     CheckKind,
     SetUpAct,
     SetUpPart,
@@ -18,34 +14,24 @@ from labcases.enums import (
 from labcases.enums.wax import WaxList
 from labcases.management.walk import Walk
 from tests.labcases.domain.gaps import (
-    OFFICE,
     Gap,
     another_photograph,
     answered,
     approval,
     both,
     checked,
-    contents,
-    delivery,
     done,
     erase,
-    finished,
     go,
-    item,
     judge,
     judged_before,
     log,
-    look,
-    no_box,
-    not_taken_in,
     out_of_view,
     photographed,
-    released,
     revise,
     selection,
     settings,
     strike,
-    take_in,
     teeth_here,
     unanswered,
     wax,
@@ -62,10 +48,6 @@ def not_tried_in(walk: Walk) -> None:
 
 def no_check(walk: Walk) -> None:
     walk.case.check_runs.filter(kind=CheckKind.CLEARANCE).delete()
-
-
-def pack_denture(walk: Walk) -> None:
-    walk.pack(OFFICE, BoxContent.DENTURE, by=walk.hands.lab_desk)
 
 
 def approve(walk: Walk) -> None:
@@ -274,149 +256,4 @@ PROCESSING = (
     ),
 )
 
-NO_RISE = ("Enter the pin rise found at the remount.", "release", "pin_rise_mm")
-PIN_NOT_BACK = (
-    "The pin is not back within what is accepted. Correct the occlusion of the denture teeth, "
-    "read the pin and enter it."
-)
-NOT_DISINFECTED = "Enter how the denture was disinfected."
-
-RELEASE = (
-    *(
-        Gap(*(f"no pin rise: {name}", Stage.FINISHING, *NO_RISE), lose=lose, mend=mend)
-        for name, lose, mend in (
-            ("no remount", erase("release"), lambda walk: walk.remount()),
-            ("not read", finished(pin_rise_mm=None), finished(pin_rise_mm=D("0.4"))),
-        )
-    ),
-    Gap(
-        *("pin rise struck again", Stage.RELEASED, *NO_RISE),
-        lose=released(pin_rise_mm=None),
-        mend=released(pin_rise_mm=D("0.4")),
-    ),
-    *(
-        Gap(
-            *(f"pin {name} after correction", Stage.RELEASED),
-            *(PIN_NOT_BACK, "release", "pin_after_mm"),
-            lose=released(pin_after_mm=lost),
-            mend=released(pin_after_mm=mended),
-            passes=MANAGER,
-        )
-        for name, lost, mended in (
-            ("not read", None, D("0")),
-            ("too high", D("0.51"), D("0.50")),
-            ("too low", D("-0.51"), D("-0.50")),
-        )
-    ),
-    Gap(
-        *("no lots", Stage.RELEASED, "Enter the lots of resin and teeth.", "release", "lots"),
-        lose=released(lots=""),
-        mend=released(lots="base L-1"),
-        passes=MANAGER,
-    ),
-    *(
-        Gap(
-            *(f"disinfection without {field}", Stage.RELEASED),
-            *(NOT_DISINFECTED, "release", "agent"),
-            lose=released(**{field: lost}),
-            mend=released(**{field: mended}),
-        )
-        for field, lost, mended in (
-            ("agent", "", "spray"),
-            ("label_minutes", None, 10),
-            ("actual_minutes", None, 10),
-        )
-    ),
-    Gap(
-        *("disinfected too short", Stage.RELEASED),
-        "The denture was disinfected for 9 of 10 minutes. Repeat it and enter the new time.",
-        *("release", "actual_minutes"),
-        lose=released(actual_minutes=9),
-        mend=released(actual_minutes=11),
-    ),
-    Gap(
-        *("no second look", Stage.RELEASED),
-        *("A second person has not looked at the denture.", "release", ""),
-        lose=finished(lots="base L-2"),
-        mend=look,
-        passes=MANAGER,
-    ),
-)
-
-ON_THE_WAY = (
-    *(
-        Gap(
-            *(name, Stage.DISPATCHED, "Pack a box with the denture.", "box_new", ""),
-            lose=lose,
-            mend=pack_denture,
-        )
-        for name, lose in (
-            ("no box", no_box(OFFICE)),
-            ("no denture in the box", contents(OFFICE, item("template"))),
-        )
-    ),
-    Gap(
-        *("second box empty", Stage.DISPATCHED),
-        *("The box is empty. Enter what is in it.", "box", ""),
-        lose=both(pack_denture, contents(OFFICE)),
-        mend=contents(OFFICE, item("cast")),
-    ),
-    Gap(
-        *("template not disinfected", Stage.DISPATCHED),
-        "Enter how the surgical template was disinfected: agent, minutes on the label, minutes "
-        "given and by whom.",
-        *("box", ""),
-        lose=contents(OFFICE, item("denture"), item("template", agent="")),
-        mend=contents(OFFICE, item("denture"), item("template")),
-    ),
-    Gap(
-        *("denture disinfected too short", Stage.DISPATCHED),
-        "The denture was disinfected for 5 of 10 minutes. Repeat it and enter the new time.",
-        *("box", ""),
-        lose=contents(OFFICE, item("denture", given=5)),
-        mend=contents(OFFICE, item("denture")),
-    ),
-    Gap(
-        *("casts not packed", Stage.DISPATCHED),
-        *("The prescription asks for the casts back. Pack them with the denture.", "boxes", ""),
-        lose=lambda walk: walk.case.prescriptions.update(return_casts=True),
-        mend=contents(OFFICE, item("denture"), item("cast")),
-        passes="manager",
-    ),
-    Gap(
-        *("not arrived", Stage.RECEIVED),
-        *("Take in the box with the denture and count it.", "boxes", ""),
-        lose=not_taken_in(OFFICE),
-        mend=take_in(OFFICE),
-    ),
-)
-
-TODAY = timezone.localdate()
-
-DELIVERED = tuple(
-    Gap(
-        *(name, Stage.DELIVERED, text, "delivery", field),
-        lose=delivery(**{field: lost}),
-        mend=delivery(**{field: mended}),
-    )
-    for name, text, field, lost, mended in (
-        (
-            "not checked on arrival",
-            "Check the denture as it arrived and tick it.",
-            *("checked_on_arrival", False, True),
-        ),
-        ("no day", "Enter the day of delivery.", "delivered_on", None, TODAY),
-        (
-            "day ahead",
-            "The day of delivery lies ahead. Correct it.",
-            *("delivered_on", TODAY + timedelta(days=2), TODAY - timedelta(days=1)),
-        ),
-        (
-            "fit not said",
-            "Say whether the denture seats without force.",
-            *("seats_without_force", None, False),
-        ),
-    )
-)
-
-GAPS = (*PROCESSING, *RELEASE, *ON_THE_WAY, *DELIVERED)
+GAPS = PROCESSING

@@ -38,12 +38,14 @@ from tests.labcases.domain.gaps import (
     log,
     order_arrives,
     order_teeth,
-    pack_and_send,
     settings,
     site,
     strike,
-    take_in,
     teeth_here,
+)
+from tests.labcases.domain.gaps_of_boxes import (
+    pack_and_send,
+    take_in,
 )
 
 D = Decimal

@@ -25,17 +25,19 @@ from tests.labcases.domain.gaps import (
     LAB,
     Gap,
     both,
-    contents,
     enter,
     erase,
-    item,
     judge,
-    last_box,
     mounting,
+    revise,
+)
+from tests.labcases.domain.gaps_of_boxes import (
+    contents,
+    item,
+    last_box,
     no_box,
     not_taken_in,
     pack_and_send,
-    revise,
     take_in,
 )
 

@@ -19,7 +19,13 @@ from labcases.enums import BoxContent, BoxDirection, Side, Stage
 from labcases.management.walk import Walk
 from labcases.models import Case, Handoff, HistoryEntry, User
 from labcases.views._lookup import link_to
-from tests.labcases.domain import gaps_from_wax, gaps_of_pairs, gaps_of_setup, gaps_to_mounting
+from tests.labcases.domain import (
+    gaps_from_wax,
+    gaps_of_pairs,
+    gaps_of_setup,
+    gaps_to_delivery,
+    gaps_to_mounting,
+)
 from tests.labcases.domain.gaps import Gap, mounting, released
 from tests.labcases.domain.unsignable import UNSIGNABLE, Unsignable
 
@@ -28,6 +34,7 @@ GAPS = (
     *gaps_of_setup.GAPS,
     *gaps_of_pairs.GAPS,
     *gaps_from_wax.GAPS,
+    *gaps_to_delivery.GAPS,
 )
 REASON = "surgery cannot wait"
 
