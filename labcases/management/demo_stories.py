@@ -24,6 +24,7 @@ from labcases.domain import (
     pairs,
     prescription,
 )
+from labcases.domain import box as boxes
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.domain.passes import Marked
@@ -47,6 +48,7 @@ from labcases.enums import (
     SetUpOrder,
     Side,
     Stage,
+    TryInOutcome,
 )
 from labcases.enums.arrangement import Deviation, WantedBy
 from labcases.enums.marks import Cusps, Strength
@@ -254,10 +256,26 @@ def broken_cast(stories: Stories) -> None:
 
 
 def lower_at_try_in(stories: Stories) -> None:
+    """Its teeth dropped towards the back, were set again, and are out for a second try-in."""
     walk = stories._walk(0, "FL-1047", 15)
     walk.to(Stage.TRY_IN, arch=Arch.LOWER, set_up_order=SetUpOrder.ANTERIOR_FIRST)
-    walk.pack(BoxDirection.TO_OFFICE, BoxContent.WAX_SET_UP, by=walk.hands.lab_desk)
+    _carry(walk, BoxDirection.TO_OFFICE)
+    walk.judge_try_in(TryInOutcome.REDO)
+    _carry(walk, BoxDirection.TO_LABORATORY)
+    walk.set_posterior()
+    walk.check_bench()
+    walk.move(Stage.TRY_IN, walk.hands.technician)
+    _carry(walk, BoxDirection.TO_OFFICE)
     _book(walk, AppointmentKind.TRY_IN, 13)
+
+
+def _carry(walk: Walk, way: BoxDirection) -> None:
+    """The posterior base in a box, taken in where it goes."""
+    out = way == BoxDirection.TO_OFFICE
+    sender, taker = walk.hands.lab_desk, walk.hands.office_desk
+    by, to = (sender, taker) if out else (taker, sender)
+    boxes.send(box=walk.pack(way, BoxContent.WAX_SET_UP, by=by), by=by)
+    walk.take_in(way, by=to)
 
 
 def waiting(stories: Stories) -> None:

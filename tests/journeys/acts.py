@@ -83,3 +83,23 @@ def foil(person, home, teeth, *, button="As wanted"):
         person.page.locator(f"label[for=id_teeth_{tooth}]").click()
     person.page.locator("form.foil button[type=submit]").click()
     person.press(button)
+
+
+def trim(person, home, teeth, labial_mm="1.5"):
+    """Log that these stone teeth were cut, one after the other, all as deep."""
+    person.open(f"{home}front-teeth/")
+    form = person.page.locator("form:has([name=what][value=trim])")
+    form.locator("[name=method]").first.check()
+    form.locator("[name=order]").fill(" ".join(teeth))
+    form.locator("[name=all-labial_mm]").fill(labial_mm)
+    form.locator("button[type=submit]").click()
+    assert "Error" not in person.page.title(), person.text[:1500]
+
+
+def photograph_wax(person, home, pictures):
+    """Add the wax from each side, as ``what`` -> the file."""
+    for what, path in pictures.items():
+        person.open(f"{home}files/")
+        person.page.locator("main [name=what]").select_option(what)
+        person.page.locator("main input[type=file]").set_input_files(path)
+        person.press("Add it to the case")

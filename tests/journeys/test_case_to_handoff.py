@@ -18,13 +18,23 @@ import re
 from datetime import timedelta
 
 import pytest
+from django.conf import settings
 from django.utils import timezone
 
 from labcases.models import Case, HistoryEntry
 from labcases.templatetags.units import long_date
 from tests import needs
 from tests.factories import PASSWORD, world
-from tests.journeys.acts import compute, excursions, foil, log, pack, take_in
+from tests.journeys.acts import (
+    compute,
+    excursions,
+    foil,
+    log,
+    pack,
+    photograph_wax,
+    take_in,
+    trim,
+)
 from tests.journeys.people import Person
 
 pytestmark = [
@@ -34,6 +44,13 @@ pytestmark = [
 ]
 
 UPPER_FRONT = ("13", "12", "11", "21", "22", "23")
+DRAWINGS = settings.BASE_DIR / "fixtures" / "demo"
+WAX = {
+    "wax: intraoral front": DRAWINGS / "wax-from-front.png",
+    "wax: intraoral right": DRAWINGS / "wax-from-right.png",
+    "wax: intraoral left": DRAWINGS / "wax-from-left.png",
+    "wax: cast": DRAWINGS / "wax-and-casts.png",
+}
 
 
 @pytest.fixture
@@ -266,6 +283,11 @@ def test_case_goes_from_prescription_to_handoff(cast, people):
     log(tomas, home, "pin reading", {"after_mm": "0"})
     tomas.open(f"{home}setup/")
     assert tomas.accessible() == []
+    tomas.open(f"{home}try-in/bench/")
+    assert tomas.accessible() == []
+    for line in tomas.page.locator("main [name^=answer_][value=yes]").all():
+        line.check()
+    tomas.press("Save the bench check")
     tomas.open(home)
     tomas.press("Hand over for try-in")
 
@@ -276,7 +298,16 @@ def test_case_goes_from_prescription_to_handoff(cast, people):
     assert dora.accessible() == []
     for line in dora.page.locator("main [name^=answer_][value=ok]").all():
         line.check()
-    dora.fill({"vertical_mm": "68", "outcome": "approved"})
+    for closing in ("closing_1", "closing_2", "closing_3"):
+        dora.page.locator(f"[name={closing}]").select_option("same")
+    for name, choice in (("lip_contact", "meets"), ("patient_word", "as shown")):
+        dora.page.locator(f"[name={name}]").select_option(choice)
+    dora.fill(
+        {
+            **{"vertical_rest_mm": "71", "vertical_mm": "68", "speaking_mm": "1.5"},
+            **{"display_smile_mm": "8", "length_change_mm": "0", "outcome": "approved"},
+        }
+    )
     dora.press("Record the try-in")
     pack(farah, home, ("wax set-up",), send=True)
     take_in(tomas, case)
@@ -286,23 +317,32 @@ def test_case_goes_from_prescription_to_handoff(cast, people):
     log(tomas, home, "part done", {"part": "anterior"})
     tomas.open(home)
     tomas.press("Begin the final wax")
+    trim(tomas, home, UPPER_FRONT)
+    photograph_wax(tomas, home, WAX)
     tomas.open(f"{home}final-wax/")
+    assert tomas.accessible() == []
+    for name, choice in (
+        *(("flange_kind", "full flange"), ("undercut_kind", "relieved"), ("insertion", "straight")),
+        *(("template_wanted", "yes"), ("bone_change_planned", "no")),
+    ):
+        tomas.page.locator(f"[name={name}]").select_option(choice)
     tomas.fill(
         {
-            "trim_method": "alternate",
-            "trim_labial_mm": "1.5",
             "duplicate_made": "yes",
-            "flange_decision": "full, 2 mm",
+            **{"flange_right_mm": "2.5", "flange_front_mm": "2", "flange_left_mm": "2.5"},
             "undercut_decision": "relieved at 13",
             "overjet_mm": "2",
             "overbite_mm": "0.5",
             **{"incisal_display_mm": "2.5", "midline_offset_mm": "0"},
-            "photographs_sent": "yes",
         }
     )
-    tomas.page.locator("[name=template_wanted]").select_option(index=1)
-    tomas.page.locator("[name=bone_change_planned]").select_option(index=2)
     tomas.press("Save the final wax")
+    for which in ("teeth", "base"):
+        tomas.open(f"{home}final-wax/checklist/{which}/")
+        assert tomas.accessible() == []
+        for line in tomas.page.locator("main [name^=answer_][value=yes]").all():
+            line.check()
+        tomas.press("Save the checklist")
     dora.open(f"{home}final-wax/")
     assert dora.accessible() == []
     dora.press("Approve the final wax and the trimming")

@@ -1,4 +1,4 @@
-"""Try-in and wax of a walk go through the same verbs as the pages."""
+"""The try-in of a walk goes through the same verbs as the pages."""
 
 import pytest
 
