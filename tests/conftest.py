@@ -10,7 +10,7 @@ from django.test.utils import teardown_databases
 from hypothesis import settings as hypothesis_settings
 
 from labcases.models.guard import guard_statements, unguard_statements
-from tests import databases, kept_steps, needs
+from tests import databases, needs
 
 # Hooks: pytest finds them here by their names.
 from tests.skips import pytest_make_collect_report, pytest_runtest_makereport  # noqa: F401
@@ -37,30 +37,9 @@ def django_db_setup(django_test_environment, django_db_modify_db_settings, djang
     """The plug-in's own fixture of this name makes every process run every migration."""
     with django_db_blocker.unblock():
         made = databases.put_in_place()
-    kept_steps.watch()
     yield
     with django_db_blocker.unblock():
         teardown_databases(made, verbosity=0)
-
-
-@pytest.fixture(autouse=True)
-def _kept_steps(request, monkeypatch):
-    """Steps of a walk that were taken from the same rows before are not taken again.
-
-    But for a test that has patched code: there the same step may do something else.
-    """
-    mark = request.node.get_closest_marker("django_db")
-    commits = {"transactional_db", "live_server"} & set(request.fixturenames) or (
-        mark is not None and mark.kwargs.get("transaction")
-    )
-
-    def patched():
-        return len(monkeypatch._setattr) + len(monkeypatch._setitem)
-
-    # The plug-ins patch something in every test.
-    before = patched()
-    with kept_steps.a_test(lambda: not commits and patched() == before):
-        yield
 
 
 @pytest.fixture(autouse=True)

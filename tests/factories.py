@@ -11,9 +11,8 @@ from django.utils import timezone
 from factory.django import DjangoModelFactory
 
 from labcases.enums import OrganisationKind, Role, Stage
-from labcases.management.walk import Hands, Walk
+from labcases.management.walk import Hands, Walk, start
 from labcases.models import Case, Membership, OfficeLink, Organisation, User
-from tests import kept_steps, kept_walks
 
 PASSWORD = "a quiet bench by the window"
 
@@ -83,7 +82,7 @@ class World:
         """A fresh draft case; ``.to(Stage.X)`` brings it further."""
         today = timezone.localdate()
         surgery = None if surgery_in_days is None else today + timedelta(days=surgery_in_days)
-        return kept_walks.start(
+        return start(
             office=self.office,
             laboratory=self.laboratory,
             hands=self.hands,
@@ -97,11 +96,6 @@ class World:
 
 
 def world() -> World:
-    """The houses and people of a test, before any case."""
-    return kept_steps.from_nothing("world", _world)
-
-
-def _world() -> World:
     laboratory = OrganisationFactory(name="Tarn Lane Laboratory", kind=OrganisationKind.LABORATORY)
     office = OrganisationFactory(name="Ferry Street Office")
     other_office = OrganisationFactory(name="Hollins Office")
