@@ -35,6 +35,7 @@ TESTED_ELSEWHERE = {
     "labcases/domain/gates/wax.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/ways_back.py": "tests/labcases/domain/test_undo.py",
     "labcases/management/demo_case.py": "tests/labcases/management/test_demo.py",
+    "labcases/management/demo_dates.py": "tests/labcases/management/test_demo.py",
     "labcases/management/demo_stories.py": "tests/labcases/management/test_demo.py",
     "occlusion/apps.py": "tests/occlusion",
     "occlusion/clearance/assumptions.py": "tests/occlusion/clearance/test_check.py",

@@ -25,7 +25,6 @@ from labcases.domain import (
     prescription,
 )
 from labcases.domain import box as boxes
-from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.domain.passes import Marked
 from labcases.domain.schedule import is_working_day
@@ -33,7 +32,6 @@ from labcases.domain.teeth import positions, posterior_sites
 from labcases.enums import (
     Allergy,
     AppointmentKind,
-    AppointmentStatus,
     Arch,
     AttachmentKind,
     BoxContent,
@@ -53,6 +51,7 @@ from labcases.enums import (
 from labcases.enums.arrangement import Deviation, WantedBy
 from labcases.enums.marks import Cusps, Strength
 from labcases.enums.opponent import Opponent
+from labcases.management.demo_dates import book, confirm
 from labcases.management.demo_papers import on_paper
 from labcases.management.demo_proposals import proposed
 from labcases.management.demo_teeth import ordered_late
@@ -101,27 +100,6 @@ class Stories:
         last(self)
 
 
-def _book(walk: Walk, kind: AppointmentKind, days_before_surgery: int) -> None:
-    case = walk.reload()
-    if case.surgery_on is None:
-        return
-    on = case.surgery_on - timedelta(days=days_before_surgery)
-    while not is_working_day(on):
-        on -= timedelta(days=1)
-    cases.save_appointment(
-        case=case,
-        appointment=None,
-        version=0,
-        by=walk.hands.office_desk,
-        values={"kind": kind, "on": on, "status": AppointmentStatus.BOOKED, "note": ""},
-    )
-
-
-def _confirm(walk: Walk) -> None:
-    case = walk.reload()
-    cases.confirm_surgery(case=case, version=case.version, by=walk.hands.dentist)
-
-
 def _photograph(walk: Walk, view: PhotographView, caption: str) -> None:
     """A drawing stands in the place of a photograph: nobody was photographed for this."""
     drawing = settings.BASE_DIR / "fixtures" / "demo" / "teeth-from-front.png"
@@ -151,7 +129,7 @@ def _set_otherwise(walk: Walk) -> None:
 def delivered(stories: Stories) -> None:
     walk = stories._walk(0, "FL-1031", 0, "Agnes Dunmore")
     walk.to(Stage.DELIVERED)
-    _book(walk, AppointmentKind.REVIEW, -1)
+    book(walk, AppointmentKind.REVIEW, -1)
 
 
 def handed_over(stories: Stories) -> None:
@@ -161,8 +139,8 @@ def handed_over(stories: Stories) -> None:
     walk.check_records = POINT_RECORDS
     walk.selection |= {"anterior_mould": "O-46"}
     walk.to(Stage.PROCESSING, scheme=Scheme.LINGUALISED)
-    _confirm(walk)
-    _book(walk, AppointmentKind.DELIVERY, 3)
+    confirm(walk)
+    book(walk, AppointmentKind.DELIVERY, 3)
 
 
 def interference(stories: Stories) -> None:
@@ -221,8 +199,8 @@ def interference(stories: Stories) -> None:
     ):
         walk.foil(movement, *marks, as_wanted=as_wanted)
     explaining.compare(case=walk.reload(), by=walk.hands.technician)
-    _confirm(walk)
-    _book(walk, AppointmentKind.TRY_IN, 13)
+    confirm(walk)
+    book(walk, AppointmentKind.TRY_IN, 13)
 
 
 def no_height(stories: Stories) -> None:
@@ -243,8 +221,8 @@ def no_height(stories: Stories) -> None:
     walk.choose_teeth()
     walk.measure()
     walk.compute()
-    _confirm(walk)
-    _book(walk, AppointmentKind.TRY_IN, 14)
+    confirm(walk)
+    book(walk, AppointmentKind.TRY_IN, 14)
 
 
 def broken_cast(stories: Stories) -> None:
@@ -252,7 +230,7 @@ def broken_cast(stories: Stories) -> None:
     walk = stories._walk(1, "HB-0325", 38)
     walk.to(Stage.SETTINGS)
     broken_and_mounted_again(walk)
-    _confirm(walk)
+    confirm(walk)
 
 
 def lower_at_try_in(stories: Stories) -> None:
@@ -266,7 +244,7 @@ def lower_at_try_in(stories: Stories) -> None:
     walk.check_bench()
     walk.move(Stage.TRY_IN, walk.hands.technician)
     _carry(walk, BoxDirection.TO_OFFICE)
-    _book(walk, AppointmentKind.TRY_IN, 13)
+    book(walk, AppointmentKind.TRY_IN, 13)
 
 
 def _carry(walk: Walk, way: BoxDirection) -> None:
@@ -318,7 +296,7 @@ def interim_final_wax(stories: Stories) -> None:
     )
     _set_otherwise(walk)
     walk.wax()
-    _confirm(walk)
+    confirm(walk)
 
 
 def late(stories: Stories) -> None:
@@ -336,8 +314,8 @@ def late(stories: Stories) -> None:
         by=walk.hands.lab_desk,
     )
     ordered_late(walk)
-    _confirm(walk)
-    _book(walk, AppointmentKind.RECORDS, 8)
+    confirm(walk)
+    book(walk, AppointmentKind.RECORDS, 8)
 
 
 def on_the_way(stories: Stories) -> None:
@@ -386,7 +364,7 @@ def both_arches(stories: Stories) -> None:
         opposing=pairs.opposing_chart(upper.reload().prescription),
         scheme=Scheme.LINGUALISED,
     )
-    _confirm(lower)
+    confirm(lower)
 
 
 STORIES: tuple[Callable[[Stories], None], ...] = (

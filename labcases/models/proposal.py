@@ -76,7 +76,8 @@ class Proposal(Versioned):
         ordering = ("number",)
         constraints = (
             models.UniqueConstraint(fields=("case", "number"), name="one_row_per_proposal"),
-            between("answered_mm", "-10", "200"),
+            *(between(name, "-10", "200") for name in NUMBERS if name.endswith("_mm")),
+            *(between(name, "-90", "90") for name in NUMBERS if name.endswith("_deg")),
             models.CheckConstraint(
                 name="proposal_natural_tooth_without_number",
                 condition=~models.Q(kind=ProposalKind.NATURAL) | _NO_NUMBER,

@@ -2,6 +2,10 @@
 
 from typing import NamedTuple
 
+from labcases.templatetags.units import long_date
+
+UPPER_FRONT = ("13", "12", "11", "21", "22", "23")
+
 
 class Cell(NamedTuple):
     """State and gap of a tooth in an excursion, as they are read on the page."""
@@ -103,3 +107,55 @@ def photograph_wax(person, home, pictures):
         person.page.locator("main [name=what]").select_option(what)
         person.page.locator("main input[type=file]").set_input_files(path)
         person.press("Add it to the case")
+
+
+def write_prescription(dora, surgery_on):
+    dora.open("/cases/new/")
+    dora.fill(
+        {
+            **{"patient_code": "P-700", "patient_name": "Agnes Dunmore"},
+            "surgery_on": long_date(surgery_on),
+        }
+    )
+    dora.press("Open the case")
+    dora.fill(
+        {
+            "route": "conventional",
+            "set_up_order": "posterior first",
+            "arch": "upper",
+            **{f"tooth_{tooth}": "extract at surgery" for tooth in UPPER_FRONT},
+        }
+    )
+    # All positions that are still open are lost already: one press.
+    dora.page.locator("button[name=fill][value=lost]").click()
+    dora.press("Save and go on")
+    dora.fill({"opponent": "natural teeth", "tooth_48": "missing", "tooth_38": "missing"})
+    dora.page.locator("button[name=fill][value=natural]").click()
+    dora.press("Save and go on")
+    dora.fill(
+        {
+            **{"base_material": "heat-cured resin", "tooth_material": "resin"},
+            **{"shade_system": "office tabs", "shade": "B2", "mould": "copy the natural teeth"},
+            **{"scheme": "balanced", "flange": "full flange", "post_dam": "by the mark"},
+        }
+    )
+    dora.press("Save and go on")
+    dora.fill(
+        {
+            **{"overjet_mm": "2", "overbite_mm": "0,5", "probe_13": "3,5"},
+            **{"incisal_display_mm": "2,5", "midline_offset_mm": "0", "photographs": "yes"},
+            **{"vertical_rest_mm": "68", "vertical_occlusion_mm": "65"},
+            "vertical_read_at": "tip of the nose and chin",
+        }
+    )
+    dora.press("Save and go on")
+    dora.fill(
+        {
+            **{"jaw_record": "maximum intercuspation", "vertical_wish": "as the teeth"},
+            **{"settings_wish": "average values"},
+            **{"allergy": "listed", "allergy_text": "nickel"},
+        }
+    )
+    dora.press("Save and go on")
+    dora.fill({"try_in": "wanted", "instructions": "Keep the gap between 11 and 21."})
+    dora.press("Save and go on")

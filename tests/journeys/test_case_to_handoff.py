@@ -26,6 +26,7 @@ from labcases.templatetags.units import long_date
 from tests import needs
 from tests.factories import PASSWORD, world
 from tests.journeys.acts import (
+    UPPER_FRONT,
     compute,
     excursions,
     foil,
@@ -34,6 +35,7 @@ from tests.journeys.acts import (
     photograph_wax,
     take_in,
     trim,
+    write_prescription,
 )
 from tests.journeys.people import Person
 
@@ -43,7 +45,6 @@ pytestmark = [
     pytest.mark.django_db(transaction=True),
 ]
 
-UPPER_FRONT = ("13", "12", "11", "21", "22", "23")
 DRAWINGS = settings.BASE_DIR / "fixtures" / "demo"
 WAX = {
     "wax: intraoral front": DRAWINGS / "wax-from-front.png",
@@ -67,58 +68,6 @@ def people(cast, browser, live_server):
         "farah": [],
         "tomas": [],
     }
-
-
-def write_prescription(dora, surgery_on):
-    dora.open("/cases/new/")
-    dora.fill(
-        {
-            **{"patient_code": "P-700", "patient_name": "Agnes Dunmore"},
-            "surgery_on": long_date(surgery_on),
-        }
-    )
-    dora.press("Open the case")
-    dora.fill(
-        {
-            "route": "conventional",
-            "set_up_order": "posterior first",
-            "arch": "upper",
-            **{f"tooth_{tooth}": "extract at surgery" for tooth in UPPER_FRONT},
-        }
-    )
-    # All positions that are still open are lost already: one press.
-    dora.page.locator("button[name=fill][value=lost]").click()
-    dora.press("Save and go on")
-    dora.fill({"opponent": "natural teeth", "tooth_48": "missing", "tooth_38": "missing"})
-    dora.page.locator("button[name=fill][value=natural]").click()
-    dora.press("Save and go on")
-    dora.fill(
-        {
-            **{"base_material": "heat-cured resin", "tooth_material": "resin"},
-            **{"shade_system": "office tabs", "shade": "B2", "mould": "copy the natural teeth"},
-            **{"scheme": "balanced", "flange": "full flange", "post_dam": "by the mark"},
-        }
-    )
-    dora.press("Save and go on")
-    dora.fill(
-        {
-            **{"overjet_mm": "2", "overbite_mm": "0,5", "probe_13": "3,5"},
-            **{"incisal_display_mm": "2,5", "midline_offset_mm": "0", "photographs": "yes"},
-            **{"vertical_rest_mm": "68", "vertical_occlusion_mm": "65"},
-            "vertical_read_at": "tip of the nose and chin",
-        }
-    )
-    dora.press("Save and go on")
-    dora.fill(
-        {
-            **{"jaw_record": "maximum intercuspation", "vertical_wish": "as the teeth"},
-            **{"settings_wish": "average values"},
-            **{"allergy": "listed", "allergy_text": "nickel"},
-        }
-    )
-    dora.press("Save and go on")
-    dora.fill({"try_in": "wanted", "instructions": "Keep the gap between 11 and 21."})
-    dora.press("Save and go on")
 
 
 def test_case_goes_from_prescription_to_handoff(cast, people):

@@ -203,14 +203,16 @@ def test_a_bad_start_is_carried_to_a_second_mounting(cast, people):
     assert "A cast broke" in farah.text
 
     # A new one is poured and mounted; the first mounting stays on file.
+    tomas.open(home)
+    assert "Enter and inspect the new cast, or close the report with what was done." in tomas.text
+    tomas.open(f"{home}incidents/")
+    tomas.fill({"done": "Poured again from the impression; inspected."})
+    tomas.press("Close the report")
     for button in ("Hand over for jaw records", "Begin the mounting"):
         tomas.open(home)
         tomas.press(button)
     tomas.open(home)
     mount(tomas, home)
-    tomas.open(f"{home}incidents/")
-    tomas.fill({"done": "Poured again from the impression, mounted and verified."})
-    tomas.press("Close the report")
     tomas.open(home)
     tomas.press("Begin the settings")
     case.refresh_from_db()

@@ -69,6 +69,7 @@ class TestHandOver:
 
     def test_only_the_try_in_is_passed_and_only_with_a_dentists_reason(self):
         walk = ready()
+        walk.case.bench_checks.all().delete()
         walk.case.try_ins.all().delete()
         hand_over = {"case": walk.reload(), "values": VALUES}
         with pytest.raises(stages.Refused):

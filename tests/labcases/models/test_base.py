@@ -28,8 +28,9 @@ def test_every_row_that_two_people_may_open_has_a_version():
     }
 
     assert versioned == {
-        *("Appointment", "ArticulatorRecord", "Box", "Case", "DeliveryReport", "FinalWax"),
-        *("Mounting", "Prescription", "Release", "SignedPaper", "SiteMeasure"),
+        *("Appointment", "ArticulatorRecord", "BenchCheck", "Box", "Case", "DeliveryReport"),
+        *("FinalWax", "Mounting", "Prescription", "Proposal", "Release", "SignedPaper"),
+        "SiteMeasure",
         *("TeethSupply", "ToothSelection", "ToothSet", "TryIn"),
     }
 
