@@ -18,12 +18,12 @@ from labcases.enums import Role
 from labcases.models import HistoryEntry, Membership
 from labcases.pdf_support import pdf_problem
 from tests import needs, walls
+from tests.fingerprints import fingerprint
 from tests.walls_world import (
     ABSENT_CODE,
     PATIENT_NAME,
     build,
     column_of,
-    fingerprint,
     same_answer,
     undone,
 )

@@ -6,7 +6,6 @@ refused only because there is nothing to see.
 
 from __future__ import annotations
 
-import hashlib
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -15,7 +14,7 @@ from datetime import timedelta
 from typing import Any
 
 from django.conf import settings
-from django.db import connection, transaction
+from django.db import transaction
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -125,19 +124,6 @@ def undone() -> Iterator[None]:
     with transaction.atomic():
         yield
         transaction.set_rollback(True)
-
-
-def fingerprint() -> str:
-    """A digest of every row of every table but sessions and the counters of failed sign-ins."""
-    digest = hashlib.sha256()
-    with connection.cursor() as cursor:
-        for table in sorted(connection.introspection.table_names(cursor)):
-            if table == "django_session" or table.startswith("axes_"):
-                continue
-            cursor.execute(f"SELECT * FROM {connection.ops.quote_name(table)} ORDER BY 1")  # noqa: S608
-            digest.update(table.encode())
-            digest.update(repr(cursor.fetchall()).encode())
-    return digest.hexdigest()
 
 
 def _staff(office: Organisation, laboratory: Organisation, house: str) -> dict[str, User]:

@@ -39,26 +39,29 @@ LOOK = """() => {
     : null;
   return {small, wide, headings: document.querySelectorAll('h1').length, title: document.title};
 }"""
+AXE = Axe().axe_script
 FIND = """rules => axe.run(document, rules).then(
   found => found.violations.map(row => `${row.id} at ${row.nodes[0].target}`))"""
 
 
 def wrong_with(page: Any, title: str, *, axe: bool) -> list[str]:
     """Everything that is wrong with the page that is open, in words."""
-    wrong: list[str] = []
-    for width in WIDTHS:
+    wrong: dict[int, list[str]] = {}
+    # The window is as narrow as the last page left it: going back the same way saves a change.
+    narrow_first = page.viewport_size["width"] == WIDTHS[-1]
+    for width in WIDTHS[::-1] if narrow_first else WIDTHS:
         page.set_viewport_size({"width": width, "height": 900})
         seen = page.evaluate(LOOK)
-        wrong += [f"at {width}: {target}" for target in seen["small"]]
+        wrong[width] = [f"at {width}: {target}" for target in seen["small"]]
         if seen["wide"] is not None:
-            wrong.append(f"at {width}: wider than the window: {seen['wide']}")
+            wrong[width].append(f"at {width}: wider than the window: {seen['wide']}")
         if width != WIDTHS[0]:
             continue
         if seen["headings"] != 1:
-            wrong.append(f"{seen['headings']} headings h1")
+            wrong[width].append(f"{seen['headings']} headings h1")
         if not seen["title"].startswith(title) or not seen["title"].endswith(" - Case tracker"):
-            wrong.append(f"its title is {seen['title']}")
+            wrong[width].append(f"its title is {seen['title']}")
         if axe:
-            page.evaluate(Axe().axe_script)
-            wrong += page.evaluate(FIND, {**AXE_RULES, "resultTypes": ["violations"]})
-    return wrong
+            page.evaluate(AXE)
+            wrong[width] += page.evaluate(FIND, {**AXE_RULES, "resultTypes": ["violations"]})
+    return [said for width in WIDTHS for said in wrong[width]]

@@ -1,11 +1,14 @@
 """Every page in a real browser, as each of the five positions, at the widths that people have.
 
 Which pages a position sees is read from the table of `tests/walls.py`, so that a new page is
-looked at as soon as it stands there. A page that two positions see alike is looked at once.
+looked at as soon as it stands there. Every page is asked for as everybody and of every case; the
+browser opens those that hold some kind of thing that no other page of their address holds
+(`kinds.py`), the fullest first.
 """
 
 import hashlib
 import re
+from dataclasses import dataclass
 from datetime import timedelta
 
 import pytest
@@ -32,6 +35,7 @@ from labcases.enums import (
     BoxContent,
     BoxDirection,
     Route,
+    SetUpAct,
     SetUpOrder,
     Side,
     Stage,
@@ -44,6 +48,7 @@ from labcases.outputs.papers import PAPERS
 from labcases.reference.incidents import kinds
 from tests import needs, walls
 from tests.factories import world
+from tests.journeys.kinds import with_something_new
 from tests.journeys.looking import WIDTHS, wrong_with
 from tests.journeys.people import Person
 from tests.journeys.titles import TITLES
@@ -145,6 +150,7 @@ def at_stages(here):
     set_up.check_records = [*POINT_RECORDS, GAP_RECORD]
     set_up.selection |= MEASURES
     set_up.to(Stage.SET_UP)
+    set_up.foil("protrusive", "16", as_wanted=False)
     prescription.revise(case=set_up.reload(), by=office)
     cases.hold(case=set_up.reload(), reason="The patient is in hospital.", by=here.lena)
 
@@ -180,9 +186,13 @@ def addresses(case):
         "appointment": case.appointments.all(),
         "box": case.boxes.filter(sent_at__isnull=True),
         "box_receive": under_way,
+        "line_photographs": case.setup_entries.all()[:1],
+        "pass_seen": case.setup_entries.filter(movement="protrusive", act=SetUpAct.PASS)[:1],
     }
+    doubted = case.incidents.filter(kind="wrong-patient").exists()
     for name in OF_A_CASE:
-        yield name, reverse(name, args=[case.code])
+        key = "incidents:doubted" if doubted and name == "incidents" else name
+        yield key, reverse(name, args=[case.code])
     for name, rows in numbered.items():
         for row in rows:
             yield name, reverse(name, args=[case.code, row.pk])
@@ -219,16 +229,33 @@ PASSING = re.compile(
 )
 
 
+def main_part(content):
+    return content.partition("<main")[2].partition("</main>")[0]
+
+
 def same_page(content, code):
     """A digest of what stands on a page, whatever the case is called."""
-    text = PASSING.sub("", content.partition("<main")[2].partition("</main>")[0])
+    text = PASSING.sub("", content)
     for written in (code, codes.grouped(code)):
         text = text.replace(written, "") if written else text
     return hashlib.sha256(text.encode()).hexdigest()
 
 
+@dataclass(frozen=True)
+class Visit:
+    """A page that one person reads."""
+
+    name: str
+    key: str
+    address: str
+    title: str
+    """How its title starts."""
+    content: str
+    """What stands in its main part."""
+
+
 def visits(client, here, stages):
-    """What each person opens in the browser: key, address, how the title starts, and its length.
+    """What each person may read, one after the other.
 
     A page that somebody sees just as another one did before is left out.
     """
@@ -237,7 +264,11 @@ def visits(client, here, stages):
         for key, args in of_houses(here).items()
     ]
     of_cases = [(key, address, case.code) for case in stages for key, address in addresses(case)]
-    opened, found = set(), {}
+    named = {key.partition(":")[0] for key, *_rest in (*of_no_case, *of_cases)}
+    # Said at once, for the rest of this takes minutes.
+    unnamed = {page for position in PEOPLE for page in read_by(position)} - named
+    assert not unnamed, f"say in addresses() where these are: {sorted(unnamed)}"
+    opened, found = set(), []
     for position, name in PEOPLE.items():
         client.force_login(getattr(here, name))
         may, shown = read_by(position), set()
@@ -247,22 +278,25 @@ def visits(client, here, stages):
             if answer is None or answer.status_code != 200:
                 continue
             shown.add(page)
-            digest = same_page(answer.content.decode(), code)
+            content = main_part(answer.content.decode())
+            digest = same_page(content, code)
             if digest not in opened:
                 opened.add(digest)
                 title = TITLES[key].format(codes.grouped(code))
-                found.setdefault(name, []).append((key, address, title, len(answer.content)))
+                found.append(Visit(name, key, address, title, content))
         assert shown == may, position
     return found
 
 
-def longest(of_person):
-    """Of each page the address at which it holds most: there it is searched by axe."""
-    found = {}
-    for key, address, _title, size in of_person:
-        if size > found.get(key, ("", 0))[1]:
-            found[key] = (address, size)
-    return {address for address, _size in found.values()}
+def to_look_at(found):
+    """The visits that need a browser, and those of them that axe searches.
+
+    Axe searches each address at least once, and wherever it meets something new.
+    """
+    looked = [found[n] for n in with_something_new((one.key, one.content) for one in found)]
+    once = {one.key: one for one in sorted(looked, key=lambda one: len(one.content))}
+    new = {looked[n] for n in with_something_new(("any", one.content) for one in looked)}
+    return looked, new | set(once.values())
 
 
 def watched(browser, address, name):
@@ -280,22 +314,27 @@ def watched(browser, address, name):
 def test_every_page_fits_its_window_and_everybody(browser, live_server, client, capsys):
     here = world()
     found = visits(client, here, at_stages(here))
-    wrong, opened, searched = {}, 0, 0
-    for name, of_person in found.items():
+    looked, for_axe = to_look_at(found)
+    wrong = {}
+    for name in PEOPLE.values():
         person = watched(browser, live_server.url, name)
-        for_axe = longest(of_person)
-        for key, address, title, _size in of_person:
-            person.open(address)
-            said = wrong_with(person.page, title, axe=address in for_axe)
+        for one in looked:
+            if one.name != name:
+                continue
+            person.open(one.address)
+            said = wrong_with(person.page, one.title, axe=one in for_axe)
             if said or person.complaints:
-                wrong[f"{name} {key} {address}"] = [*said, *person.complaints]
+                wrong[f"{name} {one.key} {one.address}"] = [*said, *person.complaints]
                 person.complaints.clear()
-            opened += 1
-            searched += address in for_axe
         person.page.context.close()
 
     with capsys.disabled():
-        print(f" {opened} pages at {len(WIDTHS)} widths, {searched} of them by axe ", end="")
+        print(
+            f" {len(found)} pages, {len(looked)} of them at {len(WIDTHS)} widths,"
+            f" {len(for_axe)} by axe ",
+            end="",
+        )
+    assert {one.key for one in found} == {one.key for one in looked}
     assert wrong == {}
 
 

@@ -53,6 +53,7 @@ TITLES = {
     "approval_paper_new": "Case {} - Approval of final wax and trimming, from a signed paper",
     "approval_paper_said": "Case {} - Surgery day confirmed, from a signed paper",
     "incidents": "Case {} - Something went wrong",
+    "incidents:doubted": "Case to be read again - Something went wrong",
     "incident_new:broken-cast": "Case {} - A cast broke",
     "incident_new:tooth-lost-or-changed": "Case {} - A natural tooth was lost or changed",
     "incident_new:surgery-postponed": "Case {} - The surgery is postponed",
