@@ -199,8 +199,7 @@ def addresses(case):
     for step in STEPS:
         yield "prescription_step", reverse("prescription_step", args=[case.code, step])
     yield "proposal_new", reverse("proposal_new", args=[case.code, "natural-tooth"])
-    for entry in case.setup_entries.filter(act="pass", movement="protrusive")[:1]:
-        yield "pass_seen", reverse("pass_seen", args=[case.code, entry.pk])
+    yield "final_wax_checklist", reverse("final_wax_checklist", args=[case.code, "teeth"])
     for row in case.proposals.all():
         yield "proposal", reverse("proposal", args=[case.code, row.pk])
     for kind in ("broken-cast", "tooth-lost-or-changed", "surgery-postponed"):
