@@ -110,6 +110,7 @@ def test_before_the_final_wax_the_page_says_where_the_case_is(here, client):
 def test_a_missing_try_in_is_passed_by_one_who_may_and_gives_a_reason(here, client, walk):
     walk.wax()
     walk.approve_wax()
+    walk.case.bench_checks.all().delete()
     walk.case.try_ins.all().delete()
     MembershipFactory(user=here.tomas, organisation=here.office, role=Role.DENTIST)
     assert 'id="id_reason"' in page(client, here.tomas, walk.case)
@@ -122,6 +123,7 @@ def test_a_missing_try_in_is_passed_by_one_who_may_and_gives_a_reason(here, clie
 def test_a_technician_alone_passes_nothing(here, client, walk):
     walk.wax()
     walk.approve_wax()
+    walk.case.bench_checks.all().delete()
     walk.case.try_ins.all().delete()
     answer = hand_over(client, here.tomas, walk.case, reason="no time")
     assert answer.status_code == 422
