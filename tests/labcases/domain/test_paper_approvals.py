@@ -14,6 +14,7 @@ from labcases.domain.signed_papers import NotNow
 from labcases.enums import Stage
 from labcases.enums.proposals import ProposalKind
 from labcases.management import paper_walk
+from labcases.management.sample_tryin import judged
 from labcases.models import Case, FinalWax, SignedPaper
 from labcases.views._sentences import sentence
 from tests.factories import World, world
@@ -97,7 +98,59 @@ def test_the_outcome_of_a_try_in_counts_on_paper_as_by_log_in(here):
     row = fresh(case).try_ins.last()
     assert (row.outcome, row.decided_by, str(row.vertical_mm)) == ("new record", None, "64.50")
     assert row.decided.startswith(SIGNED)
-    assert stages.missing(fresh(case), Stage.JAW_RECORDS) == []
+    assert fresh(case).stage == Stage.JAW_RECORDS
+
+
+def test_numbers_words_and_the_patients_word_come_from_the_paper_as_well(here):
+    walk = here.walk()
+    walk.to(Stage.TRY_IN)
+    told = judged("upper", "approved with changes")
+    said = {
+        name: str(value) if isinstance(value, (Decimal, str)) else value
+        for name, value in told.items()
+    }
+    paper = typed(here, walk.reload(), "try-in", **said)
+
+    paper_walk.confirm(paper, by=here.mona)
+
+    row = fresh(walk.case).try_ins.last()
+    assert (row.vertical_rest_mm, row.speaking_mm) == (Decimal("71"), Decimal("1.5"))
+    assert row.centric == [["same", ""]] * 3
+    assert row.words == {"width": "26 in by 1 mm"}
+    assert (row.patient_word, row.patient_asked_by) == ("as shown", "the dentist")
+
+
+def test_a_paper_that_sends_back_what_is_flasked_is_not_entered(here):
+    walk = here.walk()
+    walk.to(Stage.TRY_IN)
+    said = {"answers": {"plane": "redo"}, "outcome": "redo", "changes": "", "vertical_mm": ""}
+    paper = typed(here, walk.reload(), "try-in", **said)
+    Case.objects.filter(pk=walk.case.pk).update(stage=Stage.REMOUNT)
+
+    with pytest.raises(NotNow, match="The case stands at remount: what is flasked"):
+        paper_walk.confirm(paper, by=here.mona)
+
+
+def test_a_photograph_that_came_after_the_paper_was_typed_asks_for_another_look(here):
+    walk = here.walk()
+    walk.to(Stage.FINAL_WAX)
+    walk.wax()
+    paper = typed(here, walk.reload(), "final wax", approves=True)
+    walk.case.attachments.filter(view="cast").update(
+        removed_at=timezone.now(), removed_by=here.tomas, removed_reason="blurred"
+    )
+
+    with pytest.raises(NotNow, match="What this paper speaks of has changed"):
+        paper_walk.confirm(paper, by=here.mona)
+
+
+def test_no_paper_approves_a_wax_that_is_not_finished(here):
+    walk = here.walk()
+    walk.to(Stage.FINAL_WAX)
+    walk.wax()
+    FinalWax.objects.update(insertion="")
+    why = paper_approvals.why_not(walk.reload(), "final wax")
+    assert why.endswith("Say along which path the denture goes in.")
 
 
 def test_a_try_in_is_waived_on_paper_with_the_reason_of_the_paper(here):

@@ -120,6 +120,9 @@ def test_the_checklist_of_a_try_in_is_typed_as_it_is_by_log_in(here):
     desk = logged_in(here.lena)
     page = desk.get(new(walk.case, "try-in"))
     assert "What it comes to" in text_of(page)
+    assert page.content.decode().count('type="radio"') == 3 * 18 + 4
+    for name in ("vertical_rest_mm", "closing_1", "patient_word", "words_plane"):
+        assert f'name="{name}"' in page.content.decode(), name
 
     answer = desk.post(
         new(walk.case, "try-in"),

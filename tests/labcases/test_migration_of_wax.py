@@ -1,0 +1,52 @@
+"""A try-in and a wax of before checklists still say what they said, after the migrations."""
+
+from decimal import Decimal
+
+import pytest
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+
+from labcases.models import FinalWax, TryIn
+from labcases.outputs import tryin_view, wax_view
+from tests.labcases.test_migration_of_teeth import named
+from tests.labcases.test_migrations import as_it_was, case_of
+
+
+@pytest.fixture
+def before(transactional_db):
+    """The tables as they were before the try-in was judged in millimetres."""
+    yield from as_it_was(named("_arrangement"))
+
+
+def test_old_try_ins_and_waxes_are_read_as_they_were(before):
+    case = case_of(before)
+    before.get_model("labcases", "Prescription").objects.create(case=case, arch="upper")
+    before.get_model("labcases", "TryIn").objects.create(
+        case=case,
+        revision=1,
+        outcome="approved",
+        vertical_mm="64.5",
+        answers={"pin": "ok", "plane": "change"},
+    )
+    before.get_model("labcases", "FinalWax").objects.create(
+        case=case,
+        trim_method="one by one",
+        trim_labial_mm="1.5",
+        flange_decision="full, 2 mm",
+        undercut_decision="relieved at 13",
+        photographs_sent=True,
+    )
+
+    executor = MigrationExecutor(connection)
+    executor.migrate(executor.loader.graph.leaf_nodes())
+
+    row = TryIn.objects.get()
+    told = tryin_view.recorded(row)
+    assert told.open_lines == ["Change: The plane is parallel to the ala-tragus line"]
+    assert told.pauses[0].title == "On the bench, before the base leaves"
+    assert (row.vertical_mm, row.vertical_rest_mm, row.centric) == (Decimal("64.5"), None, [])
+    wax = FinalWax.objects.get()
+    assert (wax.flange_decision, wax.undercut_decision) == ("full, 2 mm", "relieved at 13")
+    assert (wax.trim_method, wax.trim_labial_mm) == ("one by one", Decimal("1.5"))
+    assert (wax.flange_kind, wax.answers) == ("", {})
+    assert [one.line for one in wax_view.lists(row.case, wax)] == ["15 open", "17 open"]
