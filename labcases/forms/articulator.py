@@ -139,6 +139,11 @@ class ArticulatorForm(PartForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        # Only the dentist's answer to a proposal says so; a record that has it may keep it.
+        said = self.initial.get("origin") == SettingsOrigin.APPROVED
+        self.fields["origin"].choices = [  # type: ignore[attr-defined]
+            one for one in SettingsOrigin.choices if said or one[0] != SettingsOrigin.APPROVED
+        ]
         if self.instance.pk is None:
             # Nobody has said so yet; a mark that was set already would be left standing unread.
             self.initial["origin"] = ""

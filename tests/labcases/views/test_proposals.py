@@ -264,3 +264,14 @@ def test_sites_lead_to_a_reduction_and_a_new_vertical_and_say_what_is_allowed(he
 
     told = say(logged_in(here.tomas).get(address("sites", walk.case)))
     assert "0.5 mm allowed by the dentist, proposal 1" in told
+
+
+def test_nobody_types_that_the_dentist_approved_the_settings(here, walk):
+    url = address("settings", walk.case)
+    page = logged_in(here.tomas).get(url).content.decode()
+    assert 'name="origin" value="approved"' not in page
+
+    send(here.dora, propose(walk, K.SETTING), answer="yes")
+
+    kept = logged_in(here.tomas).get(url).content.decode()
+    assert 'name="origin" value="approved"' in kept
