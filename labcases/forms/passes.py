@@ -205,7 +205,7 @@ class PassForm(forms.Form):
 class JudgeForm(forms.Form):
     """Whether a pass was as the scheme wants: one of two buttons."""
 
-    as_wanted = forms.TypedChoiceField(
+    verdict = forms.TypedChoiceField(
         choices=(("yes", "As wanted"), ("no", "Not as wanted")),
         coerce=lambda value: value == "yes",
         label="As the scheme wants",

@@ -68,8 +68,8 @@ def pass_judge(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     entry = _pass(case, pk)
     form = JudgeForm(request.POST)
     if not form.is_valid():
-        return _seen(request, case, entry, 422, refusal=form.errors["as_wanted"][0])
-    as_wanted = form.cleaned_data["as_wanted"]
+        return _seen(request, case, entry, 422, refusal=form.errors["verdict"][0])
+    as_wanted = form.cleaned_data["verdict"]
     try:
         passes.judge(entry=entry, as_wanted=as_wanted, by=person(request))
     except NotStanding as refused:

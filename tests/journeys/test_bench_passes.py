@@ -126,7 +126,7 @@ def tap_pass(fingers, number):
         )
     fingers.go("form.foil button[type=submit]")
     if judged(number) is not None:
-        fingers.go(f"[name=as_wanted][value={'yes' if judged(number) else 'no'}]")
+        fingers.go(f"[name=verdict][value={'yes' if judged(number) else 'no'}]")
     if not judged(number):
         fingers.go("a.go-on")
 
@@ -183,7 +183,7 @@ def key_pass(keys, number):
             keys.press("cusps", *["ArrowRight"] * ("", "buccal", "lingual").index(cusps))
     keys.go()
     if judged(number) is not None:
-        keys.tab_to(f"[name=as_wanted][value={'yes' if judged(number) else 'no'}]")
+        keys.tab_to(f"[name=verdict][value={'yes' if judged(number) else 'no'}]")
         keys.go()
     if not judged(number):
         keys.tab_to("#judge a.alone")

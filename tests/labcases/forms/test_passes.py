@@ -64,9 +64,9 @@ def test_an_empty_pass_asks_for_movement_and_teeth(case):
 
 @pytest.mark.parametrize(("typed", "as_wanted"), [("yes", True), ("no", False)])
 def test_a_verdict_is_one_of_two_words(typed, as_wanted):
-    form = JudgeForm({"as_wanted": typed})
+    form = JudgeForm({"verdict": typed})
     assert form.is_valid()
-    assert form.cleaned_data["as_wanted"] is as_wanted
+    assert form.cleaned_data["verdict"] is as_wanted
 
 
 @pytest.mark.parametrize(

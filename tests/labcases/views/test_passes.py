@@ -177,25 +177,25 @@ class TestJudging:
         assert "Wanted and not marked: 15 14 24 25 26 27." in told
         assert "Proposal from scheme and marks: not as wanted" in told
         assert "Said:" not in told
-        answer = tomas.post(address("pass_judge", case, entry.pk), {"as_wanted": "no"})
+        answer = tomas.post(address("pass_judge", case, entry.pk), {"verdict": "no"})
         assert answer.url == address("pass_seen", case, entry.pk) + "#seen"
         entry.refresh_from_db()
         assert entry.as_wanted is False
         assert "Said: Not as wanted" in seen(tomas, case)
 
     def test_as_wanted_leads_to_the_next_pass(self, tomas, case, entry):
-        answer = tomas.post(address("pass_judge", case, entry.pk), {"as_wanted": "yes"})
+        answer = tomas.post(address("pass_judge", case, entry.pk), {"verdict": "yes"})
         assert answer.url == address("passes", case) + "#next"
         assert "Right lateral As wanted 17 16" in text_of(tomas.get(answer.url))
 
     def test_a_word_that_is_none_is_asked_for_again(self, tomas, case, entry):
-        answer = tomas.post(address("pass_judge", case, entry.pk), {"as_wanted": "perhaps"})
+        answer = tomas.post(address("pass_judge", case, entry.pk), {"verdict": "perhaps"})
         assert answer.status_code == 422
         assert "Say whether the pass was as the scheme wants: yes or no." in text_of(answer)
 
     def test_a_struck_pass_is_judged_no_more(self, here, tomas, case, entry):
         bench.strike(entry=entry, reason="wrong foil", by=here.tomas)
-        answer = tomas.post(address("pass_judge", case, entry.pk), {"as_wanted": "yes"})
+        answer = tomas.post(address("pass_judge", case, entry.pk), {"verdict": "yes"})
         assert answer.status_code == 409
         told = text_of(answer)
         assert "This pass was struck out. Make the pass again and log it." in told
