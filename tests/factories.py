@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 import factory
@@ -93,6 +93,12 @@ class World:
 
     def case_at(self, stage: Stage, **prescribed: Any) -> Case:
         return self.walk().to(stage, **prescribed)
+
+
+def last_weekday() -> date:
+    """Today, or the Friday before it: the day counts in working days whichever day it is."""
+    today = timezone.localdate()
+    return today - timedelta(days=max(0, today.weekday() - 4))
 
 
 def world() -> World:

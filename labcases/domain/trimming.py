@@ -20,6 +20,12 @@ from labcases.reference import trimming as reference
 UPPER_ONLY = (TrimMethod.SOCKETED,)
 
 
+NOTHING_TO_TRIM = (
+    "No stone tooth of this cast stands until surgery, so nothing is cut from it. Where one does, "
+    "say so in the prescription first."
+)
+
+
 class CannotTrim(Exception):
     """The line is refused; the text says why and what to do."""
 

@@ -31,6 +31,8 @@ def front_teeth(request: HttpRequest, code: str) -> HttpResponse:
     if request.POST.get("what") == ArrangementForm.what:
         return _arrange(request, case, user)
     form = TrimForm(request.POST, case=case, notation=notation_for(user, case))
+    if not form.on_cast:
+        return _page(request, case, 422, refusal=trimming.NOTHING_TO_TRIM)
     if not form.is_valid():
         return _page(request, case, 422, form=form)
     try:

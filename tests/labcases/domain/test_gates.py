@@ -11,7 +11,7 @@ import pytest
 from django.urls import resolve
 
 from labcases.domain import case as cases
-from labcases.domain import gates, prescription, processing, stages
+from labcases.domain import final_wax, gates, prescription, processing, stages
 from labcases.domain import question as asking
 from labcases.domain.prescription import NotReady
 from labcases.domain.stages import Refused
@@ -274,7 +274,7 @@ def sentences(tree: ast.AST) -> Iterator[str]:
             named = isinstance(first, ast.Constant) and str(first.value).endswith("_mm")
             text = second if named else None
         elif isinstance(node, ast.Dict):
-            yield from (p for value in node.values if (p := pattern(value)))
+            yield from (p for value in node.values if (p := pattern(value)).endswith("."))
         if text is not None and (found := pattern(text)):
             yield found
 
@@ -291,14 +291,16 @@ def pattern(node: ast.expr) -> str:
 
 
 ASKED = [
+    *gates.ONWARD,
     *(check for checks in gates.GATES.values() for check in checks),
     *(check for checks in gates.WAYS_BACK.values() for check in checks),
 ]
 
 
 def sources() -> Iterator[ast.Module]:
-    """The modules in which the checks stand."""
-    for module in {inspect.getmodule(check) for check in (*ASKED, gates.to_sign)}:
+    """The modules in which the checks stand, and the one that two of them ask."""
+    asked = {inspect.getmodule(check) for check in (*ASKED, gates.to_sign)}
+    for module in {*asked, final_wax}:
         yield ast.parse(inspect.getsource(module))
 
 
@@ -315,6 +317,14 @@ def test_every_sentence_of_the_gates_stands_in_the_tables():
         "The verdict on try-in 1 was taken back: incident: a cast broke. Hand over for another "
         "one, or let the dentist waive it with a reason."
     )
+    # tests/labcases/domain/test_incident.py has these.
+    told |= {
+        "A report says that a cast of the upper arch broke, and no new one is entered since. Enter and inspect the "
+        "new cast, or close the report with what was done.",
+        "Tooth 16 was ground through, and none in its place is entered. Take one from stock, order "
+        "it, or say that it is here; or close the report with what was done.",
+        "Tooth 16 is ordered and not here.",
+    }
     # tests/labcases/domain/test_vertical.py has this one.
     told.add(
         "The dentist set a new vertical (proposal 1) and it has not been tried in. The dentist may "
@@ -334,7 +344,7 @@ def test_every_sentence_of_the_gates_stands_in_the_tables():
     silent = [p for p in patterns if not any(re.fullmatch(p, text) for text in told)]
 
     assert silent == []
-    assert len(patterns) == 110
+    assert len(patterns) == 121
 
 
 def test_every_check_is_one_of_these_and_every_gate_has_these():
@@ -346,7 +356,10 @@ def test_every_check_is_one_of_these_and_every_gate_has_these():
     }
     asked = {check.__name__ for check in ASKED}
 
-    assert functions - asked == {"box_may_leave", "_contaminated", "_at_new_vertical"}
+    assert functions - asked == {
+        *("box_may_leave", "_contaminated", "_at_new_vertical"),
+        *("unfinished", "_measures", "_flange", "_template", "_answers"),
+    }
     assert {stage.value: [c.__name__ for c in checks] for stage, checks in gates.GATES.items()} == {
         "sent": [
             *("signed", "surgery_known", "box_ready", "photographs_here", "profile_to_send"),

@@ -3,14 +3,13 @@
 import re
 
 import pytest
-from django.utils import timezone
 
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.enums import OrganisationKind, Role, Side, Stage
 from labcases.models import Case
 from labcases.views import bench
-from tests.factories import MembershipFactory, OrganisationFactory, world
+from tests.factories import MembershipFactory, OrganisationFactory, last_weekday, world
 
 pytestmark = pytest.mark.django_db
 
@@ -53,7 +52,7 @@ def test_the_late_case_comes_first_then_the_nearest_surgery(client):
     far = here.walk(patient_code="P-1", surgery_in_days=150).to(Stage.ACCEPTED)
     near = here.walk(patient_code="P-2", surgery_in_days=90).to(Stage.ACCEPTED)
     late = here.walk(patient_code="P-3", surgery_in_days=120).to(Stage.ACCEPTED)
-    Case.objects.filter(pk=late.pk).update(surgery_on=timezone.localdate())
+    Case.objects.filter(pk=late.pk).update(surgery_on=last_weekday())
     answer = read(client, here.tomas)
     assert codes_of(answer) == [late.code, near.code, far.code]
     assert "late by 18 working days" in text(answer)

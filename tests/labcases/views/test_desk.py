@@ -10,7 +10,7 @@ from labcases.domain import question as asking
 from labcases.enums import AppointmentKind, AppointmentStatus, Side, Stage
 from labcases.models import Case
 from labcases.templatetags.units import due_date
-from tests.factories import world
+from tests.factories import last_weekday, world
 
 pytestmark = pytest.mark.django_db
 
@@ -144,7 +144,7 @@ class TestLists:
     def test_late_cases_say_by_how_much_and_since_when(self, client):
         here = world()
         case = here.case_at(Stage.ACCEPTED)
-        Case.objects.filter(pk=case.pk).update(surgery_on=timezone.localdate())
+        Case.objects.filter(pk=case.pk).update(surgery_on=last_weekday())
         (late,) = read(client, here.farah).context["late"]
         assert late.text.startswith(
             "Late by 18 working days: master cast and rims begin, at the latest "

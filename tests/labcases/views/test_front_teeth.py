@@ -120,6 +120,15 @@ class TestTrimming:
         assert 'value="wax chilled"' in text
         assert not SetUpEntry.objects.exists()
 
+    def test_a_cast_without_a_stone_tooth_is_refused_in_one_sentence(self, here, client):
+        lost = {tooth: "lost" for tooth in ("13", "12", "11", "21", "22", "23")}
+        case = here.walk().to(Stage.DRAFT, teeth=lost)
+        answer = send(client, here.tomas, case, order="11")
+        assert answer.status_code == 422
+        assert "No stone tooth of this cast stands until surgery" in text_of(answer)
+        assert "id_trim_order" not in answer.content.decode()
+        assert not SetUpEntry.objects.exists()
+
     def test_own_words_are_kept_where_the_way_is_another(self, here, client, case):
         send(
             client,
