@@ -10,7 +10,7 @@ from django.test.utils import teardown_databases
 from hypothesis import settings as hypothesis_settings
 
 from labcases.models.guard import guard_statements, unguard_statements
-from tests import databases, needs
+from tests import databases, needs, remembered
 
 # Hooks: pytest finds them here by their names.
 from tests.skips import pytest_make_collect_report, pytest_runtest_makereport  # noqa: F401
@@ -46,6 +46,11 @@ def django_db_setup(django_test_environment, django_db_modify_db_settings, djang
 def _media_folder(settings, tmp_path):
     """Photographs and scans of a test go to a folder of its own."""
     settings.MEDIA_ROOT = tmp_path / "media"
+
+
+@pytest.fixture(autouse=True)
+def _state_of_the_database_is_not_known():
+    remembered.forget()
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -13,6 +13,7 @@ from factory.django import DjangoModelFactory
 from labcases.enums import OrganisationKind, Role, Stage
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Case, Membership, OfficeLink, Organisation, User
+from tests import remembered
 
 PASSWORD = "a quiet bench by the window"
 
@@ -53,6 +54,30 @@ def member(name: str, organisation: Organisation, role: str, **more: Any) -> Use
     return user
 
 
+class KnownWalk(Walk):
+    """A walk whose way to a stage is taken once, and remembered."""
+
+    def to(self, goal: Stage, **prescribed: Any) -> Case:
+        remembered.once(self._name("to", goal, prescribed), lambda: self._go(goal, prescribed))
+        return self.reload()
+
+    def ready(self, goal: Stage, **prescribed: Any) -> Case:
+        remembered.once(
+            self._name("ready", goal, prescribed), lambda: self._get_ready(goal, prescribed)
+        )
+        return self.reload()
+
+    def _go(self, goal: Stage, prescribed: dict[str, Any]) -> None:
+        super().to(goal, **prescribed)
+
+    def _get_ready(self, goal: Stage, prescribed: dict[str, Any]) -> None:
+        super().ready(goal, **prescribed)
+
+    def _name(self, way: str, goal: Stage, prescribed: dict[str, Any]) -> str:
+        told = vars(self) | {"case": self.case.pk, "hands": vars(self.hands)}
+        return repr((way, goal, sorted(prescribed.items()), sorted(told.items())))
+
+
 @dataclass
 class World:
     """One laboratory, its office, another office of the same laboratory, another laboratory."""
@@ -82,14 +107,21 @@ class World:
         """A fresh draft case; ``.to(Stage.X)`` brings it further."""
         today = timezone.localdate()
         surgery = None if surgery_in_days is None else today + timedelta(days=surgery_in_days)
-        return start(
-            office=self.office,
-            laboratory=self.laboratory,
-            hands=self.hands,
-            patient_code=patient_code,
-            patient_name=patient_name,
-            surgery_on=surgery,
-        )
+
+        def opened() -> int:
+            walk = start(
+                office=self.office,
+                laboratory=self.laboratory,
+                hands=self.hands,
+                patient_code=patient_code,
+                patient_name=patient_name,
+                surgery_on=surgery,
+            )
+            return walk.case.pk
+
+        people = repr((vars(self.hands), self.office.pk, self.laboratory.pk))
+        case = remembered.once((people, patient_code, patient_name, surgery), opened)
+        return KnownWalk(Case.objects.get(pk=case), self.hands)
 
     def case_at(self, stage: Stage, **prescribed: Any) -> Case:
         return self.walk().to(stage, **prescribed)
@@ -102,6 +134,20 @@ def last_weekday() -> date:
 
 
 def world() -> World:
+    remembered.begin()
+    told: dict[str, int] = remembered.once("world", _people)
+    houses = Organisation.objects.in_bulk()
+    people = User.objects.in_bulk()
+    return World(
+        **{name: houses[key] if name in HOUSES else people[key] for name, key in told.items()}
+    )
+
+
+HOUSES = ("laboratory", "office", "other_office", "other_laboratory")
+
+
+def _people() -> dict[str, int]:
+    """Make everyone, and say under which key each stands."""
     laboratory = OrganisationFactory(name="Tarn Lane Laboratory", kind=OrganisationKind.LABORATORY)
     office = OrganisationFactory(name="Ferry Street Office")
     other_office = OrganisationFactory(name="Hollins Office")
@@ -110,15 +156,16 @@ def world() -> World:
     )
     for one in (office, other_office):
         OfficeLinkFactory(office=one, laboratory=laboratory)
-    return World(
-        laboratory=laboratory,
-        office=office,
-        other_office=other_office,
-        other_laboratory=other_laboratory,
-        dora=member("Dora Winsley", office, Role.DENTIST, licence_number="D-7781"),
-        farah=member("Farah Kline", office, Role.FRONT_DESK),
-        tomas=member("Tomas Abelard", laboratory, Role.TECHNICIAN),
-        lena=member("Lena Marsh", laboratory, Role.FRONT_DESK),
-        mona=member("Mona Ridley", laboratory, Role.MANAGER),
-        olga=member("Olga Brandt", other_office, Role.DENTIST),
-    )
+    made = {
+        "laboratory": laboratory,
+        "office": office,
+        "other_office": other_office,
+        "other_laboratory": other_laboratory,
+        "dora": member("Dora Winsley", office, Role.DENTIST, licence_number="D-7781"),
+        "farah": member("Farah Kline", office, Role.FRONT_DESK),
+        "tomas": member("Tomas Abelard", laboratory, Role.TECHNICIAN),
+        "lena": member("Lena Marsh", laboratory, Role.FRONT_DESK),
+        "mona": member("Mona Ridley", laboratory, Role.MANAGER),
+        "olga": member("Olga Brandt", other_office, Role.DENTIST),
+    }
+    return {name: one.pk for name, one in made.items()}
