@@ -169,6 +169,8 @@ def _waits(row: Line, today: date) -> Iterator[Wait]:
     shown = getattr(case, "wax_shown", False)
     if row.stage == Stage.FINAL_WAX and wax and shown and not wax.approved_at:
         yield Wait(row, Side.OFFICE, "The final wax is to be approved by the dentist.")
+    if row.stage == Stage.FINAL_WAX and shown and getattr(case, "trimmed_since", False):
+        yield Wait(row, Side.OFFICE, "The trimming of the cast is to be approved again.")
     before_delivery = case.surgery_on is None or today < case.surgery_on
     if row.stage in _OFFICE_DOES and not (row.stage == Stage.RECEIVED and before_delivery):
         yield Wait(row, Side.OFFICE, _OFFICE_DOES[row.stage])

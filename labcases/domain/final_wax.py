@@ -13,7 +13,7 @@ from labcases.domain.cautions import Caution
 from labcases.domain.gates.missing import Missing
 from labcases.enums import AttachmentKind, Flange, PhotographView
 from labcases.enums.wax import WaxAnswer, WaxList
-from labcases.models import Attachment, Case, FinalWax, SignedPaper, User
+from labcases.models import Attachment, Case, FinalWax, SetUpEntry, SignedPaper, User
 from labcases.reference.checklists import CheckLine, lines_of, wax_checklist
 from labcases.templatetags.units import mm, signed_mm
 
@@ -33,6 +33,7 @@ NO_APPROVAL: dict[str, Any] = {
     "approved_digest": "",
     "trimming_approved": False,
     "approved_photographs": [],
+    "approved_trims": [],
 }
 
 
@@ -44,6 +45,16 @@ class NotReady(Exception):
         super().__init__(
             "The laboratory has not finished the wax, so there is nothing to approve yet. "
             f"{' '.join(item.text for item in items)}"
+        )
+
+
+class OtherTrimming(Exception):
+    """The trimming of the cast was logged otherwise while the page was open."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The set-up log says otherwise of the trimming of the cast than when you opened the "
+            "page. Look at it below and approve it again."
         )
 
 
@@ -77,13 +88,24 @@ def save_list(
     )
 
 
-def approve(*, case: Case, version: int, by: User, paper: SignedPaper | None = None) -> FinalWax:
+def approve(
+    *,
+    case: Case,
+    version: int,
+    by: User,
+    paper: SignedPaper | None = None,
+    trims: list[int] | None = None,
+) -> FinalWax:
     """The dentist approves wax and trimming by the photographs in view, for this revision.
+
+    ``trims`` are the lines of the trimming that the person looked at, where that is known.
 
     Raises
     ------
     NotReady
         The laboratory has not finished the wax.
+    OtherTrimming
+        The trimming was logged otherwise since the person looked at it.
     labcases.domain.versions.EditConflict
         Somebody changed the wax since the person looked at it.
     """
@@ -91,6 +113,8 @@ def approve(*, case: Case, version: int, by: User, paper: SignedPaper | None = N
     items = list(unfinished(case, row))
     if items and row.version == version:
         raise NotReady(items)
+    if trims is not None and sorted(trims) != sorted(trimming.lines(case)):
+        raise OtherTrimming
     return versions.save_row(
         row=row,
         version=version,
@@ -106,6 +130,7 @@ def approve(*, case: Case, version: int, by: User, paper: SignedPaper | None = N
             "approved_digest": case.prescription.digest,
             "trimming_approved": True,
             "approved_photographs": [photograph.pk for photograph in photographs(case)],
+            "approved_trims": trimming.lines(case),
         },
     )
 
@@ -131,6 +156,13 @@ def views_lacking(case: Case) -> list[PhotographView]:
 def approved_gone(case: Case, row: FinalWax) -> bool:
     """Whether a photograph that the dentist approved by is out of view."""
     return bool(set(row.approved_photographs) - {one.pk for one in photographs(case)})
+
+
+def trimmed_otherwise(case: Case, row: FinalWax | None) -> list[SetUpEntry]:
+    """Lines of the trimming that the approval, where there is one, does not cover."""
+    if row is None or row.approved_at is None:
+        return []
+    return trimming.changed_since(case, row.approved_trims)
 
 
 # -- what is open --------------------------------------------------------------------------------

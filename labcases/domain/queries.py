@@ -42,6 +42,7 @@ from labcases.enums import (
     CheckKind,
     PrescriptionStatus,
     Route,
+    SetUpAct,
     Side,
     Stage,
     TryInOutcome,
@@ -56,6 +57,7 @@ from labcases.models import (
     OfficeLink,
     Proposal,
     Question,
+    SetUpEntry,
     TryIn,
     User,
 )
@@ -112,7 +114,21 @@ def _with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
                 case=OuterRef("pk"), kind=AttachmentKind.FINAL_WAX, removed_at__isnull=True
             )
         ),
+        trimmed_since=Exists(_trimmed_since_approval()),
         patient_silent=Exists(Case.objects.filter(patient=OuterRef("patient"), silent=True)),
+    )
+
+
+def _trimmed_since_approval() -> QuerySet[SetUpEntry]:
+    """Lines of the trimming that the approval of the wax does not cover, for the lists.
+
+    By the clock; the gate goes by the lines themselves (``trimming.changed_since``).
+    """
+    approved = OuterRef("final_wax__approved_at")
+    return SetUpEntry.objects.filter(
+        Q(at__gt=approved, struck_at__isnull=True) | Q(at__lte=approved, struck_at__gt=approved),
+        case=OuterRef("pk"),
+        act=SetUpAct.TRIMMED,
     )
 
 

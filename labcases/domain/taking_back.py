@@ -37,6 +37,7 @@ _NO_APPROVAL: dict[str, Any] = {
     "approved_digest": "",
     "trimming_approved": False,
     "approved_photographs": [],
+    "approved_trims": [],
 }
 _NO_RELEASE: dict[str, Any] = {
     "pin_rise_mm": None,

@@ -6,9 +6,8 @@ and what goes past a published figure is flagged with its source; the dentist ap
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
@@ -214,13 +213,24 @@ def of(case: Case) -> Trimming:
     )
 
 
-def changed_after(case: Case, when: datetime) -> list[SetUpEntry]:
-    """Lines of the trimming that were logged or struck out after a moment, such as an approval."""
+def lines(case: Case) -> list[int]:
+    """Lines of the trimming that stand, by key: what an approval of the trimming covers."""
+    return [
+        entry.pk
+        for entry in case.setup_entries.all()
+        if entry.act == SetUpAct.TRIMMED and entry.struck_at is None
+    ]
+
+
+def changed_since(case: Case, approved: Collection[int]) -> list[SetUpEntry]:
+    """Lines that stand and did not when these were approved, or that stood and are struck out.
+
+    A line that was logged and struck out again leaves the trimming as it was approved.
+    """
     return [
         entry
         for entry in case.setup_entries.all()
-        if entry.act == SetUpAct.TRIMMED
-        and (entry.at > when or (entry.struck_at is not None and entry.struck_at > when))
+        if entry.act == SetUpAct.TRIMMED and (entry.pk in approved) != (entry.struck_at is None)
     ]
 
 

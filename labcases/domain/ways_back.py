@@ -51,6 +51,7 @@ SAID_BY = {
     "acknowledged_by": ("acknowledged",),
     "approved_by": (
         *("approved_at", "approved_digest", "trimming_approved", "approved_photographs"),
+        "approved_trims",
     ),
     "second_look_by": ("second_look_at",),
 }

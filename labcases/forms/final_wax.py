@@ -195,7 +195,7 @@ LIST_FORMS: dict[WaxList, type[WaxListForm]] = {
 
 
 class ApproveForm(forms.Form):
-    """Carries the version that the dentist looked at; the button is the act."""
+    """Carries the version and the trimming that the dentist looked at; the button is the act."""
 
     version = forms.IntegerField(
         widget=forms.HiddenInput,
@@ -204,6 +204,22 @@ class ApproveForm(forms.Form):
             "invalid": "Open the page again and look at the wax before you approve it.",
         },
     )
+    trims = forms.RegexField(
+        r"^[\d,]*$",
+        required=False,
+        widget=forms.HiddenInput,
+        error_messages={
+            "invalid": "Open the page again and look at the trimming before you approve it.",
+        },
+    )
+
+    def values(self) -> dict[str, Any]:
+        """The version, and the lines of the trimming where the page said them."""
+        told = self.cleaned_data["trims"]
+        return {
+            "version": self.cleaned_data["version"],
+            "trims": [int(one) for one in told.split(",") if one] if "trims" in self.data else None,
+        }
 
 
 def _words(name: str) -> str:

@@ -16,9 +16,9 @@ class FinalWax(Versioned):
 
     ``answers`` maps a line of the two checklists to yes, no or not asked, and ``words`` to what is
     said there; ``as_prescribed`` maps a measurement that differs from the record to why.
-    ``approved_photographs`` names the pictures that the dentist approved by. How the cast was
-    trimmed stands in the set-up log; ``trim_method`` and ``trim_labial_mm`` were entered before
-    that, and are only read.
+    ``approved_photographs`` names the pictures that the dentist approved by, ``approved_trims`` the
+    lines of the set-up log that stood then. How the cast was trimmed stands in those;
+    ``trim_method`` and ``trim_labial_mm`` were entered before that, and are only read.
     """
 
     case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="final_wax")
@@ -60,6 +60,7 @@ class FinalWax(Versioned):
     """The signed paper that says so, where nobody of the office said it by log-in."""
     trimming_approved = models.BooleanField(default=False)
     approved_photographs = models.JSONField(default=list, blank=True)
+    approved_trims = models.JSONField(default=list, blank=True)
 
     class Meta:
         constraints = (

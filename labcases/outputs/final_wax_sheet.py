@@ -41,7 +41,8 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "cautions": final_wax.cautions(case, wax),
         "photographs": final_wax.photographs(case),
         "views_lacking": final_wax.views_lacking(case),
-        "approval_stands": undoing.wax_approval_stands(case),
+        "approval_stands": undoing.wax_approval_stands(case)
+        and not final_wax.trimmed_otherwise(case, wax),
         "trimmed": [
             f"{tooth_number(row.tooth, notation)} {row.how.lower()}, {trimming.depths(row, arch)}"
             for row in trimming.of(case).teeth

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from labcases.domain import calculations, checks, ledger, teeth_needed, trimming
+from labcases.domain import calculations, checks, final_wax, ledger, teeth_needed, trimming
 from labcases.enums import CheckKind, PaperKind
 from labcases.models import Case, Handoff, User
 from labcases.outputs import check_view, height_view, paper
@@ -20,6 +20,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         **paper.common(case, PaperKind.HANDOFF, by, notation),
         "handoff": handoff,
         "wax": getattr(case, "final_wax", None),
+        "trimmed_otherwise": final_wax.trimmed_otherwise(case, getattr(case, "final_wax", None)),
         "trimmed": [
             f"{tooth_number(row.tooth, notation)} {row.how.lower()}, "
             f"{trimming.depths(row, case.prescription.arch)}"

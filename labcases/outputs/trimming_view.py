@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -9,9 +10,9 @@ from typing import Any
 from labcases.domain import trimming
 from labcases.domain.trimming import Flag
 from labcases.enums import Arch
-from labcases.models import Case
+from labcases.models import Case, SetUpEntry
 from labcases.reference import trimming as reference
-from labcases.templatetags.units import tooth_number
+from labcases.templatetags.units import long_time, tooth_number
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,16 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         "trim_not_yet": " ".join(tooth_number(tooth, notation) for tooth in told.not_yet),
         "trim_inner": "Palatal" if case.prescription.arch == Arch.UPPER else "Lingual",
     }
+
+
+def told(lines: Iterable[SetUpEntry], notation: str) -> list[str]:
+    """Lines of the trimming in a sentence each, with who logged or struck them out and when."""
+    return [
+        f"{'struck out' if line.struck_at else 'logged'} by {line.struck_by or line.by}, "
+        f"{long_time(line.struck_at or line.at)}: "
+        f"{' '.join(tooth_number(tooth, notation) for tooth in line.teeth)}"
+        for line in lines
+    ]
 
 
 def listed(arch: str) -> list[reference.Way]:

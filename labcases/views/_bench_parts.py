@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from labcases.domain import bench_check as bench_checks
 from labcases.domain import checks, ledger, queries, teeth_needed, tooth_dates, undoing
+from labcases.domain import final_wax as wax_rules
 from labcases.domain import mounting as mounting_rules
 from labcases.domain import teeth as tooth_lists
 from labcases.enums import CheckKind, SetUpPart, TryInWish
@@ -199,12 +200,15 @@ def final_wax(case: Case) -> Part:
     if row is None:
         return Part("final-wax", "Final wax", url, "Nothing entered", done=False)
     approved = row.approved_at is not None
-    stale = approved and not undoing.wax_approval_stands(case)
+    otherwise = bool(wax_rules.trimmed_otherwise(case, row))
+    stale = approved and (otherwise or not undoing.wax_approval_stands(case))
     line = (
         f"Approved {row.approved} on {long_date(row.approved_at)}"
         if approved
         else "Waits for the dentist's approval"
     )
+    if otherwise:
+        line += ", and the cast is trimmed otherwise since"
     fields = (
         *("duplicate_made", "bone_change_planned", "flange_kind", "flange_decision"),
         *("undercut_kind", "undercut_decision", "insertion", "template_wanted"),

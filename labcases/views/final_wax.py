@@ -12,7 +12,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import final_wax as waxes
-from labcases.domain import undoing, wax_measures
+from labcases.domain import trimming, undoing, wax_measures
 from labcases.domain.versions import EditConflict
 from labcases.enums.wax import WaxList
 from labcases.forms.final_wax import LIST_FORMS, ApproveForm, FinalWaxForm
@@ -42,6 +42,10 @@ def _beside_wax(case: Case, user: User) -> dict[str, Any]:
         "changed_since": wax_view.changed_since_approval(case),
         "earlier_revision": bool(wax and wax.approved_at and not undoing.wax_approval_stands(case)),
         "cautions": waxes.cautions(case, wax),
+        "trims": trimming.lines(case),
+        "trimmed_otherwise": trimming_view.told(
+            waxes.trimmed_otherwise(case, wax), notation_for(user, case)
+        ),
         "approved_gone": bool(wax and wax.approved_at and waxes.approved_gone(case, wax)),
         "handed_over": case.handoffs.last(),
         "row": case.prescription,
@@ -121,11 +125,13 @@ def final_wax_approve(request: HttpRequest, code: str) -> HttpResponse:
             request, case, 422, "The laboratory has not entered the final wax. Approve it then."
         )
     if not form.is_valid():
-        return _wax_refused(request, case, 422, str(form.errors["version"][0]))
+        return _wax_refused(request, case, 422, str(next(iter(form.errors.values()))[0]))
     try:
-        waxes.approve(case=case, version=form.cleaned_data["version"], by=person(request))
+        waxes.approve(case=case, by=person(request), **form.values())
     except waxes.NotReady as refused:
         return _wax_refused(request, case, 422, str(refused))
+    except waxes.OtherTrimming as refused:
+        return _wax_refused(request, case, 409, str(refused))
     except EditConflict as found:
         return _wax_refused(
             request,

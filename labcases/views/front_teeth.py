@@ -15,6 +15,7 @@ from labcases.forms.arrangement import ArrangementForm
 from labcases.forms.trimming import TrimForm
 from labcases.models import Case, User
 from labcases.outputs import arrangement_view, trimming_view
+from labcases.views._approval import say_if_trimmed_otherwise
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, notation_for, person
 
@@ -40,6 +41,7 @@ def front_teeth(request: HttpRequest, code: str) -> HttpResponse:
     except trimming.CannotTrim as refused:
         return _page(request, case, 422, form=form, refusal=str(refused))
     messages.success(request, "Logged: the trimming of the cast.")
+    say_if_trimmed_otherwise(request, case)
     return redirect("front_teeth", case.code)
 
 

@@ -19,6 +19,7 @@ from labcases.forms.setup import ASKED, LineForm, StrikeForm, typed
 from labcases.models import Case, SetUpEntry
 from labcases.outputs import ledger_view, progress_view, setup_view
 from labcases.templatetags.units import tooth_number
+from labcases.views._approval import say_if_trimmed_otherwise
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
 
@@ -82,6 +83,8 @@ def strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     except AlreadyStruck as refused:
         return _page(request, case, 409, refusal=str(refused))
     messages.success(request, "The line is struck out. It stays readable below.")
+    if entry.act == SetUpAct.TRIMMED:
+        say_if_trimmed_otherwise(request, case)
     return redirect("setup", case.code)
 
 

@@ -1,5 +1,6 @@
 """A try-in and a wax of before checklists still say what they said, after the migrations."""
 
+from datetime import UTC, datetime
 from decimal import Decimal
 
 import pytest
@@ -50,3 +51,37 @@ def test_old_try_ins_and_waxes_are_read_as_they_were(before):
     assert (wax.trim_method, wax.trim_labial_mm) == ("one by one", Decimal("1.5"))
     assert (wax.flange_kind, wax.answers) == ("", {})
     assert [one.line for one in wax_view.lists(row.case, wax)] == ["15 open", "17 open"]
+
+
+@pytest.fixture
+def before_the_lines(transactional_db):
+    """The tables as they were before an approval named the lines of the trimming."""
+    yield from as_it_was(named("_proposal_limits"))
+
+
+def test_an_old_approval_covers_the_trimming_that_stood_when_it_was_given(before_the_lines):
+    case = case_of(before_the_lines)
+    user = before_the_lines.get_model("labcases", "User").objects.create(username="tomas")
+    given = datetime(2026, 11, 20, 12, tzinfo=UTC)
+    entries = before_the_lines.get_model("labcases", "SetUpEntry").objects
+    made = {}
+    for name, act, day, struck in (
+        ("stands", "cast trimmed", 18, None),
+        ("struck out later", "cast trimmed", 18, 21),
+        ("struck out before", "cast trimmed", 18, 19),
+        ("logged later", "cast trimmed", 21, None),
+        ("no trimming", "note", 18, None),
+    ):
+        made[name] = entries.create(
+            case=case, by=user, act=act, struck_at=given.replace(day=struck) if struck else None
+        )
+        entries.filter(pk=made[name].pk).update(at=given.replace(day=day))
+    before_the_lines.get_model("labcases", "FinalWax").objects.create(case=case, approved_at=given)
+
+    executor = MigrationExecutor(connection)
+    executor.migrate(executor.loader.graph.leaf_nodes())
+
+    assert FinalWax.objects.get().approved_trims == [
+        made["stands"].pk,
+        made["struck out later"].pk,
+    ]

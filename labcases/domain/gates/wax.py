@@ -120,6 +120,12 @@ def wax_approved(case: Case) -> Iterator[Missing]:
             "final_wax",
             "approve",
         )
+    elif final_wax.trimmed_otherwise(case, row):
+        yield Missing(
+            "The cast is trimmed otherwise than the dentist approved it. Ask the dentist again.",
+            "final_wax",
+            "trimming_approved",
+        )
     yield from final_wax.unfinished(case, row)
     if not row.trimming_approved:
         yield Missing(

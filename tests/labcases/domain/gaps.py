@@ -21,6 +21,7 @@ from labcases.domain import (
     processing,
     teeth_needed,
     tooth_orders,
+    undo,
 )
 from labcases.enums import BoxDirection, SetUpAct, SetUpPart, Stage
 from labcases.enums.wax import WaxList
@@ -164,6 +165,16 @@ def strike(*acts: SetUpAct, **which: Any) -> Act:
     def do(walk: Walk) -> None:
         for entry in walk.case.setup_entries.filter(act__in=acts, struck_at=None, **which):
             bench.strike(entry=entry, reason="wrong case", by=walk.hands.technician)
+
+    return do
+
+
+def undone(act: SetUpAct) -> Act:
+    """The last line of this act is undone by who logged it."""
+
+    def do(walk: Walk) -> None:
+        entry = walk.reload().history.filter(part="set-up log", act=act.label.lower()).last()
+        undo.undo(case=walk.case, numbers=[entry.sequence], by=walk.hands.technician)
 
     return do
 

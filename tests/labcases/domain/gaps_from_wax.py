@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from labcases.domain import trimming
 from labcases.enums import (
     CheckKind,
     SetUpAct,
     SetUpPart,
     Stage,
+    TrimMethod,
     TryInOutcome,
 )
 from labcases.enums.wax import WaxList
 from labcases.management.walk import Walk
 from tests.labcases.domain.gaps import (
+    Act,
     Gap,
     another_photograph,
     answered,
@@ -34,6 +37,7 @@ from tests.labcases.domain.gaps import (
     strike,
     teeth_here,
     unanswered,
+    undone,
     wax,
 )
 
@@ -52,6 +56,16 @@ def no_check(walk: Walk) -> None:
 
 def approve(walk: Walk) -> None:
     walk.approve_wax()
+
+
+def cut(tooth: str) -> Act:
+    """One stone tooth is trimmed further than the log said until then."""
+    return lambda walk: trimming.log(
+        case=walk.reload(),
+        by=walk.hands.technician,
+        method=TrimMethod.ALTERNATE,
+        trims=[{"tooth": tooth, "labial_mm": D("2.25")}],
+    )
 
 
 another_shade = both(
@@ -121,6 +135,20 @@ FINAL_WAX = (
         *("final_wax", "trimming_approved"),
         lose=approval(trimming_approved=False),
         mend=approve,
+    ),
+    *(
+        Gap(
+            *(f"trimming {what} after the approval", Stage.PROCESSING),
+            "The cast is trimmed otherwise than the dentist approved it. Ask the dentist again.",
+            *("final_wax", "trimming_approved"),
+            lose=lose,
+            mend=mend,
+        )
+        for what, lose, mend in (
+            ("logged", cut("11"), approve),
+            ("struck out", strike(SetUpAct.TRIMMED), approve),
+            ("logged by mistake", cut("11"), undone(SetUpAct.TRIMMED)),
+        )
     ),
     Gap(
         *("no photograph from in front", Stage.PROCESSING),

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from labcases.domain import files, final_wax
+from labcases.domain import bench, files, final_wax, trimming, undo
 from labcases.domain.versions import EditConflict
 from labcases.enums import SetUpAct, Stage
 from labcases.enums.wax import WaxList
@@ -17,6 +17,15 @@ from tests.factories import world
 pytestmark = pytest.mark.django_db
 
 D = Decimal
+
+
+def cut(walk, tooth):
+    return trimming.log(
+        case=walk.reload(),
+        by=walk.hands.technician,
+        method="alternate",
+        trims=[{"tooth": tooth, "labial_mm": D("2.25")}],
+    )
 
 
 class TestFinalWax:
@@ -93,6 +102,53 @@ class TestFinalWax:
         assert row.answers["palate"] == "no"
         assert row.answers["front_midline"] == "yes"
         assert "relief" not in row.answers
+
+    def test_it_names_the_lines_of_the_trimming_that_stood(self, walk):
+        line = walk.case.setup_entries.get(act=SetUpAct.TRIMMED)
+        assert self.stored(walk).approved_trims == [line.pk]
+        assert final_wax.trimmed_otherwise(walk.reload(), self.stored(walk)) == []
+
+    def test_another_line_of_the_trimming_is_not_covered_until_it_is_undone(self, walk):
+        late = cut(walk, "11")
+        assert final_wax.trimmed_otherwise(walk.reload(), self.stored(walk)) == [late]
+        assert self.stored(walk).approved_at is not None
+        entry = walk.case.history.last()
+        undo.undo(case=walk.reload(), numbers=[entry.sequence], by=walk.hands.technician)
+        assert final_wax.trimmed_otherwise(walk.reload(), self.stored(walk)) == []
+
+    def test_a_strike_that_is_undone_leaves_the_approval_as_it_was(self, walk):
+        line = walk.case.setup_entries.get(act=SetUpAct.TRIMMED)
+        bench.strike(entry=line, reason="another case", by=walk.hands.technician)
+        assert final_wax.trimmed_otherwise(walk.reload(), self.stored(walk)) == [line]
+        entry = walk.case.history.last()
+        undo.undo(case=walk.reload(), numbers=[entry.sequence], by=walk.hands.technician)
+        assert final_wax.trimmed_otherwise(walk.reload(), self.stored(walk)) == []
+
+    def test_a_change_of_the_wax_that_is_undone_brings_back_no_later_trimming(self, walk):
+        self.change(walk, overjet_mm=D("2.25"))
+        entry = walk.case.history.last()
+        late = cut(walk, "11")
+        assert final_wax.trimmed_otherwise(walk.reload(), self.stored(walk)) == []
+        undo.undo(case=walk.reload(), numbers=[entry.sequence], by=walk.hands.manager)
+        assert self.stored(walk).approved_at is None
+        assert self.stored(walk).approved_trims == []
+        final_wax.approve(
+            case=walk.reload(), version=self.stored(walk).version, by=walk.hands.dentist
+        )
+        assert late.pk in self.stored(walk).approved_trims
+
+    def test_trimming_that_was_logged_meanwhile_is_not_approved_unseen(self, walk):
+        self.change(walk, overjet_mm=D("2.25"))
+        seen = trimming.lines(walk.reload())
+        cut(walk, "11")
+        with pytest.raises(final_wax.OtherTrimming):
+            final_wax.approve(
+                case=walk.reload(),
+                version=self.stored(walk).version,
+                by=walk.hands.dentist,
+                trims=seen,
+            )
+        assert self.stored(walk).approved_at is None
 
     def test_another_photograph_leaves_it_and_one_that_is_gone_does_not(self, walk):
         row = self.stored(walk)

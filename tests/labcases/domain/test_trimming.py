@@ -5,7 +5,6 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from django.utils import timezone
 
 from labcases.domain import bench, final_wax, history, taking_back, trimming, undo
 from labcases.domain.trimming import CannotTrim
@@ -197,14 +196,15 @@ class TestLog:
         found = [flag.code for flag in trimming.of(walk.reload()).flags]
         assert found == (["bone-without-template"] if flagged else [])
 
-    def test_what_was_cut_or_struck_out_after_a_moment_is_told(self, walk):
+    def test_lines_that_are_new_or_struck_out_since_others_were_approved_are_told(self, walk):
         early = self.cut(walk, "11")
-        moment = timezone.now()
-        assert trimming.changed_after(walk.reload(), moment) == []
+        assert trimming.changed_since(walk.reload(), [early.pk]) == []
         late = self.cut(walk, "21")
-        assert trimming.changed_after(walk.reload(), moment) == [late]
+        assert trimming.changed_since(walk.reload(), [early.pk]) == [late]
         bench.strike(entry=early, reason="wrong cast", by=walk.hands.technician)
-        assert trimming.changed_after(walk.reload(), moment) == [early, late]
+        assert trimming.changed_since(walk.reload(), [early.pk]) == [early, late]
+        bench.strike(entry=late, reason="wrong cast", by=walk.hands.technician)
+        assert trimming.changed_since(walk.reload(), [early.pk]) == [early]
 
     def test_a_new_cast_takes_back_what_was_cut_from_the_old_one(self, here):
         walk = here.walk()

@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 from django.template.loader import render_to_string
 
+from labcases.domain import trimming
 from labcases.enums import Stage
 from labcases.outputs import handoff_sheet
 from labcases.outputs.papers import PAPERS
@@ -45,6 +46,23 @@ def test_each_assumption_of_the_check_is_a_sentence_of_its_own_in_a_list(cast, h
     told_apart = html.split('<ul class="paper-assumed">')[1].split("</ul>")[0]
     assert "<p" not in told_apart
     assert told_apart.count("<li>") == len(told["clearance"]["assumptions"]) + 1 > 5
+
+
+def test_handoff_says_that_the_cast_is_trimmed_otherwise_than_was_approved(cast, handed_over):
+    before = text_of(render("processing-handoff", handed_over, cast.tomas))
+    assert "approved by the dentist" in before
+    assert "otherwise than the dentist approved" not in before
+    trimming.log(
+        case=handed_over,
+        by=cast.tomas,
+        method="alternate",
+        trims=[{"tooth": "11", "labial_mm": Decimal("2.25")}],
+    )
+
+    text = text_of(render("processing-handoff", handed_over, cast.tomas))
+
+    assert "otherwise than the dentist approved" in text
+    assert "approved by the dentist" not in text
 
 
 def test_handoff_before_it_is_handed_over_says_so(cast):

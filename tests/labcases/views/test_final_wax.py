@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from labcases.domain import trimming
 from labcases.enums import SetUpAct, Stage
 from labcases.management.sample import WAX
 from labcases.models import FinalWax
@@ -142,6 +143,73 @@ class TestFinalWax:
         text = get(client, here.dora, walk.case, "final_wax")
         assert "a photograph that it was approved by is out of view" in text
         assert "Approve the final wax and the trimming" in text
+
+    def test_a_trimming_logged_after_the_approval_asks_the_dentist_again(self, here, client, walk):
+        walk.wax()
+        walk.approve_wax()
+        before = get(client, here.dora, walk.case, "final_wax")
+        assert "trimmed otherwise" not in before
+        assert "Approve the final wax and the trimming" not in before
+        client.force_login(here.tomas)
+        told = client.post(
+            reverse("front_teeth", args=[walk.case.code]),
+            {"method": "alternate", "order": "11", "11-labial_mm": "2.25"},
+            follow=True,
+        ).content.decode()
+        assert "so the final wax is to be approved again." in told
+        text = get(client, here.dora, walk.case, "final_wax")
+        assert "the cast is trimmed otherwise than it was approved" in text
+        assert "<li>Trimming logged by Tomas Abelard, " in text
+        assert "and the cast is trimmed otherwise since" in get(
+            client, here.dora, walk.case, "case"
+        )
+        row = FinalWax.objects.get()
+        trims = ",".join(str(one) for one in trimming.lines(walk.reload()))
+        answer = post(
+            client,
+            *(here.dora, walk.case, "final_wax_approve"),
+            version=row.version,
+            trims=trims,
+        )
+        assert answer.status_code == 302
+        text = get(client, here.dora, walk.case, "final_wax")
+        assert "trimmed otherwise" not in text
+
+    def test_a_trimming_struck_out_after_the_approval_is_said_to_who_struck_it(
+        self, here, client, walk
+    ):
+        walk.wax()
+        walk.approve_wax()
+        line = walk.case.setup_entries.get(act=SetUpAct.TRIMMED)
+        client.force_login(here.tomas)
+        told = client.post(
+            reverse("setup_strike", args=[walk.case.code, line.pk]),
+            {"reason": "another case"},
+            follow=True,
+        ).content.decode()
+        assert "so the final wax is to be approved again." in told
+        assert "<li>Trimming struck out by Tomas Abelard, " in get(
+            client, here.dora, walk.case, "final_wax"
+        )
+
+    @pytest.mark.parametrize(
+        ("trims", "status", "sentence"),
+        [
+            ("", 409, "Look at it below and approve it again."),
+            ("x", 422, "Open the page again and look at the trimming before you approve it."),
+        ],
+    )
+    def test_a_page_with_another_trimming_approves_nothing(
+        self, here, client, walk, trims, status, sentence
+    ):
+        walk.wax()
+        version = FinalWax.objects.get().version
+        answer = post(
+            client, here.dora, walk.case, "final_wax_approve", version=version, trims=trims
+        )
+        assert answer.status_code == status
+        assert sentence in answer.content.decode()
+        assert FinalWax.objects.get().approved_at is None
 
     def test_the_trimming_is_that_of_the_log(self, here, client, walk):
         walk.wax()
