@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import desk, queries
+from labcases.domain import bench, desk, queries, trimming
 from labcases.domain import question as asking
 from labcases.enums import AppointmentKind, AppointmentStatus, BoxDirection, Side, Stage
 from labcases.management import walk_wax
@@ -123,6 +123,26 @@ def test_a_final_wax_waits_for_the_dentist_once_it_is_photographed():
     assert [(wait.on, wait.why) for wait in desk.waits(lines(here))] == [
         (Side.OFFICE, "The final wax is to be approved by the dentist.")
     ]
+
+
+def test_a_trimming_after_the_approval_waits_for_the_dentist_until_it_is_undone():
+    here = world()
+    walk = here.walk()
+    walk.to(Stage.FINAL_WAX)
+    walk.wax()
+    walk.approve_wax()
+    assert desk.waits(lines(here)) == []
+    entry = trimming.log(
+        case=walk.reload(),
+        by=walk.hands.technician,
+        method="alternate",
+        trims=[{"tooth": "11", "labial_mm": "2.25"}],
+    )
+    assert [(wait.on, wait.why) for wait in desk.waits(lines(here))] == [
+        (Side.OFFICE, "The trimming of the cast is to be approved again.")
+    ]
+    bench.strike(entry=entry, reason="another case", by=walk.hands.technician)
+    assert desk.waits(lines(here)) == []
 
 
 def test_a_box_is_under_way_from_sending_to_taking_in():

@@ -319,8 +319,8 @@ def test_every_sentence_of_the_gates_stands_in_the_tables():
     )
     # tests/labcases/domain/test_incident.py has these.
     told |= {
-        "A report says that a cast of the upper arch broke, and no new one is entered since. Enter and inspect the "
-        "new cast, or close the report with what was done.",
+        "A report says that a cast of the upper arch broke, and no new one is entered since. "
+        "Enter and inspect the new cast, or close the report with what was done.",
         "Tooth 16 was ground through, and none in its place is entered. Take one from stock, order "
         "it, or say that it is here; or close the report with what was done.",
         "Tooth 16 is ordered and not here.",

@@ -121,7 +121,7 @@ class TestTrimming:
         assert not SetUpEntry.objects.exists()
 
     def test_a_cast_without_a_stone_tooth_is_refused_in_one_sentence(self, here, client):
-        lost = {tooth: "lost" for tooth in ("13", "12", "11", "21", "22", "23")}
+        lost = dict.fromkeys(("13", "12", "11", "21", "22", "23"), "lost")
         case = here.walk().to(Stage.DRAFT, teeth=lost)
         answer = send(client, here.tomas, case, order="11")
         assert answer.status_code == 422
