@@ -98,9 +98,9 @@ class PassForm(forms.Form):
     ) -> None:
         super().__init__(data, initial={"movement": movement})
         self.notation = notation
+        prescription = case.prescription
         self.kinds = {
-            tooth: teeth.kind(case.prescription, tooth)
-            for tooth in (*numbers.UPPER, *numbers.LOWER)
+            tooth: teeth.kind(prescription, tooth) for tooth in (*numbers.UPPER, *numbers.LOWER)
         }
         self.present = [t for t, kind in self.kinds.items() if kind != OpposingTooth.MISSING]
         self.fields["teeth"] = forms.MultipleChoiceField(

@@ -12,6 +12,7 @@ from typing import Any
 
 from crispy_forms.helper import FormHelper
 from django import forms
+from django.utils.functional import cached_property
 
 from labcases.domain import calculations, ledger, opponent, teeth
 from labcases.enums import Notation, OpposingTooth, SetUpAct, SetUpPart
@@ -161,7 +162,7 @@ class LineForm(forms.Form):
         common: dict[str, Any] = {
             "label": ask.label,
             "required": bool(ask.missing),
-            "help_text": ask.help.format(denture=self._list(self._own_teeth())),
+            "help_text": ask.help.format(denture=self._list(self._own_teeth)),
             "error_messages": {"required": ask.missing},
         }
         if ask.name.endswith("_mm"):
@@ -185,6 +186,7 @@ class LineForm(forms.Form):
             return field
         return forms.CharField(max_length=300, **common)
 
+    @cached_property
     def _own_teeth(self) -> list[str]:
         return teeth.replaced(self.case.prescription)
 
@@ -210,7 +212,7 @@ class LineForm(forms.Form):
         if self.act in _ON_DENTURE_TEETH:
             allowed = kind == OpposingTooth.DENTURE
         else:
-            allowed = tooth in self._own_teeth()
+            allowed = tooth in self._own_teeth
         if allowed:
             self._refuse_unasked(tooth)
             return
@@ -218,12 +220,12 @@ class LineForm(forms.Form):
             raise forms.ValidationError(
                 f"{self._show(tooth)} is a natural tooth, and natural teeth are never changed "
                 "here. Log what you found as a note and ask the dentist; enter denture teeth "
-                f"only: {self._list(self._own_teeth())}.",
+                f"only: {self._list(self._own_teeth)}.",
                 code="natural",
             )
         raise forms.ValidationError(
             f"{self._show(tooth)} is not a tooth of this denture. Enter one of "
-            f"{self._list(self._own_teeth())}.",
+            f"{self._list(self._own_teeth)}.",
             code="not_here",
         )
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
+from typing import Any, cast
 
 from django.conf import settings
-from django.db import models
+from django.core.exceptions import ValidationError
+from django.db import DEFAULT_DB_ALIAS, models
 
 
 class Versioned(models.Model):
@@ -52,9 +53,34 @@ def deg(name: str | None = None, **options: Any) -> models.DecimalField[Any, Any
     return models.DecimalField(name, max_digits=5, decimal_places=1, **options)
 
 
+class Between(models.CheckConstraint):
+    """A range that a row is held against here; Django would ask the database, once a column."""
+
+    def validate(
+        self,
+        model: type[models.Model],
+        instance: models.Model,
+        exclude: Any = None,
+        using: str = DEFAULT_DB_ALIAS,
+    ) -> None:
+        _empty, bounds = cast("models.Q", self.condition).children
+        limits = dict(cast("list[tuple[str, Decimal]]", cast("models.Q", bounds).children))
+        field = next(iter(limits)).removesuffix("__gte")
+        low, high = limits.values()
+        value = getattr(instance, field)
+        if field in (exclude or ()) or value is None or low <= value <= high:
+            return
+        raise ValidationError(self.get_violation_error_message(), code=self.violation_error_code)
+
+    def deconstruct(self) -> Any:
+        """To a migration it is what it is to the database."""
+        _path, args, kwargs = super().deconstruct()
+        return "django.db.models.CheckConstraint", args, kwargs
+
+
 def between(field: str, low: str, high: str) -> models.CheckConstraint:
     """Keep a column inside hard limits, whoever writes it; empty stays allowed."""
-    return models.CheckConstraint(
+    return Between(
         name=f"%(class)s_{field}_range",
         condition=models.Q(**{f"{field}__isnull": True})
         | models.Q(**{f"{field}__gte": Decimal(low), f"{field}__lte": Decimal(high)}),

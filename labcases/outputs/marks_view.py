@@ -103,14 +103,14 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
     clearance, height = (checks.latest(case, kind) for kind in CheckKind)
     selection: ToothSelection | None = getattr(case, "selection", None)
     allowed = reductions.allowed(case)
+    prescription = case.prescription
     advice = calculations.mark_advice(
         marks,
         kinds={
-            tooth: teeth.kind(case.prescription, tooth)
-            for tooth in (*numbers.UPPER, *numbers.LOWER)
+            tooth: teeth.kind(prescription, tooth) for tooth in (*numbers.UPPER, *numbers.LOWER)
         },
         made_of=dict.fromkeys(
-            teeth.replaced(case.prescription), selection.material if selection else ""
+            teeth.replaced(prescription), selection.material if selection else ""
         ),
         clearance=clearance.run.findings if clearance else None,
         height=height.run.findings if height else None,

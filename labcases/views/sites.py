@@ -54,7 +54,7 @@ class SavedRows:
 
     @property
     def refused(self) -> bool:
-        return any(form.errors for form in self.forms)
+        return any(form.touched and form.errors for form in self.forms)
 
 
 def _stored(case: Case) -> dict[str, SiteMeasure]:
