@@ -37,7 +37,11 @@ LOOK = """() => {
     ? [...document.querySelectorAll('body *')]
         .filter(e => e.getBoundingClientRect().right > width + 1).slice(0, 2).map(name)
     : null;
-  return {small, wide, headings: document.querySelectorAll('h1').length, title: document.title};
+  const box = part => document.querySelector(part)?.getBoundingClientRect();
+  const nav = box('.top .nav'), who = box('.top .who');
+  const rows = nav && who && who.top >= nav.bottom;
+  const headings = document.querySelectorAll('h1').length;
+  return {small, wide, rows, headings, title: document.title};
 }"""
 AXE = Axe().axe_script
 FIND = """rules => axe.run(document, rules).then(
@@ -57,6 +61,8 @@ def wrong_with(page: Any, title: str, *, axe: bool) -> list[str]:
             wrong[width].append(f"at {width}: wider than the window: {seen['wide']}")
         if width != WIDTHS[0]:
             continue
+        if seen["rows"]:
+            wrong[width].append("who is at work stands in a row below the places")
         if seen["headings"] != 1:
             wrong[width].append(f"{seen['headings']} headings h1")
         if not seen["title"].startswith(title) or not seen["title"].endswith(" - Case tracker"):
