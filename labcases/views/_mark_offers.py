@@ -14,15 +14,15 @@ from labcases.enums.proposals import ProposalKind
 from labcases.forms.questions import tooth_words
 from labcases.models import Case
 from labcases.outputs.marks_view import MarkRow
-from labcases.templatetags.units import mm
+from labcases.templatetags.units import mm, tooth_number
 from labcases.views import _opposite
 
 
-def with_offers(case: Case, row: MarkRow) -> MarkRow:
+def with_offers(case: Case, row: MarkRow, notation: str) -> MarkRow:
     """The same with what the dentist is asked, where only the dentist can go on."""
     if row.not_ours:
         return replace(row, ask=_opposite.of_worn_denture(case, row.not_ours))
-    offers = (*_beyond(case, row), *_at_natural(case, row))
+    offers = (*_beyond(case, row), *_at_natural(case, row, notation))
     if row.natural and not offers:
         return replace(row, ask=_opposite.ask(case, row.natural, _found(row)))
     return replace(row, offers=offers)
@@ -37,7 +37,7 @@ def _found(row: MarkRow) -> str:
     )
 
 
-def _at_natural(case: Case, row: MarkRow) -> Iterator[tuple[str, str]]:
+def _at_natural(case: Case, row: MarkRow, notation: str) -> Iterator[tuple[str, str]]:
     if not row.natural or proposing.why_not(case, ProposalKind.NATURAL):
         return
     waits = _waiting(case, ProposalKind.NATURAL, row.natural)
@@ -46,7 +46,7 @@ def _at_natural(case: Case, row: MarkRow) -> Iterator[tuple[str, str]]:
         return
     yield (
         _propose(case, ProposalKind.NATURAL, tooth=row.natural, why=_found(row)),
-        f"Put {row.tooth} on {row.opposing} before the dentist",
+        f"Put {tooth_number(row.natural, notation)} before the dentist",
     )
 
 

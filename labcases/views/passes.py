@@ -195,7 +195,9 @@ def _seen(
         marks[mark.entry_id].append(mark)
     found = marks_view.build_context(case, notation)
     held = access.acts(user, case)
-    rows = [with_offers(case, row) if RAISE in held else row for row in found["mark_rows"]]
+    rows = [
+        with_offers(case, row, notation) if RAISE in held else row for row in found["mark_rows"]
+    ]
     weighed = passes_view.weighed(case, entry, marks[entry.pk], notation)
     kept = weighed.kept if weighed else ()
     context = {

@@ -114,14 +114,14 @@ class TestLooking:
             "why=In%20right%20lateral%20denture%20tooth%2016%20meets%20it%2C%20as%20modelled."
         )
         assert f'href="{link}"' in html
-        assert "Request it here" not in text_of(page(client, here.dora, case))
+        assert "before the dentist" not in text_of(page(client, here.dora, case))
 
         row = propose(walk, ProposalKind.NATURAL, tooth="47")
         answered(walk, row, ProposalState.YES, text="")
 
         words = text_of(page(client, here.tomas, case))
         assert "could yield so much there, or be set again Proposal 1: I see to it" in words
-        assert "Request it here" not in words
+        assert "before the dentist" not in words
 
     def test_where_nothing_stands_in_the_way_the_depth_that_was_looked_for_is_named(
         self, here, client

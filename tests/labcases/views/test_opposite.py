@@ -112,6 +112,9 @@ def test_one_tap_proposes_the_tooth_to_the_dentist_and_the_page_then_says_what_c
     client = logged_in(cast.tomas)
     page = client.get(reverse("sites", args=[case.code])).content.decode()
     link = page.index("proposals/new/natural-tooth/?tooth=37")
+    assert "Put 37 before the dentist" in page
+    assert "Ask the dentist about 37" not in page
+    assert "before the dentist" not in sites(cast, case, cast.dora)
     address = page[page.rindex('"', 0, link) + 1 : page.index('"', link)].replace("&amp;", "&")
     form = client.get(address).context["form"]
     assert (form["tooth"].value(), form["why"].value()) == (
@@ -151,6 +154,8 @@ def test_beside_a_draft_the_tap_asks_and_the_page_then_says_so(cast, case):
         in logged_in(cast.tomas).get(reverse("sites", args=[case.code])).content.decode()
     )
     assert "Asked, not answered yet" in sites(cast, case)
+    assert "Ask the dentist about 31" in sites(cast, case)
+    assert "Ask the dentist" not in sites(cast, case, cast.dora)
     asking.answer(question=asked, text="It stays.", by=cast.dora)
     assert "Asked and answered" in sites(cast, case)
 
