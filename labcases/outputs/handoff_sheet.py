@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
-from labcases.domain import calculations, checks, final_wax, ledger, teeth_needed, trimming
+from labcases.domain import (
+    calculations,
+    checks,
+    final_wax,
+    ledger,
+    proposal_reading,
+    teeth_needed,
+    trimming,
+)
 from labcases.enums import CheckKind, PaperKind
-from labcases.models import Case, Handoff, User
+from labcases.enums.proposals import ANSWERS
+from labcases.models import Case, Handoff, Proposal, User
 from labcases.outputs import check_view, height_view, paper
 from labcases.templatetags.units import tooth_number
 
@@ -26,6 +37,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
             f"{trimming.depths(row, case.prescription.arch)}"
             for row in trimming.of(case).teeth
         ],
+        "answered": answered(case, handoff.at if handoff else None),
         "record": getattr(case, "articulator", None),
         "mounting": getattr(case, "mounting", None),
         "selection": getattr(case, "selection", None),
@@ -34,6 +46,44 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "try_in": case.try_ins.last(),
         **(_frozen(case, handoff, notation) if handoff else _now(case, notation)),
     }
+
+
+@dataclass(frozen=True)
+class Answered:
+    """A proposal that the dentist answered: what, how, by whom and when, and what hung on it.
+
+    ``after`` says that the answer came after this handoff, ``differs`` that the record says
+    otherwise than the answer now.
+    """
+
+    row: Proposal
+    words: str
+    said: str
+    hung: list[str]
+    differs: str
+    after: bool
+
+
+def answered(case: Case, handed_over_at: datetime | None) -> list[Answered]:
+    """Every proposal that has an answer, in the order in which they were raised."""
+    rows = case.proposals.filter(state__in=ANSWERS).select_related(
+        "answered_by", "paper__typed_by", "paper__confirmed_by"
+    )
+    found = []
+    for row in rows:
+        row.case = case
+        at = row.answered_at
+        found.append(
+            Answered(
+                row=row,
+                words=proposal_reading.words(row),
+                said=proposal_reading.answer_words(row),
+                hung=row.hung,
+                differs=proposal_reading.differs(row),
+                after=bool(handed_over_at and at and at > handed_over_at),
+            )
+        )
+    return found
 
 
 def _frozen(case: Case, handoff: Handoff, notation: str) -> dict[str, Any]:

@@ -5,8 +5,8 @@ from datetime import date, timedelta
 import pytest
 from django.utils import timezone
 
-from labcases.domain import case as cases
 from labcases.domain import bench, desk, queries, trimming
+from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.enums import AppointmentKind, AppointmentStatus, BoxDirection, Side, Stage
 from labcases.management import walk_wax

@@ -4,13 +4,23 @@ from decimal import Decimal
 
 import pytest
 from django.template.loader import render_to_string
+from django.utils import timezone
+from django.utils.html import strip_tags
 
 from labcases.domain import trimming
 from labcases.enums import Stage
+from labcases.enums.proposals import ProposalKind, ProposalState
 from labcases.outputs import handoff_sheet
 from labcases.outputs.papers import PAPERS
 from tests import needs
+from tests.labcases.domain.test_proposal_answer import answered, propose
 from tests.labcases.outputs.printed import render, text_of
+
+
+def plain(html: str) -> str:
+    """The words of a sheet, in the order in which they are written."""
+    return " ".join(strip_tags(html.replace("<", " <")).split())
+
 
 pytestmark = [needs.pango, pytest.mark.django_db]
 
@@ -82,3 +92,52 @@ def test_sheet_with_a_changed_input_is_marked_stale(cast):
 
     assert "STALE: since the check was computed" in text
     assert "30 → 35" in text
+
+
+def test_handoff_lists_what_the_dentist_answered_and_what_hung_on_it(cast):
+    walk = cast.walk()
+    walk.to(Stage.SETTINGS)
+    walk.enter_settings()
+    answered(walk, propose(walk, ProposalKind.NATURAL), ProposalState.NO, text="it stays")
+    answered(walk, propose(walk, ProposalKind.SETTING), ProposalState.YES)
+    propose(walk, ProposalKind.ARRANGEMENT)
+    walk.settings["condylar_right_deg"] = Decimal("32")
+    walk.enter_settings()
+    case = walk.reload()
+
+    told = PAPERS["processing-handoff"].context(case, by=cast.tomas, notation="ISO 3950")
+    text = plain(render_to_string(handoff_sheet.TEMPLATE, told))
+
+    assert (
+        "1. Natural tooth as the place of a finding Natural tooth 46 (Universal 30): the dentist "
+        "decides It stays as it is. it stays Dora Winsley, "
+    ) in text
+    assert "no depth is proposed for one. It is recorded, and what waited" in text
+    assert (
+        "2. Change of a setting Right condylar inclination 30 deg \N{RIGHTWARDS ARROW} 35 deg Yes. "
+        "as I say The dentist approved 35 deg; the articulator record has 32 deg now. Dora Winsley, "
+    ) in text
+    assert "becomes 35 deg, as approved by the dentist." in text
+    assert "3. Deviation" not in text
+    assert "after this handoff" not in text
+    assert "Answered by the dentist" in text_of(render("processing-handoff", case, cast.tomas))
+
+
+def test_an_answer_that_came_after_the_handoff_says_so(cast, handed_over):
+    assert "Answered by the dentist" not in text_of(
+        render("processing-handoff", handed_over, cast.tomas)
+    )
+    handed_over.proposals.create(
+        number=1,
+        kind=ProposalKind.NATURAL,
+        tooth="46",
+        state=ProposalState.NO,
+        why="46 stands above the plane.",
+        raised_by=cast.tomas,
+        answered_by=cast.dora,
+        answered_at=timezone.now(),
+    )
+
+    told = PAPERS["processing-handoff"].context(handed_over, by=cast.tomas, notation="ISO 3950")
+
+    assert ", after this handoff not kept" in plain(render_to_string(handoff_sheet.TEMPLATE, told))
