@@ -9,6 +9,7 @@ class PaperKind(TextChoices):
     LAB_SLIP = "LS", "Lab slip"
     TRY_IN = "TI", "Posterior try-in checklist"
     FINAL_WAX = "FW", "Final-wax checklist"
+    SET_UP = "SU", "Height budget and set-up"
     HANDOFF = "PH", "Processing handoff"
     INCIDENT = "IN", "Incident sheet"
     BOX_LABEL = "BL", "Box label"

@@ -16,6 +16,7 @@ from labcases.outputs import (
     lab_slip,
     natural_sheet,
     proposal_sheet,
+    setup_sheet,
     try_in_sheet,
 )
 from labcases.outputs.pdf import render_pdf
@@ -56,6 +57,13 @@ PAPERS: dict[str, Paper] = {
             lab_slip.TEMPLATE,
             lab_slip.build_context,
             "travels with the casts",
+        ),
+        Paper(
+            PaperKind.SET_UP,
+            "set-up",
+            setup_sheet.TEMPLATE,
+            setup_sheet.build_context,
+            "lies with the set-up at the bench, and stays with the case when it is done",
         ),
         Paper(
             PaperKind.TRY_IN,

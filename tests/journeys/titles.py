@@ -82,6 +82,7 @@ TITLES = {
     "delivery": "Case {} - Delivery",
     "papers": "Case {} - Papers",
     "paper:lab-slip": "Case {} - Lab slip",
+    "paper:set-up": "Case {} - Height budget and set-up",
     "paper:try-in": "Case {} - Posterior try-in checklist",
     "paper:final-wax": "Case {} - Final-wax checklist",
     "paper:processing-handoff": "Case {} - Processing handoff",

@@ -115,7 +115,8 @@ def test_handoff_lists_what_the_dentist_answered_and_what_hung_on_it(cast):
     assert "no depth is proposed for one. It is recorded, and what waited" in text
     assert (
         "2. Change of a setting Right condylar inclination 30 deg \N{RIGHTWARDS ARROW} 35 deg Yes. "
-        "as I say The dentist approved 35 deg; the articulator record has 32 deg now. Dora Winsley, "
+        "as I say The dentist approved 35 deg; the articulator record has 32 deg now. "
+        "Dora Winsley, "
     ) in text
     assert "becomes 35 deg, as approved by the dentist." in text
     assert "3. Deviation" not in text
