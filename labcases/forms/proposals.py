@@ -236,8 +236,8 @@ class AnswerForm(forms.Form):
                 max_digits=5 if proposal.in_deg else 6,
                 decimal_places=1 if proposal.in_deg else 2,
                 required=False,
-                label="The number of your change",
-                help_text=f"{low} to {high}. Only for a change.",
+                label="Your number, for a yes with a change",
+                help_text=f"{low} to {high} {'deg' if proposal.in_deg else 'mm'}.",
             )
         if limits is None:
             self.fields["text"].help_text = "A change needs your words."
@@ -252,7 +252,7 @@ class AnswerForm(forms.Form):
             if not cleaned.get("text"):
                 self.add_error("text", "Write what is to be changed.")
         elif cleaned.get("number") is None and "number" not in self.errors:
-            self.add_error("number", "Enter the number of your change.")
+            self.add_error("number", "Enter your number, for a yes with a change.")
         return cleaned
 
     def answered(self) -> dict[str, Any]:

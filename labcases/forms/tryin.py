@@ -29,6 +29,8 @@ ANSWERS = ((OK, "OK"), (CHANGE, "Change"), (REDO, "Redo"))
 NAMED_ONE_BY_ONE = 5
 APPROVALS = (TryInOutcome.APPROVED, TryInOutcome.APPROVED_WITH_CHANGES)
 PATIENT = ("patient_saw", "patient_word", "patient_list", "patient_asked_by")
+CHOSEN = ("lip_contact", "patient_saw", "patient_word")
+NOT_SAID = ("", "Not said yet")
 JSON = ("answers", "words", "centric")
 
 
@@ -67,6 +69,9 @@ class TryInForm(PartForm):
             self._carry_over()
         add_closings(self, row.centric)
         add_lines(self, self._lines(), ANSWERS, row.answers, row.words)
+        for name in CHOSEN:
+            field = self.fields[name]
+            field.choices = [NOT_SAID, *field.choices[1:]]  # type: ignore[attr-defined]
         for name in (*BOUNDS, "lip_contact", *PATIENT):
             self.fields[name].widget.attrs["data-needed"] = True
 

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from labcases.domain import final_wax, trimming, undoing, wax_measures
+from labcases.domain import final_wax, undoing, wax_measures
 from labcases.enums import PaperKind
 from labcases.enums.wax import WaxAnswer, WaxList
 from labcases.models import Case, User
-from labcases.outputs import paper
+from labcases.outputs import paper, trimming_view
 from labcases.outputs.try_in_sheet import answered_pauses
 from labcases.reference.checklists import wax_checklist
-from labcases.templatetags.units import tooth_number
 
 TEMPLATE = "outputs/final_wax_sheet.html"
 ANSWERS = ("yes", "no", "not asked")
@@ -43,8 +42,5 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "views_lacking": final_wax.views_lacking(case),
         "approval_stands": undoing.wax_approval_stands(case)
         and not final_wax.trimmed_otherwise(case, wax),
-        "trimmed": [
-            f"{tooth_number(row.tooth, notation)} {row.how.lower()}, {trimming.depths(row, arch)}"
-            for row in trimming.of(case).teeth
-        ],
+        "trimmed": trimming_view.in_words(case, notation),
     }

@@ -12,7 +12,7 @@ from labcases.domain.trimming import Flag
 from labcases.enums import Arch
 from labcases.models import Case, SetUpEntry
 from labcases.reference import trimming as reference
-from labcases.templatetags.units import long_time, tooth_number
+from labcases.templatetags.units import long_time, tooth, tooth_number
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         "trim_rows": [
             TrimRow(
                 place=row.place,
-                tooth=tooth_number(row.tooth, notation),
+                tooth=tooth(row.tooth, notation),
                 how=row.how,
                 labial_mm=row.labial_mm,
                 crest_mm=row.crest_mm,
@@ -54,6 +54,23 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         "trim_not_yet": " ".join(tooth_number(tooth, notation) for tooth in told.not_yet),
         "trim_inner": "Palatal" if case.prescription.arch == Arch.UPPER else "Lingual",
     }
+
+
+def in_words(case: Case, notation: str) -> list[str]:
+    """What is gone from the cast, for papers: teeth that were cut alike in one line.
+
+    With more than one line the order of removal stands before them.
+    """
+    rows = trimming.of(case).teeth
+    alike: dict[str, list[str]] = {}
+    for row in rows:
+        said = f"{row.how.lower()}; {trimming.depths(row, case.prescription.arch)}"
+        alike.setdefault(said, []).append(tooth_number(row.tooth, notation))
+    lines = [f"{', '.join(teeth)}: {said}" for said, teeth in alike.items()]
+    order = ", ".join(tooth_number(row.tooth, notation) for row in rows)
+    if len(lines) > 1:
+        return [f"Order of removal: {order}", *lines]
+    return [f"In the order of removal: {line}" for line in lines]
 
 
 def told(lines: Iterable[SetUpEntry], notation: str) -> list[str]:

@@ -77,6 +77,12 @@ def _linked(case: Case) -> dict[str, str]:
     }
 
 
+def bench_context(case: Case, user: User) -> dict[str, Any]:
+    """The same for a page of the bench: large type and keys for those who work at one."""
+    context = head_context(case, user)
+    return {**context, "place": "bench" if "bench work" in context["acts"] else ""}
+
+
 def _name(case: Case) -> str:
     row = PatientName.objects.filter(patient=case.patient_id).first()
     return row.name if row else ""

@@ -16,7 +16,7 @@ from labcases.forms.trimming import TrimForm
 from labcases.models import Case, User
 from labcases.outputs import arrangement_view, trimming_view
 from labcases.views._approval import say_if_trimmed_otherwise
-from labcases.views._head import head_context
+from labcases.views._head import bench_context
 from labcases.views._lookup import acting_case, notation_for, person
 
 LOG = "bench work"
@@ -69,9 +69,8 @@ def _page(
     user = person(request)
     notation = notation_for(user, case)
     context = {
-        **head_context(case, user),
+        **bench_context(case, user),
         "page_title": "Trimming and arrangement",
-        "place": "bench",
         "notation": notation,
         **trimming_view.build_context(case, notation),
         "ways": trimming_view.listed(case.prescription.arch),

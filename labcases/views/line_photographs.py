@@ -15,7 +15,7 @@ from labcases.forms.files import AttachmentForm
 from labcases.forms.line_photographs import BindForm
 from labcases.models import Case, SetUpEntry
 from labcases.outputs import setup_view
-from labcases.views._head import head_context
+from labcases.views._head import bench_context
 from labcases.views._lookup import acting_case, notation_for, person
 
 LOG = "bench work"
@@ -77,9 +77,8 @@ def _page(
     shown = entry.photographs.select_related("photograph", "by")
     offered = line_photographs.to_choose(entry, user)
     context = {
-        **head_context(case, user),
+        **bench_context(case, user),
         "page_title": "Photographs of a line",
-        "place": "bench",
         "entry": entry,
         "line": setup_view.in_words(entry, notation_for(user, case)),
         "shown": [row for row in shown if files.may_see(user, row.photograph, held)],

@@ -21,7 +21,7 @@ from labcases.models import Case, Mark, SetUpEntry
 from labcases.outputs import explained_view, marks_view, passes_view, progress_view, setup_view
 from labcases.outputs.marks_view import MarkRow
 from labcases.templatetags.units import mm
-from labcases.views._head import head_context
+from labcases.views._head import bench_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
 from labcases.views._mark_offers import with_offers
 
@@ -150,9 +150,8 @@ def tap_page(
     form = form or PassForm(case=case, notation=notation, movement=usual)
     rows = setup_view.passes(case, notation)
     context = {
-        **head_context(case, user),
+        **bench_context(case, user),
         "page_title": "Grinding-in",
-        "place": "bench",
         "notation": notation,
         "pass_form": form,
         "movements": list(zip(form.movements, rows, strict=True)),
@@ -201,9 +200,8 @@ def _seen(
     weighed = passes_view.weighed(case, entry, marks[entry.pk], notation)
     kept = weighed.kept if weighed else ()
     context = {
-        **head_context(case, user),
+        **bench_context(case, user),
         "page_title": "Pass",
-        "place": "bench",
         "notation": notation,
         "entry": entry,
         "title": passes_view.title(case, entry),

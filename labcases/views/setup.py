@@ -20,7 +20,7 @@ from labcases.models import Case, SetUpEntry
 from labcases.outputs import ledger_view, progress_view, setup_view
 from labcases.templatetags.units import tooth_number
 from labcases.views._approval import say_if_trimmed_otherwise
-from labcases.views._head import head_context
+from labcases.views._head import bench_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
 
 LOG = "bench work"
@@ -139,9 +139,8 @@ def _page(
     shown = {card.form.act for card in cards if card.form}
     held = access.positions(user, case)
     context = {
-        **head_context(case, user),
+        **bench_context(case, user),
         "page_title": "Set-up",
-        "place": "bench",
         "notation": notation,
         "glance": progress_view.glance(case, notation),
         "passes": setup_view.passes(case, notation),

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import gates, sending_back, tryin, tryin_boxes, tryin_numbers
 from labcases.domain.versions import EditConflict
-from labcases.enums import Route, TryInWish
+from labcases.enums import Route, Stage, TryInWish
 from labcases.forms.tryin import JSON, TryInForm, WaiveForm
 from labcases.models import Case, TryIn
 from labcases.outputs import tryin_view
@@ -22,6 +22,7 @@ from labcases.views._lookup import acting_case, case_for, person
 
 RECORD = "record a try-in"
 WAIVE = "approve"
+CHECK = "bench work"
 NONE_OUT = (
     "No try-in is out for this case, so there is nothing to record. The laboratory moves the "
     "case to the try-in when the posterior teeth are ready."
@@ -91,11 +92,15 @@ def _try_in_page(request: HttpRequest, case: Case, status: int = 200, **more: An
         "row": rows[-1] if rows else None,
         "recorded": [tryin_view.recorded(row) for row in reversed(rows) if row.outcome],
         "why_none": _why_none(case),
+        "comes": not rows and _why_none(case) == NONE_OUT,
         "where": tryin_boxes.whereabouts(case),
         "bench": _bench(case),
         **more,
     }
     context["can_edit"] = RECORD in context["acts"]
+    context["can_check"] = (
+        CHECK in context["acts"] and case.stage == Stage.SET_UP and _why_none(case) == NONE_OUT
+    )
     if WAIVE in context["acts"] and list(gates.try_in_answered(case)):
         context.setdefault("waive", WaiveForm())
     return render(request, "tryin/try_in.html", context, status=status)

@@ -97,6 +97,14 @@ class TestFinalWax:
             client, here.tomas, walk.case, "final_wax"
         )
 
+    def test_the_dentist_reads_the_trimming_before_the_button_that_approves_it(
+        self, here, client, walk
+    ):
+        walk.wax()
+        text = get(client, here.dora, walk.case, "final_wax")
+        trimming, button = text.index('id="trimming"'), text.index('id="id_approve"')
+        assert trimming < button
+
     def test_a_change_after_approval_asks_again_and_says_what_changed(self, here, client, walk):
         walk.wax()
         walk.approve_wax()

@@ -142,7 +142,7 @@ def test_the_dentist_reads_what_hangs_on_each_answer_and_answers(here, walk):
     ("typed", "words"),
     [
         ({}, "Answer yes, no, or yes with a change."),
-        ({"answer": "change"}, "Enter the number of your change."),
+        ({"answer": "change"}, "Enter your number, for a yes with a change."),
         ({"answer": "change", "number": "90"}, "Enter 0 to 75"),
     ],
 )

@@ -35,6 +35,13 @@ def log(client, user, case, **typed):
     return client.post(reverse("setup", args=[case.code]), typed)
 
 
+def test_the_large_type_of_the_bench_is_for_who_works_there(client):
+    here = world()
+    case = here.case_at(Stage.SET_UP)
+    assert 'data-place="bench"' in page(client, here.tomas, case)
+    assert 'data-place="bench"' not in page(client, here.dora, case)
+
+
 def strike(client, user, case, pk, reason):
     client.force_login(user)
     return client.post(reverse("setup_strike", args=[case.code, pk]), {"reason": reason})

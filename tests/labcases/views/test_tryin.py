@@ -47,6 +47,7 @@ class TestTryIn:
         assert "The base is stable and does not rock" in text
         assert "Redo: A new jaw record is taken, and the casts are mounted by it" in text
         assert text.count('type="radio"') == 3 * 18 + 4
+        assert "---------" not in text
         assert "common practice, no source" in text
 
     def test_a_verdict_is_stored_and_written_to_history_once(self, here, client, case):
@@ -172,6 +173,10 @@ class TestTryIn:
     def test_nothing_is_recorded_before_a_try_in_is_out(self, here, client):
         case = here.case_at(Stage.SET_UP)
         assert "No try-in is out for this case" in get(client, here.dora, case, "try_in")
+        assert "Check the base on the bench" not in get(client, here.dora, case, "try_in")
+        text = get(client, here.tomas, case, "try_in")
+        assert "What is still missing before the try-in" in text
+        assert "Check the base on the bench" in text
         answer = self.approve(client, here.dora, case)
         assert answer.status_code == 422
         assert "No try-in is out for this case" in answer.content.decode()
@@ -180,6 +185,7 @@ class TestTryIn:
         case = here.case_at(Stage.SET_UP, route=Route.INTERIM)
         text = get(client, here.dora, case, "try_in")
         assert "No try-in is possible on this route" in text
+        assert "still missing" not in text
 
     def test_a_waived_try_in_is_said_to_be_waived(self, here, client):
         case = here.case_at(Stage.SET_UP, try_in=TryInWish.WAIVED)
