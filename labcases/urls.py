@@ -227,6 +227,9 @@ urlpatterns = [
     path(f"{CASE}passes/<int:pk>/", passes.pass_seen, name="pass_seen"),
     path(f"{CASE}passes/<int:pk>/judge/", passes.pass_judge, name="pass_judge"),
     path(f"{CASE}passes/marks/<int:pk>/done/", passes.pass_done, name="pass_done"),
+    path(
+        f"{CASE}passes/marks/<int:pk>/excursions/", passes.pass_excursions, name="pass_excursions"
+    ),
     path(f"{CASE}try-in/", tryin.try_in, name="try_in"),
     path(f"{CASE}try-in/bench/", bench_check.bench_check, name="bench_check"),
     path(f"{CASE}try-in/waive/", tryin.try_in_waive, name="try_in_waive"),

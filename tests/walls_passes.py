@@ -15,6 +15,8 @@ pass_seen                      GET    login     404    200 200 200 200 200 404  
 pass_seen                      POST   login     405    405 405 405 405 405 405     405
 pass_judge                     GET    login     405    405 405 405 405 405 405     405
 pass_judge                     POST   login     404    403 403 422 403 422 404     404
+pass_excursions                GET    login     405    405 405 405 405 405 405     405
+pass_excursions                POST   login     404    403 403 422 403 422 404     404
 pass_done                      GET    login     405    405 405 405 405 405 405     405
 pass_done                      POST   login     404    403 403 422 403 422 404     404
 """

@@ -247,6 +247,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         "line_photographs": case.setup_entries.last().pk,
         "pass_seen": passed.pk,
         "pass_judge": passed.pk,
+        "pass_excursions": passed.marks.get().pk,
         "pass_done": passed.marks.get().pk,
         **dict.fromkeys(
             ("compared_adopt", "compared_leave"),

@@ -172,6 +172,9 @@ ACTS: dict[tuple[str, str], Act] = {
     ("site *", "changed"): _SAVED,
     ("set-up log", "struck out"): _STRUCK,
     ("set-up log", "pass judged"): _not("Say the other of the pass, or strike it out."),
+    ("set-up log", "excursions answered"): _not(
+        "Say the other of the mark, or strike the pass out."
+    ),
     ("set-up log", "photograph bound"): _back(Way.RESTORE, BENCH, until_it_goes_on=False),
     ("set-up log", "*"): _LOGGED,
     ("clearance check", "computed"): _COMPUTED,

@@ -22,6 +22,14 @@ class Cusps(TextChoices):
     LINGUAL = "lingual", "Lingual"
 
 
+class Excursions(TextChoices):
+    """Whether the cusp that is high in centric marks in the excursions too, as it was said."""
+
+    YES = "yes", "Yes, it marks there too"
+    NO = "no", "No, only in centric"
+    NOT_KNOWN = "not known", "Not known yet"
+
+
 class Decision(TextChoices):
     """What became of the one change that would explain marks; what is adopted shows by itself."""
 

@@ -17,7 +17,7 @@ from labcases import notation as numbers
 from labcases.domain import teeth
 from labcases.domain.passes import Marked
 from labcases.enums import Movement, Notation, OpposingTooth
-from labcases.enums.marks import Cusps, Strength
+from labcases.enums.marks import Cusps, Excursions, Strength
 from labcases.forms.fields import MeasureField
 from labcases.forms.setup import DEPTH_MM
 from labcases.models import Case
@@ -212,6 +212,21 @@ class JudgeForm(forms.Form):
         error_messages={
             "required": "Say whether the pass was as the scheme wants.",
             "invalid_choice": "Say whether the pass was as the scheme wants: yes or no.",
+        },
+    )
+
+
+class ExcursionsForm(forms.Form):
+    """Whether a cusp that is high in centric marks in the excursions too: one of three."""
+
+    answer = forms.TypedChoiceField(
+        choices=Excursions.choices,
+        coerce=Excursions,
+        label="Marks in the excursions too",
+        error_messages={
+            "required": "Say whether the same cusp marks in the excursions too.",
+            "invalid_choice": "Say whether the same cusp marks in the excursions too: yes, no, or "
+            "not known yet.",
         },
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db import models
 
-from labcases.enums.marks import Cusps, Strength
+from labcases.enums.marks import Cusps, Excursions, Strength
 from labcases.models.setup import SetUpEntry
 from labcases.validators import validate_tooth
 
@@ -16,6 +16,8 @@ class Mark(models.Model):
     tooth = models.CharField(max_length=2, validators=[validate_tooth])
     strength = models.CharField(max_length=8, choices=Strength, blank=True)
     cusps = models.CharField(max_length=8, choices=Cusps, blank=True)
+    in_excursions = models.CharField(max_length=12, choices=Excursions, blank=True)
+    """Of a mark in centric, where the passes in the excursions do not tell."""
 
     class Meta:
         ordering = ("id",)

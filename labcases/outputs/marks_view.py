@@ -10,8 +10,8 @@ from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
 from labcases import notation as numbers
-from labcases.domain import calculations, checks, ledger, opponent, reductions, teeth
-from labcases.domain.calculations import MarkAdvice, SeenMark
+from labcases.domain import calculations, checks, excursions, ledger, opponent, reductions, teeth
+from labcases.domain.calculations import AS_SAID, MarkAdvice, SeenMark
 from labcases.domain.reductions import Allowed
 from labcases.enums import CheckKind, Movement, SetUpAct
 from labcases.models import Case, Mark, SetUpEntry, ToothSelection
@@ -24,6 +24,7 @@ WORDS = {
     "mark first": ("By foil", "on the bench"),
     "no depth": ("By foil", "on the bench"),
     "dentist decides": ("The dentist decides", "warning"),
+    "ask first": ("Say first", "waiting"),
     "no rule": ("No rule", "warning"),
     "nothing left": ("Nothing left", "done"),
 }
@@ -67,6 +68,8 @@ class MarkRow:
     """The tooth that yields, in ISO 3950, where it belongs to the opposing denture."""
     kept_off: str = ""
     """Why that tooth is not changed here."""
+    said: str = ""
+    """What was said of its excursions (``Excursions``), the last word."""
     ask: Any = None
     """The question that one tap asks about it; the page says it."""
     offers: tuple[tuple[str, str], ...] = ()
@@ -76,6 +79,16 @@ class MarkRow:
     def may_grind(self) -> bool:
         """A denture tooth of this case yields, and grinding is what is proposed."""
         return bool(self.yields) and not self.not_ours and self.word in _BY_GRINDING
+
+    @property
+    def asks(self) -> bool:
+        """Whether its cusp marks in the excursions too is not known, and nothing is proposed."""
+        return self.word == WORDS["ask first"][0]
+
+    @property
+    def may_say_otherwise(self) -> bool:
+        """What is proposed rests on what was said of its excursions, and not on their passes."""
+        return any(text.endswith(AS_SAID) for text in self.assumptions)
 
     @property
     def beyond(self) -> bool:
@@ -98,7 +111,8 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
     """``mark_rows`` for the marks of passes that nobody calls as wanted, and what they rest on."""
     found = open_marks(case)
     marks = [
-        SeenMark(Movement(mark.entry.movement), mark.tooth, mark.cusps) for mark in found.values()
+        SeenMark(Movement(mark.entry.movement), mark.tooth, mark.cusps, mark.in_excursions)
+        for mark in found.values()
     ]
     clearance, height = (checks.latest(case, kind) for kind in CheckKind)
     selection: ToothSelection | None = getattr(case, "selection", None)
@@ -116,6 +130,7 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         height=height.run.findings if height else None,
         taken_mm=reductions.taken_mm(case),
         allowed_mm={tooth: float(one.total_mm) for tooth, one in allowed.items()},
+        excursions=excursions.seen(case),
     )
     done = _done(case)
     return {
@@ -188,6 +203,7 @@ def _row(
         allowed=allowed[advice.yields].words if advice.yields and advice.yields in allowed else "",
         not_ours=advice.yields if kept_off and advice.yields else "",
         kept_off=told(kept_off),
+        said=next((mark.in_excursions for mark in pair if mark.in_excursions), ""),
     )
 
 

@@ -10,12 +10,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from labcases.domain import access, ledger, passes
+from labcases.domain import access, excursions, ledger, passes
 from labcases.domain.bench import NotADentureTooth
 from labcases.domain.passes import NothingThere, NotStanding
 from labcases.domain.proposing import RAISE
 from labcases.enums import Movement, SetUpAct
-from labcases.forms.passes import QUICK_MM, DoneForm, JudgeForm, PassForm, PinForm
+from labcases.enums.marks import Excursions
+from labcases.forms.passes import QUICK_MM, DoneForm, ExcursionsForm, JudgeForm, PassForm, PinForm
 from labcases.forms.questions import tooth_words
 from labcases.models import Case, Mark, SetUpEntry
 from labcases.outputs import explained_view, marks_view, passes_view, progress_view, setup_view
@@ -85,8 +86,7 @@ def pass_judge(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 def pass_done(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """Log what was taken off for a mark."""
     case = case_for(request, code, LOG)
-    mark = get_object_or_404(Mark.objects.select_related("entry"), pk=pk, entry__case=case)
-    mark.entry.case = case
+    mark = _mark(case, pk)
     form = DoneForm(request.POST, auto_id=f"id_mark{mark.pk}_%s")
     if not form.is_valid():
         return _seen(request, case, mark.entry, 422, done_form=form, done_mark=mark.pk)
@@ -102,6 +102,25 @@ def pass_done(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     if proposed is not None and proposed.left_mm is not None and depth_mm > proposed.left_mm:
         messages.warning(request, "The height budget of the tooth is overdrawn. Re-set it rather.")
     return _to_pass(case, mark.entry_id)
+
+
+@require_POST
+def pass_excursions(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Say of a mark in centric whether its cusp marks in the excursions too."""
+    case = case_for(request, code, LOG)
+    mark = _mark(case, pk)
+    form = ExcursionsForm(request.POST)
+    if not form.is_valid():
+        return _seen(request, case, mark.entry, 422, refusal=form.errors["answer"][0])
+    answer = form.cleaned_data["answer"]
+    try:
+        excursions.say(mark=mark, answer=answer, by=person(request))
+    except excursions.NotOfCentric as refused:
+        return _seen(request, case, mark.entry, 409, refusal=str(refused))
+    messages.success(
+        request, f"Excursions of {tooth_words(mark.tooth)}: {str(answer.label).lower()}."
+    )
+    return redirect(f"{reverse('pass_seen', args=[case.code, mark.entry_id])}#mark{mark.pk}")
 
 
 @require_POST
@@ -123,6 +142,12 @@ def _pass(case: Case, pk: int) -> SetUpEntry:
     entry = get_object_or_404(found, pk=pk, case=case, act=SetUpAct.PASS)
     entry.case = case
     return entry
+
+
+def _mark(case: Case, pk: int) -> Mark:
+    found: Mark = get_object_or_404(Mark.objects.select_related("entry"), pk=pk, entry__case=case)
+    found.entry.case = case
+    return found
 
 
 def _to_pass(case: Case, pk: int) -> HttpResponse:
@@ -219,6 +244,7 @@ def _seen(
         "marks_rest_on": found["marks_rest_on"],
         "elsewhere": sorted({row.movement for row in rows if row.mark.entry_id != entry.pk}),
         "quick_mm": QUICK_MM,
+        "excursions": Excursions.choices,
         "done_form": done_form,
         "done_mark": done_mark,
         "usual": passes.usual_next(case).label,

@@ -16,6 +16,7 @@ from labcases.domain.calculations import height as _height
 from labcases.domain.calculations import inputs
 from labcases.domain.calculations._proposals import ProposedValue, RecordProposal
 from labcases.domain.calculations.beyond import Beyond, beyond
+from labcases.domain.calculations.excursions import AS_SAID, SeenExcursion
 from labcases.domain.calculations.explaining import (
     MarksExplained,
     OneChange,
@@ -49,6 +50,7 @@ from occlusion.surfaces.calliper import LEAST_DEPTH_MM
 ENGINE_VERSION: str = occlusion.__version__
 
 __all__ = [
+    "AS_SAID",
     "ENGINE_VERSION",
     "LEAST_DEPTH_MM",
     "PIN_SOURCE",
@@ -65,6 +67,7 @@ __all__ = [
     "ProposedValue",
     "RecordProposal",
     "SchemeWish",
+    "SeenExcursion",
     "SeenMark",
     "SeenOfMovement",
     "SelectionAdvice",

@@ -10,8 +10,8 @@ from functools import lru_cache
 from typing import Any
 
 from labcases.domain.calculations import clearance
+from labcases.domain.calculations.excursions import EXCURSION
 from labcases.domain.calculations.inputs import Plain
-from labcases.domain.calculations.reduction import EXCURSION
 from labcases.domain.calculations.refusals import CannotCompute
 from labcases.domain.calculations.settings import form_field
 from labcases.enums import Movement

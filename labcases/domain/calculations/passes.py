@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from labcases import notation
-from labcases.domain.calculations.reduction import role_of
+from labcases.domain.calculations.excursions import role_of
 from labcases.enums import Movement, OpposingTooth
 from labcases.enums import Scheme as Prescribed
 from labcases.enums.marks import Cusps, Strength

@@ -7,25 +7,25 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from labcases import notation
+from labcases.domain.calculations.excursions import (
+    EXCURSION,
+    Also,
+    SeenExcursion,
+    also_marks,
+    role_of,
+)
 from labcases.domain.calculations.inputs import Plain
 from labcases.enums import Movement, OpposingTooth
 from labcases.enums.marks import Cusps
-from occlusion.articulator import Kind
 from occlusion.errors import OcclusionError
 from occlusion.reduction.advice import Proposal
 from occlusion.reduction.denture import DentureTooth, Material, ToothMaterial, cautions_of
 from occlusion.reduction.inclines import CuspSide
-from occlusion.reduction.marks import FoilMark, Role
+from occlusion.reduction.marks import FoilMark
 from occlusion.reduction.rules import CONFIRM
 from occlusion.reduction.steps import steps_for
 from occlusion.sources import cite
 from occlusion.surfaces.calliper import LEAST_DEPTH_MM
-
-EXCURSION: dict[Movement, Kind] = {
-    Movement.RIGHT: "right",
-    Movement.LEFT: "left",
-    Movement.PROTRUSIVE: "protrusive",
-}
 
 LEAST_MM = 1e-3
 """Depths below this are none."""
@@ -36,11 +36,15 @@ MOST_TAKEN_MM = 10.0
 
 @dataclass(frozen=True)
 class SeenMark:
-    """A tooth that marked in a pass, and with which cusps where that was looked at."""
+    """A tooth that marked in a pass, and with which cusps where that was looked at.
+
+    ``in_excursions`` is what was said of a mark in centric (``Excursions``).
+    """
 
     movement: Movement
     tooth: str
     cusps: str = ""
+    in_excursions: str = ""
 
 
 @dataclass(frozen=True)
@@ -51,17 +55,25 @@ class Met:
     foil: FoilMark
     checked: bool
     asked: bool
+    also: Also | None = None
+    """Of a centric mark of posterior teeth: whether its cusp marks in excursions too."""
+
+    @property
+    def open(self) -> bool:
+        """Nothing is proposed before it is known."""
+        return self.also is not None and self.also.marks is None
 
 
 @dataclass(frozen=True)
 class MarkAdvice:
     """What is proposed for one mark. A natural tooth is never ``yields``.
 
-    ``kind`` is that of the engine: reduce, re-set, mark first, dentist decides, no rule; and
-    ``no depth`` where nothing is predicted. Depths are millimetres: ``predicted_mm`` is what
-    the check found, 0 where it found none, nothing where it was not asked; ``left_mm`` is the
-    height budget of the tooth that yields less what was logged as taken off it, below 0 where
-    more was taken.
+    ``kind`` is that of the engine: reduce, re-set, mark first, dentist decides, no rule;
+    ``no depth`` where nothing is predicted; and ``ask first`` of a mark in centric while nobody
+    knows whether its cusp marks in the excursions too: then nothing yields. Depths are
+    millimetres: ``predicted_mm`` is what the check found, 0 where it found none, nothing where
+    it was not asked; ``left_mm`` is the height budget of the tooth that yields less what was
+    logged as taken off it, below 0 where more was taken.
     """
 
     mark: SeenMark
@@ -90,6 +102,7 @@ def mark_advice(
     height: Plain | None,
     taken_mm: Mapping[str, float],
     allowed_mm: Mapping[str, float] | None = None,
+    excursions: Mapping[Movement, SeenExcursion] | None = None,
 ) -> list[MarkAdvice]:
     """Proposals for the marks of the last passes, in the order of selective grinding.
 
@@ -107,6 +120,8 @@ def mark_advice(
         What was logged as taken off each tooth.
     allowed_mm : mapping of str to float, optional
         What the dentist lets off a denture tooth altogether, where that is more than its budget.
+    excursions : mapping of Movement to SeenExcursion, optional
+        The last pass in each excursion, as wanted or not, for the marks in centric.
     """
     rows = height["rows"] if height else ()
     budgets = {
@@ -120,9 +135,9 @@ def mark_advice(
     left = {tooth: mm - taken_mm.get(tooth, 0.0) for tooth, mm in budgets.items()}
     asked: dict[tuple[str, str, str, Movement], Met] = {}
     for mark in marks:
-        marked = {other.tooth: other.cusps for other in marks if other.movement == mark.movement}
+        marked = {other.tooth: other for other in marks if other.movement == mark.movement}
         try:
-            found = _met(mark, marked, kinds, made_of, clearance)
+            found = _met(mark, marked, kinds, made_of, clearance, excursions or {})
         except OcclusionError:
             continue  # teeth that cannot meet: the log has them, no rule does
         if found is not None:
@@ -131,20 +146,24 @@ def mark_advice(
     # The engine answers step by step, each step's marks in their own order.
     order = [step.name for step in steps_for(())]
     in_order = sorted(asked.values(), key=lambda met: order.index(met.foil.role))
-    proposals = [
-        proposal
-        for step in steps_for([met.foil for met in in_order], budgets_mm=budgets, taken_mm=taken)
-        for proposal in step.proposals
-    ]
-    return [_told(met, told, left) for met, told in zip(in_order, proposals, strict=True)]
+    known = [met for met in in_order if not met.open]
+    proposals = iter(
+        [
+            proposal
+            for step in steps_for([met.foil for met in known], budgets_mm=budgets, taken_mm=taken)
+            for proposal in step.proposals
+        ]
+    )
+    return [_ask(met) if met.open else _told(met, next(proposals), left) for met in in_order]
 
 
 def _met(
     mark: SeenMark,
-    marked: Mapping[str, str],
+    marked: Mapping[str, SeenMark],
     kinds: Mapping[str, OpposingTooth],
     made_of: Mapping[str, str],
     clearance: Plain | None,
+    excursions: Mapping[Movement, SeenExcursion],
 ) -> Met | None:
     """The engine's mark of a pair of teeth; None where nothing stands opposite."""
     rows = _rows(clearance, mark.movement)
@@ -158,8 +177,19 @@ def _met(
         tooth: "denture" if kinds[tooth] == OpposingTooth.DENTURE else "natural"
         for tooth in (upper, lower)
     }
+    other = marked.get(opposing)
+    role = role_of(mark.movement, mark.tooth)
+    also = None
+    if role == "centric" and notation.is_posterior(mark.tooth) and "denture" in materials.values():
+        also = also_marks(
+            upper=upper,
+            lower=lower,
+            cusps=mark.cusps or (other.cusps if other else ""),
+            excursions=excursions,
+            said=mark.in_excursions or (other.in_excursions if other else ""),
+        )
     foil = FoilMark(
-        role=role_of(mark.movement, mark.tooth),
+        role=role,
         upper=upper,
         lower=lower,
         upper_material=materials[upper],
@@ -167,12 +197,13 @@ def _met(
         depth_mm=depth if depth is not None and depth > LEAST_MM else 0.0,
         measured_by="callipers",
         cusps=_side(mark.cusps)
-        or _side(marked.get(opposing, ""))
+        or _side(other.cusps if other else "")
         or _cusps(clearance, mark.movement, (row or {}).get("tooth")),
+        also_in_excursions=also.marks if also else None,
         upper_made_of=_made(made_of.get(upper)),
         lower_made_of=_made(made_of.get(lower)),
     )
-    return Met(mark, foil, clearance is not None, row is not None)
+    return Met(mark, foil, clearance is not None, row is not None, also)
 
 
 def _opposite(tooth: str, marked: Collection[str], rows: Mapping[str, Plain]) -> str:
@@ -197,15 +228,6 @@ def _made(material: str | None) -> ToothMaterial | None:
         "porcelain": "porcelain",
     }
     return known.get(material)
-
-
-def role_of(movement: Movement, tooth: str) -> Role:
-    """What a tooth is in a movement; working and balancing as seen from its side."""
-    if movement == Movement.CENTRIC:
-        return "centric"
-    if movement == Movement.PROTRUSIVE:
-        return "protrusive"
-    return "working" if notation.side_of(tooth) == EXCURSION[movement] else "balancing"
 
 
 def _side(cusps: str) -> CuspSide | None:
@@ -253,7 +275,7 @@ def _told(met: Met, proposal: Proposal, left: Mapping[str, float]) -> MarkAdvice
         text=proposal.text,
         source=proposal.source,
         cautions=tuple(one.text for one in proposal.cautions),
-        assumptions=proposal.assumptions,
+        assumptions=(*proposal.assumptions, *((met.also.why,) if met.also else ())),
         natural=foil.natural_tooth,
     )
     # The engine asks for foil first where a depth is shallow; here foil is what was seen.
@@ -261,6 +283,29 @@ def _told(met: Met, proposal: Proposal, left: Mapping[str, float]) -> MarkAdvice
     if by_foil and proposal.chosen is not None:
         return _by_foil(met, proposal, proposal.chosen, found)
     return found
+
+
+def _ask(met: Met) -> MarkAdvice:
+    """A mark in centric of which the first question of the rule is not answered."""
+    foil = met.foil
+    return MarkAdvice(
+        mark=met.seen,
+        opposing=foil.lower if met.seen.tooth == foil.upper else foil.upper,
+        kind="ask first",
+        yields=None,
+        place="",
+        keep="",
+        depth_mm=None,
+        predicted_mm=None,
+        left_mm=None,
+        text="Does the same cusp mark in the excursions too? Whether the cusp or the fossa yields "
+        "hangs on that, and a natural tooth never does. Nothing is proposed before it is known. "
+        f"{met.also.why if met.also else ''}",
+        source=cite("schuyler_1935"),
+        cautions=(),
+        assumptions=(),
+        natural=foil.natural_tooth,
+    )
 
 
 def _by_foil(met: Met, proposal: Proposal, chosen: DentureTooth, found: MarkAdvice) -> MarkAdvice:

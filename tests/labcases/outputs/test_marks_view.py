@@ -261,7 +261,7 @@ def test_what_is_left_is_never_rounded_up(left, shown):
 def test_every_kind_of_proposal_has_a_word():
     assert set(marks_view.WORDS) == {
         *("reduce", "re-set", "mark first", "no depth"),
-        *("dentist decides", "no rule", "nothing left"),
+        *("dentist decides", "no rule", "nothing left", "ask first"),
     }
 
 

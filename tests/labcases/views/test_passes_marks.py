@@ -135,7 +135,7 @@ class TestDone:
         assert not SetUpEntry.objects.filter(act="reduction").exists()
 
     def test_where_no_depth_is_known_three_numbers_are_a_tap(self, tomas, case):
-        tap(tomas, case, "centric", "26")
+        tap(tomas, case, "left lateral", "26")
         page = tomas.get(address("pass_seen", case, last(case).pk)).content.decode()
         assert 'name="quick" value="0.1"' in page
         mark = Mark.objects.get(tooth="26")
@@ -203,3 +203,56 @@ class TestNaturalTeeth:
     def test_marks_over_a_gap_have_no_rule_and_the_page_says_so(self, tomas, case):
         tap(tomas, case, "right lateral", "16")
         assert "No rule says anything of these marks" in seen(tomas, case)
+
+
+class TestExcursions:
+    """In centric the rule first asks whether the same cusp marks in the excursions too."""
+
+    @pytest.fixture
+    def mark(self, walk):
+        walk.foil(Movement.CENTRIC, "16", "46", as_wanted=False)
+        return Mark.objects.get(tooth="16")
+
+    def say(self, client, case, mark, answer):
+        return client.post(address("pass_excursions", case, mark.pk), {"answer": answer})
+
+    def test_it_is_asked_with_one_tap_and_nothing_is_proposed_before(self, tomas, case, mark):
+        page = tomas.get(address("pass_seen", case, mark.entry_id)).content.decode()
+        told = seen(tomas, case)
+        assert "16 on 46 Say first" in told
+        assert "Nothing is proposed before it is known." in told
+        assert page.count('name="answer"') == 3
+        assert 'name="depth_mm"' not in page
+        assert "Budget left" not in told
+
+    def test_an_answer_brings_the_proposal_and_may_be_changed(self, tomas, case, mark):
+        answer = self.say(tomas, case, mark, "no")
+        assert answer.url == address("pass_seen", case, mark.entry_id) + f"#mark{mark.pk}"
+        told = seen(tomas, case)
+        assert "Excursions of tooth 16 (Universal 3): no, only in centric." in told
+        assert "16, upper fossa: " in told
+        assert "The same cusp marks in none of the excursions, as was said here." in told
+        assert "Say otherwise of the excursions" in told
+        self.say(tomas, case, mark, "not known")
+        assert "16 on 46 Say first" in seen(tomas, case)
+
+    def test_passes_in_the_excursions_answer_it(self, walk, tomas, case, mark):
+        walk.foil(Movement.RIGHT)
+        walk.foil(Movement.LEFT)
+        walk.foil(Movement.PROTRUSIVE)
+        told = seen_of(tomas, case, mark)
+        assert "16, upper fossa: " in told
+        assert "The same cusp marks in none of the excursions (last passes)." in told
+        assert "Say otherwise of the excursions" not in told
+
+    def test_another_word_is_asked_again_and_another_movement_refused(self, walk, tomas, case):
+        entry = walk.foil(Movement.RIGHT, "16", as_wanted=False)
+        mark = entry.marks.get()
+        answer = self.say(tomas, case, mark, "perhaps")
+        assert answer.status_code == 422
+        assert "Say whether the same cusp marks in the excursions too: yes, no, or" in text_of(
+            answer
+        )
+        answer = self.say(tomas, case, mark, "yes")
+        assert answer.status_code == 409
+        assert "This is asked of marks in centric only." in text_of(answer)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from labcases import notation
-from labcases.domain.calculations import MarkAdvice, SeenMark, mark_advice
+from labcases.domain.calculations import MarkAdvice, SeenExcursion, SeenMark, mark_advice
 from labcases.enums import Movement, OpposingTooth
 from tests.labcases import kept
 
@@ -43,6 +43,10 @@ def budget(**left: float | None) -> dict[str, Any]:
     }
 
 
+#: Passes in every excursion, in which nothing marked.
+FREE = {movement: SeenExcursion({}) for movement in (RIGHT, LEFT, PROTRUSIVE)}
+
+
 def advice(*marks: tuple[Movement, str], **more: Any) -> list[MarkAdvice]:
     return mark_advice(
         [SeenMark(movement, tooth) for movement, tooth in marks],
@@ -52,6 +56,7 @@ def advice(*marks: tuple[Movement, str], **more: Any) -> list[MarkAdvice]:
             "clearance": None,
             "height": None,
             "taken_mm": {},
+            "excursions": FREE,
             **more,
         },
     )
