@@ -15,11 +15,15 @@ from labcases.enums import TrimMethod
 
 @dataclass(frozen=True)
 class Way:
-    """One way of trimming, in words, with its source and how far that was read."""
+    """One way of trimming, in words, with its source and how far that was read.
+
+    ``mark`` is R2 quoted, MM or ML from memory, surer or less sure, CP common practice.
+    """
 
     method: TrimMethod
     text: str
     cited: str
+    mark: str
 
 
 @dataclass(frozen=True)
@@ -29,6 +33,7 @@ class Flag:
     key: str
     text: str
     cited: str
+    mark: str
     limit_mm: Decimal | None = None
 
 
@@ -42,7 +47,9 @@ def _read() -> dict[str, Any]:
 def ways() -> dict[TrimMethod, Way]:
     """Every way, in the order of the file."""
     return {
-        TrimMethod(row["method"]): Way(TrimMethod(row["method"]), row["text"], _cited(row["known"]))
+        TrimMethod(row["method"]): Way(
+            TrimMethod(row["method"]), row["text"], _cited(row["known"]), row["known"]["mark"]
+        )
         for row in _read()["ways"]
     }
 
@@ -55,6 +62,7 @@ def flags() -> dict[str, Flag]:
             key=key,
             text=row["text"],
             cited=_cited(row["known"]).replace("{limit}", f"{row.get('limit_mm')} mm"),
+            mark=row["known"]["mark"],
             limit_mm=Decimal(row["limit_mm"]) if "limit_mm" in row else None,
         )
         for key, row in _read()["flags"].items()
