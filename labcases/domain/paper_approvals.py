@@ -20,13 +20,15 @@ from labcases.domain import (
     proposing,
     sending_back,
     stages,
+    trimming,
     tryin,
 )
+from labcases.domain.proposal_table import TABLE
 from labcases.domain.signed_papers import NotNow, named, only, open_paper, save_paper
 from labcases.enums import Stage
-from labcases.enums.proposals import ProposalState
+from labcases.enums.proposals import ProposalKind, ProposalState
 from labcases.enums.signed_papers import OPEN_PAPERS, PaperSays, PaperState
-from labcases.models import Case, FinalWax, SignedPaper, TryIn, User
+from labcases.models import Case, FinalWax, Proposal, SignedPaper, TryIn, User
 
 Said = Mapping[str, Any]
 
@@ -129,25 +131,41 @@ def _bound_waiver(case: Case, _said: Said) -> dict[str, Any]:
     return {"revision": case.prescription.revision}
 
 
-def _bound_wax(case: Case, _said: Said) -> dict[str, Any]:
+def _bound_wax(case: Case, said: Said) -> dict[str, Any]:
     wax = _wax(case)
-    return {
+    found = {
         "version": wax.version if wax else 0,
         "digest": case.prescription.digest,
         "photographs": [row.pk for row in final_wax.photographs(case)],
     }
+    # Papers that were typed before the trimming was bound are not asked about it.
+    if "trims" in said.get("bound", {"trims": []}):
+        found["trims"] = trimming.lines(case)
+    return found
 
 
 def _bound_gate(case: Case, _said: Said) -> dict[str, Any]:
     return {"from": case.stage, "revision": case.prescription.revision}
 
 
+def answers_of(said: Said) -> list[Said]:
+    """The answers of a paper: proposal, answer, number and text of each.
+
+    A paper that was typed before one could answer several has the only one beside the rest.
+    """
+    return list(said["answers"]) if "answers" in said else [said]
+
+
 def _bound_proposal(case: Case, said: Said) -> dict[str, Any]:
-    """The proposal as it stands, and the revision, so that nothing else is answered."""
-    row = case.proposals.filter(pk=said.get("proposal") or 0).first()
-    if row is None:
+    """The proposals as they stand, and the revision, so that nothing else is answered."""
+    wanted = [one.get("proposal") or 0 for one in answers_of(said)]
+    versions = dict(case.proposals.filter(pk__in=wanted).values_list("pk", "version"))
+    if len(versions) < len(wanted):
         return {}
-    return {"version": row.version, "revision": case.prescription.revision}
+    revision = case.prescription.revision
+    if "answers" not in said:
+        return {"version": versions[wanted[0]], "revision": revision}
+    return {"versions": {str(pk): versions[pk] for pk in wanted}, "revision": revision}
 
 
 _BOUND: dict[PaperSays, Callable[[Case, Said], dict[str, Any]]] = {
@@ -252,20 +270,43 @@ def _enter_gate(case: Case, paper: SignedPaper, by: User) -> None:
 
 
 def _enter_proposal(case: Case, paper: SignedPaper, by: User) -> None:
-    said = paper.said
-    row = case.proposals.get(pk=said["proposal"])
-    try:
-        proposal_answer.answer(
-            proposal=row,
-            version=said["bound"]["version"],
-            answer=ProposalState(said["answer"]),
-            text=said["text"],
-            number=Decimal(said["number"]) if said["number"] else None,
-            by=by,
-            paper=paper,
-        )
-    except (proposal_answer.NotAnswerable, proposing.AnsweredMeanwhile) as refused:
-        raise NotNow(str(refused)) from refused
+    """Every answer of the paper, or none. What takes the case back comes last, the least far first.
+
+    So each is carried out on the case that the dentist saw, as far as they do not contradict.
+    """
+    bound = paper.said["bound"]
+    order = list(Stage)
+
+    def back(row: Proposal) -> tuple[int, int]:
+        to = TABLE[ProposalKind(row.kind)].to
+        return (-order.index(to) if to else -len(order), row.number)
+
+    rows = {row.pk: row for row in case.proposals.all()}
+    answers = {one["proposal"]: one for one in answers_of(paper.said)}
+    for row in sorted((rows[pk] for pk in answers), key=back):
+        said = answers[row.pk]
+        version = bound["versions"][str(row.pk)] if "versions" in bound else bound["version"]
+        try:
+            proposal_answer.answer(
+                proposal=row,
+                version=version,
+                answer=ProposalState(said["answer"]),
+                text=said["text"],
+                number=Decimal(said["number"]) if said["number"] else None,
+                by=by,
+                paper=paper,
+            )
+        except (proposal_answer.NotAnswerable, proposing.AnsweredMeanwhile) as refused:
+            raise NotNow(_of_which(row, str(refused), len(answers))) from refused
+
+
+def _of_which(row: Proposal, refusal: str, count: int) -> str:
+    """Which of several answers is refused, where the refusal does not say so itself."""
+    named = f"proposal {row.number}"
+    if count == 1:
+        return refusal
+    told = refusal if named in refusal.lower() else f"{named.capitalize()}: {refusal}"
+    return f"{told} None of the {count} answers on the paper is entered."
 
 
 _ENTER: dict[PaperSays, Callable[[Case, SignedPaper, User], None]] = {

@@ -11,12 +11,13 @@ from django import forms
 
 from labcases.domain import paper_approvals
 from labcases.domain import proposal_reading as reading
+from labcases.domain.paper_approvals import answers_of
 from labcases.enums.proposals import ANSWERS, ProposalState
 from labcases.enums.signed_papers import PaperSays
 from labcases.forms.dates import DateField
 from labcases.forms.fields import MeasureField
 from labcases.forms.tryin import TryInForm, WaiveForm
-from labcases.models import Case
+from labcases.models import Case, Proposal
 
 
 class Typed(Protocol):
@@ -88,69 +89,99 @@ class GatePaperForm(forms.Form):
 
 
 class ProposalPaperForm(forms.Form):
-    """The answer that the dentist wrote to one proposal."""
+    """The answers that the dentist wrote on one paper; a proposal may be left out.
 
-    proposal = forms.TypedChoiceField(
-        label="Proposal on the paper",
-        coerce=int,
-        widget=forms.RadioSelect,
-        error_messages={"required": "Choose the proposal that the paper answers."},
-    )
-    answer = forms.ChoiceField(
-        label="What is ticked",
-        choices=[(one.value, one.label) for one in ANSWERS],
-        widget=forms.RadioSelect(attrs={"data-across": True}),
-        error_messages={"required": "Choose what is ticked: yes, no, or yes with a change."},
-    )
-    number = MeasureField(
-        label="The number of a change",
-        max_digits=6,
-        decimal_places=2,
-        required=False,
-        help_text="In the unit of the proposal. Only where a change names one.",
-    )
-    text = forms.CharField(
-        label="The dentist's words",
-        max_length=1000,
-        required=False,
-        widget=forms.Textarea(attrs={"rows": 3}),
-    )
+    ``answer_7``, ``number_7`` and ``text_7`` are those of the proposal with the key 7.
+    """
 
-    def __init__(self, *args: Any, case: Case, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, case: Case, said: Mapping[str, Any], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        told = {one["proposal"]: one for one in answers_of(said)} if said else {}
         self.rows = {row.pk: row for row in reading.waiting(case)}
-        self.fields["proposal"].choices = [  # type: ignore[attr-defined]
-            (row.pk, f"{row.number}. {reading.words(row)}") for row in self.rows.values()
-        ]
+        for pk, row in self.rows.items():
+            self._add(pk, row, told.get(pk, {}))
+
+    def _add(self, pk: int, row: Proposal, told: Mapping[str, Any]) -> None:
+        named = f"proposal {row.number}"
+        self.fields[f"answer_{pk}"] = forms.ChoiceField(
+            label=f"{row.number}. {reading.words(row)}",
+            choices=[
+                *((one.value, reading.label(row.kind, one)) for one in ANSWERS),
+                ("", "Not on this paper"),
+            ],
+            required=False,
+            initial=told.get("answer", ""),
+            widget=forms.RadioSelect(attrs={"data-across": True}),
+        )
+        if reading.limits(row) is not None:
+            self.fields[f"number_{pk}"] = MeasureField(
+                label=f"The number of a change to {named}",
+                max_digits=6,
+                decimal_places=2,
+                required=False,
+                initial=told.get("number", ""),
+                help_text="In the unit of the proposal. Only where a change names one.",
+            )
+        self.fields[f"text_{pk}"] = forms.CharField(
+            label=f"The dentist's words on {named}",
+            max_length=1000,
+            required=False,
+            initial=told.get("text", ""),
+            widget=forms.Textarea(attrs={"rows": 2}),
+        )
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
-        row = self.rows.get(cleaned.get("proposal", 0))
-        if row is None or cleaned.get("answer") != ProposalState.CHANGE:
-            return cleaned
-        limits, number = reading.limits(row), cleaned.get("number")
+        if not any(cleaned.get(f"answer_{pk}") for pk in self.rows):
+            raise forms.ValidationError(
+                "Choose what is ticked, yes, no, or yes with a change, of each proposal that the "
+                "paper answers; at least one."
+            )
+        for pk, row in self.rows.items():
+            answer = cleaned.get(f"answer_{pk}")
+            if answer == ProposalState.CHANGE:
+                self._check_change(pk, row, cleaned)
+            elif not answer and cleaned.get(f"text_{pk}"):
+                self.add_error(
+                    f"answer_{pk}",
+                    f"Words on proposal {row.number} are typed and no answer. Choose what is "
+                    "ticked, or empty the words.",
+                )
+        return cleaned
+
+    def _check_change(self, pk: int, row: Proposal, cleaned: Mapping[str, Any]) -> None:
+        limits, number = reading.limits(row), cleaned.get(f"number_{pk}")
         if limits is None:
-            if not cleaned.get("text"):
-                self.add_error("text", "Type what is to be changed, as it stands on the paper.")
-        elif "number" not in self.errors and (
+            if not cleaned.get(f"text_{pk}"):
+                self.add_error(
+                    f"text_{pk}", "Type what is to be changed, as it stands on the paper."
+                )
+        elif f"number_{pk}" not in self.errors and (
             number is None or not limits[0] <= number <= limits[1]
         ):
             self.add_error(
-                "number",
+                f"number_{pk}",
                 f"Type the number of the change: {limits[0].normalize():f} to "
                 f"{reading.shown(row, limits[1])}.",
             )
-        return cleaned
 
     def said(self) -> dict[str, Any]:
         told = self.cleaned_data
-        number = told["number"] if told["answer"] == ProposalState.CHANGE else None
-        return {
-            "proposal": told["proposal"],
-            "answer": told["answer"],
-            "number": "" if number is None else f"{number.normalize():f}",
-            "text": told["text"],
-        }
+        found = []
+        for pk in self.rows:
+            answer = told[f"answer_{pk}"]
+            if not answer:
+                continue
+            number = told.get(f"number_{pk}") if answer == ProposalState.CHANGE else None
+            found.append(
+                {
+                    "proposal": pk,
+                    "answer": answer,
+                    "number": "" if number is None else f"{number.normalize():f}",
+                    "text": told[f"text_{pk}"],
+                }
+            )
+        return {"answers": found}
 
 
 def form_for(
@@ -167,7 +198,7 @@ def form_for(
     if says == PaperSays.GATE:
         return GatePaperForm(data, case=case, initial=told)
     if says == PaperSays.PROPOSAL:
-        return ProposalPaperForm(data, case=case, initial=told)
+        return ProposalPaperForm(data, case=case, said=told)
     if says == PaperSays.SURGERY:
         day = told.get("surgery_on")
         return SurgeryPaperForm(

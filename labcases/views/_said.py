@@ -7,9 +7,8 @@ from decimal import Decimal
 
 from labcases.domain import proposal_reading as reading
 from labcases.domain import sending_back
-from labcases.domain.paper_approvals import try_in_values
+from labcases.domain.paper_approvals import answers_of, try_in_values
 from labcases.enums import Stage, TryInOutcome
-from labcases.enums.proposals import ProposalState
 from labcases.enums.signed_papers import PaperSays
 from labcases.models import SignedPaper, TryIn
 from labcases.outputs import tryin_view
@@ -56,15 +55,18 @@ def _try_in(paper: SignedPaper) -> Pairs:
 
 
 def _proposal(paper: SignedPaper) -> Pairs:
-    said = paper.said
-    row = paper.case.proposals.get(pk=said["proposal"])
-    number = Decimal(said["number"]) if said["number"] else None
-    return [
-        _pair("Proposal", f"{row.number}. {reading.words(row)}"),
-        _pair("Answer", str(ProposalState(said["answer"]).label)),
-        *([_pair("The number of the change", reading.shown(row, number))] if number else []),
-        _pair("The dentist's words", said["text"]),
-    ]
+    rows = {row.pk: row for row in paper.case.proposals.all()}
+    found = []
+    for said in answers_of(paper.said):
+        row = rows[said["proposal"]]
+        number = Decimal(said["number"]) if said["number"] else None
+        found += [
+            _pair("Proposal", f"{row.number}. {reading.words(row)}"),
+            _pair("Answer", reading.label(row.kind, said["answer"])),
+            *([_pair("The number of the change", reading.shown(row, number))] if number else []),
+            _pair("The dentist's words", said["text"]),
+        ]
+    return found
 
 
 def _pair(label: str, value: str) -> dict[str, str]:

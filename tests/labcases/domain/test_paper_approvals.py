@@ -9,7 +9,7 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import ledger, paper_approvals, proposing, signed_papers, stages
+from labcases.domain import ledger, paper_approvals, proposing, signed_papers, stages, trimming
 from labcases.domain.signed_papers import NotNow
 from labcases.enums import Stage
 from labcases.enums.proposals import ProposalKind
@@ -316,3 +316,20 @@ def test_a_paper_that_says_yes_to_what_is_stale_is_refused_in_words(here):
 
     with pytest.raises(NotNow, match="Proposal 1 no longer fits the case"):
         paper_walk.confirm(paper, by=here.mona)
+
+
+def test_a_paper_on_the_wax_does_not_approve_a_trimming_that_was_logged_meanwhile(here):
+    walk = here.walk()
+    walk.to(Stage.FINAL_WAX)
+    walk.wax()
+    paper = typed(here, walk.reload(), "final wax", approves=True)
+    trimming.log(
+        case=walk.reload(),
+        by=here.tomas,
+        method="alternate",
+        trims=[{"tooth": "11", "labial_mm": Decimal("2.25")}],
+    )
+
+    with pytest.raises(NotNow, match="What this paper speaks of has changed since it was typed"):
+        paper_walk.confirm(paper, by=here.mona)
+    assert walk.reload().final_wax.approved_at is None

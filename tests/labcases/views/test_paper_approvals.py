@@ -138,25 +138,32 @@ def test_the_checklist_of_a_try_in_is_typed_as_it_is_by_log_in(here):
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ({"answer": "yes"}, "Choose the proposal that the paper answers."),
-        ({"proposal": "first"}, "Choose what is ticked: yes, no, or yes with a change."),
+        ({}, "Choose what is ticked, yes, no, or yes with a change, of each proposal that the"),
         (
-            {"proposal": "first", "answer": "change", "number": "11"},
+            {"answer_first": "yes", "text_second": "it stays"},
+            "Words on proposal 2 are typed and no answer. Choose what is ticked, or empty the",
+        ),
+        (
+            {"answer_first": "change", "number_first": "11"},
             "Type the number of the change: -2 to 10 mm.",
         ),
         (
-            {"proposal": "second", "answer": "change"},
+            {"answer_second": "change"},
             "Type what is to be changed, as it stands on the paper.",
         ),
+        ({"answer_first": "perhaps"}, "perhaps is not one of the available choices."),
     ],
 )
 def test_an_answer_on_paper_that_is_not_whole_is_refused(here, case, typed, words):
     walk = Walk(case, here.hands)
-    rows = {
-        "first": propose(walk, ProposalKind.VERTICAL),
-        "second": propose(walk, ProposalKind.NATURAL),
+    keys = {
+        "first": propose(walk, ProposalKind.VERTICAL).pk,
+        "second": propose(walk, ProposalKind.NATURAL).pk,
     }
-    data = {name: rows[value].pk if value in rows else value for name, value in typed.items()}
+    data = {}
+    for name, value in typed.items():
+        what, which = name.split("_")
+        data[f"{what}_{keys[which]}"] = value
 
     answer = logged_in(here.lena).post(new(case, "proposal"), data)
 
@@ -164,14 +171,28 @@ def test_an_answer_on_paper_that_is_not_whole_is_refused(here, case, typed, word
     assert words in text_of(answer)
 
 
-def test_an_answer_on_paper_reads_as_typed_before_it_is_confirmed(here, case):
-    row = propose(Walk(case, here.hands), ProposalKind.VERTICAL)
-    data = {"proposal": row.pk, "answer": "change", "number": "1,5", "text": "no more"}
+def test_answers_on_paper_read_as_typed_before_they_are_confirmed(here, case):
+    walk = Walk(case, here.hands)
+    first = propose(walk, ProposalKind.VERTICAL).pk
+    second = propose(walk, ProposalKind.NATURAL).pk
+    propose(walk, ProposalKind.ARRANGEMENT)
+    desk = logged_in(here.lena)
+    data = {
+        f"answer_{first}": "change",
+        f"number_{first}": "1,5",
+        f"text_{first}": "no more",
+        f"answer_{second}": "no",
+    }
 
-    shown = " ".join(
-        text_of(logged_in(here.lena).post(new(case, "proposal"), data, follow=True)).split()
-    )
+    shown = " ".join(text_of(desk.post(new(case, "proposal"), data, follow=True)).split())
 
-    assert "Answer Yes, with a change" in shown
-    assert "The number of the change 1.5 mm" in shown
-    assert "The dentist's words no more" in shown.replace("&#x27;", "'")
+    shown = shown.replace("&#x27;", "'")
+    assert "Answer Yes, with a change The number of the change 1.5 mm" in shown
+    assert "The dentist's words no more Proposal 2. Natural tooth 46" in shown
+    assert "Answer It stays as it is" in shown
+    assert "Proposal 3." not in shown
+    paper = case.signed_papers.get()
+    page = desk.get(f"/cases/{case.code}/signed-papers/{paper.pk}/said/").content.decode()
+    assert f'name="number_{first}" value="1.5"' in page
+    assert f'name="number_{second}"' not in page
+    assert page.count("Not on this paper") == 3
