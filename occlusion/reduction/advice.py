@@ -42,6 +42,8 @@ class Proposal:
         What was not told and how it was taken.
     confirm : bool
         The rule is derived and wants the dentist's word.
+    note : str
+        What else the rule says of what yields; it stands in ``text`` where that names a depth.
     """
 
     mark: FoilMark
@@ -56,6 +58,7 @@ class Proposal:
     cautions: tuple[EngineWarning, ...] = ()
     assumptions: tuple[str, ...] = ()
     confirm: bool = False
+    note: str = ""
 
     def __post_init__(self) -> None:
         if self.depth_mm > self.mark.depth_mm or (self.depth_mm > 0.0 and self.chosen is None):
@@ -130,6 +133,7 @@ def propose(
         cautions=tuple(cautions),
         assumptions=assumptions,
         confirm=rule.confirm,
+        note=rule.note,
     )
 
 

@@ -332,7 +332,9 @@ def _by_foil(met: Met, proposal: Proposal, chosen: DentureTooth, found: MarkAdvi
     return replace(
         found,
         kind="mark first" if proposal.kind == "mark first" else "no depth",
-        text=f"{text} {CONFIRM}" if proposal.confirm else text,
+        text=" ".join(
+            part for part in (text, proposal.note, CONFIRM if proposal.confirm else "") if part
+        ),
         keep=proposal.at.keep if proposal.at else "",
         cautions=tuple(one.text for one in cautions),
     )

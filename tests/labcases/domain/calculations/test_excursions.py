@@ -193,3 +193,27 @@ def test_front_teeth_and_two_natural_ones_are_not_asked_about():
 
     assert (front.kind, front.place) == ("no depth", "palatal surface")
     assert natural.kind == "dentist decides"
+
+
+@pytest.mark.parametrize(
+    ("cusps", "said", "note"),
+    [
+        (
+            "lingual",
+            "no",
+            "The fossa is natural: shorten the cusp that meets it, or re-set the tooth. Derived, "
+            "to be confirmed by the dentist.",
+        ),
+        (
+            "buccal",
+            "yes",
+            "The cusp is natural: recess what it strikes. Derived, to be confirmed by the dentist.",
+        ),
+        ("lingual", "yes", "and mark again."),
+        ("buccal", "no", "and mark again."),
+    ],
+)
+def test_against_natural_teeth_the_rule_says_what_else_may_be_done(cusps, said, note):
+    found = in_centric(cusps, said, kinds=UPPER_DENTURE, excursions={})
+
+    assert found.text.endswith(f" {note}")
