@@ -28,6 +28,7 @@ TESTED_ELSEWHERE = {
     "labcases/views/_changes_said.py": "tests/labcases/views/test_sentences.py",
     "labcases/views/_history_labels.py": "tests/labcases/views/test_sentences.py",
     "labcases/domain/gates/reports.py": "tests/labcases/domain/test_incident.py",
+    "labcases/domain/gates/curing.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/clinical.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/missing.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/pair.py": "tests/labcases/domain/test_linking.py",

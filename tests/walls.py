@@ -27,6 +27,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tests.walls_curing import TABLE as CURING
 from tests.walls_passes import TABLE as PASSES
 from tests.walls_proposals import TABLE as PROPOSALS
 from tests.walls_tryin import TABLE as TRY_IN
@@ -377,4 +378,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + PASSES + PROPOSALS + TRY_IN)
+ROWS = read(TABLE + CURING + PASSES + PROPOSALS + TRY_IN)

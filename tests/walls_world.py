@@ -44,7 +44,7 @@ from labcases.enums import (
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Attachment, Case, Organisation, User
-from tests import walls_proposals, walls_teeth
+from tests import walls_curing, walls_proposals, walls_teeth
 from tests.factories import (
     MembershipFactory,
     OfficeLinkFactory,
@@ -259,6 +259,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         **{f"signed_paper_{act}": paper for act in PAPER_ACTS},
         **walls_teeth.teeth(case, hands.technician),
         **entered_casts(case, hands.technician),
+        **walls_curing.processed(case, hands.technician),
         **reported(case),
         **walls_proposals.proposed(case, hands.technician),
         **of_boxes(on_its_way, coming_back, hands),
@@ -294,6 +295,7 @@ OF_A_CASE = (
     *("settings_acknowledge", "teeth", "teeth_enter", "sites", "sites_take_over", "check"),
     *("check_compute", "setup", "front_teeth", "passes", "pass_pin", "try_in"),
     *("passes_compare", "try_in_waive", "bench_check"),
+    *("processing", "processing_step", "processing_material", "processing_give_up"),
     *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
 )
 
@@ -375,6 +377,8 @@ def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
     found["teeth_change:unknown"].append("nothing")
     found["casts_strike"].append("cast")
     found["casts_strike:unknown"].append("nothing")
+    found["processing_strike"].append("step")
+    found["processing_strike:unknown"].append("nothing")
     for way in ("packed_by_office", "packed_by_laboratory"):
         found[f"box_send:{way}"] = found[f"box:{way}"]
     return found

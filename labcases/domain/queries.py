@@ -88,7 +88,9 @@ READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
     "try_ins": FLASKED_NEXT,
     "attachments": FLASKED_NEXT,
     "bench_checks": frozenset({Stage.SET_UP, Stage.FINAL_WAX}),
-    "handoffs": FLASKED_NEXT,
+    "handoffs": FLASKED_NEXT | {Stage.PROCESSING},
+    "processing_runs__steps": frozenset({Stage.PROCESSING}),
+    "processing_runs__materials": frozenset({Stage.PROCESSING}),
     "sites": frozenset({Stage.SETTINGS, Stage.FINAL_WAX}),
     "setup_entries": frozenset({Stage.SET_UP, Stage.FINAL_WAX, Stage.REMOUNT, Stage.FINISHING}),
 }

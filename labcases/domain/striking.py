@@ -16,9 +16,11 @@ from labcases.models import (
     Impression,
     Incident,
     Piece,
+    ProcessingStep,
     Settlement,
     SetUpEntry,
     TakenRecord,
+    UsedMaterial,
     User,
 )
 
@@ -35,10 +37,13 @@ Line = TypeVar(
     Cast,
     CastLook,
     Piece,
+    ProcessingStep,
     Settlement,
     TakenRecord,
     Disinfection,
     Incident,
+    ProcessingStep,
+    UsedMaterial,
 )
 
 

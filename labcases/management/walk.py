@@ -47,6 +47,7 @@ from labcases.management.sample import (
     order,
     teeth_of,
 )
+from labcases.management.walk_curing import process
 from labcases.management.walk_foil import foil
 from labcases.management.walk_teeth import have_teeth
 from labcases.management.walk_tryin import check_bench, judge
@@ -240,6 +241,9 @@ class Walk:
             },
         )
 
+    def process(self) -> None:
+        process(self.reload(), self.hands.technician)
+
     def remount(self) -> None:
         case = self.reload()
         processing.save_release(
@@ -326,6 +330,8 @@ class Walk:
         elif stage == Stage.PROCESSING:
             self.wax()
             self.approve_wax()
+        elif stage == Stage.REMOUNT:
+            self.process()
         elif stage == Stage.FINISHING:
             self.remount()
         elif stage == Stage.DISPATCHED:

@@ -5,6 +5,7 @@ from labcases.models.articulator import ArticulatorRecord, Mounting, PastMountin
 from labcases.models.box import Box, BoxItem, Disinfection, Settlement
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
+from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, UsedMaterial
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun, MarksCompared
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
@@ -54,6 +55,7 @@ __all__ = [
     "CheckRecord",
     "CheckRun",
     "ClosedDay",
+    "CuringCycle",
     "DeliveryReport",
     "DemoMark",
     "Disinfection",
@@ -79,6 +81,8 @@ __all__ = [
     "Piece",
     "PrescribingDefaults",
     "Prescription",
+    "ProcessingRun",
+    "ProcessingStep",
     "Proposal",
     "Question",
     "QuestionEntry",
@@ -96,5 +100,6 @@ __all__ = [
     "ToothSet",
     "ToothTrim",
     "TryIn",
+    "UsedMaterial",
     "User",
 ]

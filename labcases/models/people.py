@@ -56,6 +56,9 @@ class Organisation(models.Model):
     """The least base that this house wants under a tooth; nothing is built in."""
     open_weekdays = models.CharField(max_length=7, default="12345")
     """ISO numbers of the weekdays on which it is open: Monday is 1, Sunday 7."""
+    opens_at = models.TimeField(null=True, blank=True)
+    closes_at = models.TimeField(null=True, blank=True)
+    """The hours of an open day, where they are entered."""
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
@@ -64,6 +67,15 @@ class Organisation(models.Model):
             between("records_agree_mm", "0.05", "1"),
             between("foil_um", "5", "40"),
             between("base_min_mm", "0", "10"),
+            models.CheckConstraint(
+                name="organisation_opens_before_it_closes",
+                condition=models.Q(opens_at__isnull=True, closes_at__isnull=True)
+                | models.Q(
+                    opens_at__isnull=False,
+                    closes_at__isnull=False,
+                    opens_at__lt=models.F("closes_at"),
+                ),
+            ),
         )
 
     def __str__(self) -> str:

@@ -33,6 +33,7 @@ PAGES = {
     "mounting": "mounting",
     "passes": "passes",
     "prescription": "prescription",
+    "processing": "processing",
     "proposals": "proposals",
     "questions": "questions",
     "release": "release",

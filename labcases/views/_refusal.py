@@ -26,6 +26,7 @@ LINKS = {
     "mounting": "Open the mounting",
     "passes": "Open the grinding-in",
     "prescription": "Open the prescription",
+    "processing": "Open the processing",
     "proposals": "Open the proposals",
     "questions": "Open the questions",
     "release": "Open the release",

@@ -201,6 +201,8 @@ _LOG_LINES = {
     "disinfection": "a disinfection",
     "difference": "what a difference turned out to be",
     "incidents": "a report",
+    "steps of processing": "a step of processing",
+    "materials of processing": "a material of processing",
 }
 
 
@@ -322,6 +324,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("articulator record", "acknowledged"): _fixed("read and acknowledged the unusual settings"),
     ("final wax", "approved"): _fixed("approved the final wax and the trimming"),
     ("release", "looked at again"): _fixed("took the second look at the denture"),
+    ("processing record", "gave up"): _fixed("gave a processing up"),
     ("processing handoff", "handed over"): lambda entry: with_changes(
         "handed the case over to processing", entry
     ),

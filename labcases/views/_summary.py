@@ -7,6 +7,7 @@ from collections.abc import Callable
 from labcases.models import Case
 from labcases.views import _bench_parts as bench
 from labcases.views import _cast_parts as cast_parts
+from labcases.views import _curing_parts as curing_parts
 from labcases.views import _incident_parts as incident_parts
 from labcases.views import _office_parts as office
 from labcases.views import _proposal_parts as proposal_parts
@@ -27,6 +28,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     office.try_in,
     bench.final_wax,
     bench.handoff,
+    curing_parts.processing,
     bench.release,
     office.delivery,
     proposal_parts.proposals,

@@ -78,6 +78,7 @@ TITLES = {
     "final_wax": "Case {} - Final wax",
     "final_wax_checklist": "Case {} - Final-wax checklist: teeth",
     "handoff": "Case {} - Processing handoff",
+    "processing": "Case {} - Processing",
     "release": "Case {} - Remount and release",
     "delivery": "Case {} - Delivery",
     "papers": "Case {} - Papers",

@@ -35,6 +35,7 @@ from labcases.domain.gates.boxes import (
     surgery_known,
 )
 from labcases.domain.gates.clinical import profile_to_send, to_sign
+from labcases.domain.gates.curing import processed
 from labcases.domain.gates.missing import DENTIST, MANAGER, PASSES, Missing
 from labcases.domain.gates.pair import (
     other_arch_agrees,
@@ -75,6 +76,7 @@ GATES: dict[Stage, tuple[Check, ...]] = {
         clearance_current,
         handoff_written,
     ),
+    Stage.REMOUNT: (processed,),
     Stage.FINISHING: (remount_read,),
     Stage.RELEASED: (release_ready, other_arch_released),
     Stage.DISPATCHED: (denture_packed, other_arch_leaves),
@@ -129,6 +131,7 @@ __all__ = [
     "photographs_here",
     "pin_as_agreed",
     "posterior_done",
+    "processed",
     "profile_to_send",
     "records_handled_safely",
     "release_ready",

@@ -312,6 +312,7 @@ IN_ORGANISATION = {
     "keep the calendar": {Role.MANAGER, Role.DENTIST},
     "open a case from a paper": {Role.FRONT_DESK, Role.MANAGER},
     "keep the stock": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
+    "keep the curing cycles": {Role.TECHNICIAN, Role.MANAGER},
 }
 
 

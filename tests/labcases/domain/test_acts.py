@@ -142,6 +142,12 @@ bench check: entered                    . . T . M
 bench check: changed                    . . T . M
 final wax: entered                      . . T . M
 final wax: changed                      . . T . M
+processing record: entered              . . T . M
+processing record: changed              . . T . M
+steps of processing: entered            . . T . M
+steps of processing: struck out         . . T . M
+materials of processing: entered        . . T . M
+materials of processing: struck out     . . T . M
 release: entered                        . . T . M
 release: changed                        . . T . M
 """

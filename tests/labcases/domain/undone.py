@@ -33,6 +33,7 @@ from labcases.management.walk import Walk
 from labcases.models import CastLook
 from tests.labcases import compared, sent_files
 from tests.labcases.domain.gaps import bench_says
+from tests.labcases.domain.undone_curing import OF_CURING
 
 D = Decimal
 Doing = Callable[[Walk], Any]
@@ -309,6 +310,7 @@ _TAKEN_OUT = struck(photograph, files.take_out, "attachment")
 #: The row of the table -> the stage of the case, what stands before, and the act.
 DOINGS: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
     **_LINES,
+    **OF_CURING,
     ("case", "changed"): (S.ACCEPTED, nothing, tray),
     ("case", "put on hold"): (S.ACCEPTED, nothing, hold),
     ("case", "taken off hold"): (
