@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -66,6 +67,36 @@ class KnownWalk(Walk):
             self._name("ready", goal, prescribed), lambda: self._get_ready(goal, prescribed)
         )
         return self.reload()
+
+    # Steps that tests take by themselves, each after a way to a stage.
+
+    def mount(self) -> None:
+        self._step("mount", super().mount)
+
+    def enter_settings(self) -> None:
+        self._step("settings", super().enter_settings)
+
+    def choose_teeth(self) -> None:
+        self._step("teeth", super().choose_teeth)
+
+    def measure(self) -> None:
+        self._step("sites", super().measure)
+
+    def compute(self) -> None:
+        self._step("checks", super().compute)
+
+    def set_posterior(self) -> None:
+        self._step("posterior", super().set_posterior)
+
+    def set_anterior(self) -> None:
+        self._step("anterior", super().set_anterior)
+
+    def wax(self) -> None:
+        self._step("wax", super().wax)
+
+    def _step(self, name: str, take: Callable[[], None]) -> None:
+        remembered.once(self._name(name, Stage(self.case.stage), {}), take)
+        self.reload()
 
     def _go(self, goal: Stage, prescribed: dict[str, Any]) -> None:
         super().to(goal, **prescribed)
