@@ -18,12 +18,14 @@ _NUMBER = re.compile(r"-?\d+\.\d+")
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 MOST_POSITIONS = 8
 
-#: Who and when stand at the head of every entry.
+#: Who and when stand at the head of every entry, or it is nothing to read.
 _SAID_ALREADY = {
     "site": ("tooth",),
     "try-in": ("decided by", "decided at"),
     "teeth in hand": ("state", "ended why"),
     "bench check": ("done by", "done at"),
+    # Keys of pictures and of lines of the log say nothing to a reader.
+    "final wax": ("approved digest", "approved photographs", "approved trims"),
 }
 
 

@@ -118,6 +118,14 @@ def _supply(words: str) -> Callable[[HistoryEntry], str]:
     return say
 
 
+def _excursions(entry: HistoryEntry) -> str:
+    """What was said of a mark in centric, and what had been said before."""
+    before, after = entry.changes["marks in excursions too"]
+    said = f"{before} → {after}" if before else str(after)
+    tooth = entry.changes["tooth"][1]
+    return f"said whether the high cusp at {tooth} marks in the excursions too: {said}"
+
+
 def _date(entry: HistoryEntry) -> str:
     """A date of the case: for what, when, and how it stands."""
     found = {label: value_said(after) for label, (_before, after) in entry.changes.items()}
@@ -303,6 +311,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ),
     ("set-up log", "struck out"): _struck,
     ("set-up log", "photograph bound"): _bound,
+    ("set-up log", "excursions answered"): _excursions,
     ("check records", "entered"): _record("read in"),
     ("check records", "struck out"): _record("struck out"),
     **{

@@ -36,6 +36,10 @@ HOLDS: dict[str, dict[str, list[object]]] = {
     "mounting: sent back": {"mounting": [1, "new jaw record"]},
     "case: put on hold": {"hold reason": ["", "cast broke"]},
     "set-up log: struck out": {"line": ["Pin read", "struck out"]},
+    "set-up log: excursions answered": {
+        "tooth": [None, "16"],
+        "marks in excursions too": [None, "no"],
+    },
     "set-up log: photograph bound": {
         "photograph": [None, "photograph, cast"],
         "line": [None, "teeth set in wax"],
@@ -152,6 +156,25 @@ def test_a_whole_case_and_everything_that_can_be_undone_read_as_sentences():
             "photograph bound",
             {"photograph": [None, "photograph, cast"], "line": [None, "teeth set in wax"]},
             'put at a line of the set-up log, "teeth set in wax": photograph, cast',
+        ),
+        (
+            "set-up log",
+            "excursions answered",
+            {"tooth": [None, "16"], "marks in excursions too": ["not known", "yes"]},
+            "said whether the high cusp at 16 marks in the excursions too: not known → yes",
+        ),
+        (
+            "final wax",
+            "changed",
+            {
+                "overjet mm": ["2.00", "2.75"],
+                "trimming approved": [True, False],
+                "approved digest": ["0" * 64, ""],
+                "approved photographs": [[1, 2], []],
+                "approved trims": [[11], []],
+            },
+            "changed the final wax: overjet 2\N{NO-BREAK SPACE}mm → 2.75\N{NO-BREAK SPACE}mm; "
+            "trimming approved: yes → no",
         ),
         (
             "articulator record",
