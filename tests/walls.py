@@ -334,6 +334,12 @@ front_teeth                    GET    login     404    200 200 200 200 200 404  
 front_teeth                    POST   login     404    403 403 422 403 422 404     404
 handoff                        GET    login     404    200 200 200 200 200 404     404
 handoff                        POST   login     404    403 403 422 403 422 404     404
+remount                        GET    login     404    200 200 200 200 200 404     404
+remount                        POST   login     404    403 403 422 403 422 404     404
+remount_check                  GET    login     404    200 200 200 200 200 404     404
+remount_check                  POST   login     404    403 403 ok  403 ok  404     404
+remount_strike                 GET    login     405    405 405 405 405 405 405     405
+remount_strike                 POST   login     404    403 403 422 403 422 404     404
 release                        GET    login     404    200 200 200 200 200 404     404
 release                        POST   login     404    403 403 ok  403 ok  404     404
 release_look                   GET    login     405    405 405 405 405 405 405     405

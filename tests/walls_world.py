@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import timedelta
+from decimal import Decimal
 from typing import Any
 
 from django.conf import settings
@@ -41,6 +42,8 @@ from labcases.enums import (
     Side,
     Stage,
 )
+from labcases.enums.remount import RemountAct
+from labcases.management import walk_remount
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Attachment, Case, Organisation, User
@@ -254,6 +257,9 @@ def _fill(walk: Walk) -> dict[str, int]:
             compared.keep(case, hands.technician, compared.of_tooth("16")).pk,
         ),
         "check_record_strike": read_in.pk,
+        "remount_strike": walk_remount.log(
+            case, hands.technician, RemountAct.PIN_READ, rise_mm=Decimal("0.4")
+        ).pk,
         "signed_paper": paper,
         "approval_paper_said": approval.pk,
         **{f"signed_paper_{act}": paper for act in PAPER_ACTS},
@@ -296,7 +302,17 @@ OF_A_CASE = (
     *("check_compute", "setup", "front_teeth", "passes", "pass_pin", "try_in"),
     *("passes_compare", "try_in_waive", "bench_check"),
     *("processing", "processing_step", "processing_material", "processing_give_up"),
-    *("final_wax", "final_wax_approve", "handoff", "release", "release_look", "delivery", "papers"),
+    *(
+        "final_wax",
+        "final_wax_approve",
+        "handoff",
+        "remount",
+        "remount_check",
+        "release",
+        "release_look",
+        "delivery",
+        "papers",
+    ),
 )
 
 

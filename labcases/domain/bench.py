@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -210,14 +210,7 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
     if values["act"] == SetUpAct.PASS:
         raise ValueError("A pass is logged with its marks, by passes.log_pass.")
     if values["act"] in CHANGES_A_TOOTH:
-        for tooth in values.get("teeth", ()):
-            if teeth.kind(case.prescription, tooth) != OpposingTooth.DENTURE:
-                raise NotADentureTooth(
-                    f"{tooth} is no denture tooth, and nothing else is ground. Log it as a note "
-                    "and ask the dentist."
-                )
-            if refusal := opponent.keeps_off(case, tooth):
-                raise NotADentureTooth(refusal)
+        only_denture_teeth(case, values.get("teeth", ()))
     with history.turn(case):
         entry = SetUpEntry.objects.create(case=case, by=by, **values)
         history.write(
@@ -233,6 +226,24 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> SetUpEntry:
             row=history.made(entry),
         )
     return entry
+
+
+def only_denture_teeth(case: Case, wanted: Iterable[str]) -> None:
+    """Refuse that anything is taken off a tooth that is not a denture tooth of this case.
+
+    Raises
+    ------
+    NotADentureTooth
+        One is natural or not there, or of a worn denture without the dentist's word.
+    """
+    for tooth in wanted:
+        if teeth.kind(case.prescription, tooth) != OpposingTooth.DENTURE:
+            raise NotADentureTooth(
+                f"{tooth} is no denture tooth, and nothing else is ground. Log it as a note "
+                "and ask the dentist."
+            )
+        if refusal := opponent.keeps_off(case, tooth):
+            raise NotADentureTooth(refusal)
 
 
 # What a column of the log means depends on the act; the unit stays at the end.

@@ -138,12 +138,18 @@ def _losses(
     case: Case, since: Iterable[SetUpEntry], per_mm: Mapping[str, float]
 ) -> tuple[Loss, ...]:
     """What was taken off at each site, both arches together."""
+    return losses_at(case, (one for e in since for one in ledger.taken_by(e).items()), per_mm)
+
+
+def losses_at(
+    case: Case, off: Iterable[tuple[str, Decimal]], per_mm: Mapping[str, float]
+) -> tuple[Loss, ...]:
+    """Teeth and what was taken off each, summed by site, both arches together."""
     arch = case.prescription.arch
     taken: dict[str, Decimal] = {}
-    for entry in since:
-        for tooth, off_mm in ledger.taken_by(entry).items():
-            site = tooth if notation.arch_of(tooth) == arch else notation.opposing(tooth)
-            taken[site] = taken.get(site, NONE) + off_mm
+    for tooth, off_mm in off:
+        site = tooth if notation.arch_of(tooth) == arch else notation.opposing(tooth)
+        taken[site] = taken.get(site, NONE) + off_mm
     return tuple(
         Loss(
             site,
@@ -161,7 +167,7 @@ def _told(
 ) -> tuple[str, Decimal]:
     """What changed the pin beside an opening, in words, and what of it is not explained."""
     if abs(change) <= READING_TOLERANCE_MM:
-        return f"It stayed. Ground since: {_listed(losses)}." if losses else "As before.", NONE
+        return f"It stayed. Ground since: {listed(losses)}." if losses else "As before.", NONE
     if change > 0:
         why = (
             "Teeth were set since, and may hold it up."
@@ -187,12 +193,12 @@ def _closed(
     most = at_most(losses)
     if most is None:
         return (
-            f"{said} Ground since: {_listed(losses)}. How far that lets the pin down is not known "
+            f"{said} Ground since: {listed(losses)}. How far that lets the pin down is not known "
             "without the articulator record.",
             NONE,
         )
     left = down - most
-    explained = f"{said} Reductions since explain at most {_mm(most)}: {_listed(losses)}."
+    explained = f"{said} Reductions since explain at most {_mm(most)}: {listed(losses)}."
     if left <= READING_TOLERANCE_MM:
         return explained, NONE
     return f"{explained}{again or _look(left)}", NONE if reset else -left
@@ -205,7 +211,8 @@ def _look(left: Decimal) -> str:
     )
 
 
-def _listed(losses: Iterable[Loss]) -> str:
+def listed(losses: Iterable[Loss]) -> str:
+    """Losses in words: "16 by 0.2 mm (0.31 mm at the pin)"."""
     return ", ".join(
         f"{loss.site} by {_mm(loss.taken_mm)}"
         + ("" if loss.pin_mm is None else f" ({_mm(loss.pin_mm)} at the pin)")

@@ -80,10 +80,11 @@ AT_THE_BENCH = (
 
 
 # What stands once beside a case and is asked for at the bench.
-AT_HAND = ("mounting", "articulator", "selection", "release", "delivery")
+AT_HAND = ("mounting", "articulator", "selection", "remount_check", "release", "delivery")
 
 # The stages from which a gate reads these lists: what no case on the page needs is not fetched.
 FLASKED_NEXT = frozenset({Stage.FINAL_WAX})
+REMOUNTED = frozenset({Stage.REMOUNT, Stage.FINISHING})
 READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
     "try_ins": FLASKED_NEXT,
     "attachments": FLASKED_NEXT,
@@ -92,6 +93,7 @@ READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
     "processing_runs__steps": frozenset({Stage.PROCESSING}),
     "processing_runs__materials": frozenset({Stage.PROCESSING}),
     "sites": frozenset({Stage.SETTINGS, Stage.FINAL_WAX}),
+    "remount_entries": REMOUNTED,
     "setup_entries": frozenset({Stage.SET_UP, Stage.FINAL_WAX, Stage.REMOUNT, Stage.FINISHING}),
 }
 
@@ -306,7 +308,7 @@ def bench(user: User) -> list[Line]:
         case=OuterRef("pk"), kind__in=HOLDING, struck_at__isnull=True, closed_at__isnull=True
     )
     at_hand = _with_columns(cases).select_related(*AT_HAND).annotate(**{REPORTED: Exists(holding)})
-    found = fetch(at_hand, user, beside=("release", "articulator"))
+    found = fetch(at_hand, user, beside=("remount_check", "release", "articulator"))
     return sorted(
         _sorted_lines(found),
         key=lambda row: (-row.late_days, row.case.surgery_on or date.max, row.case.pk),

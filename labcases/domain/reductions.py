@@ -1,4 +1,4 @@
-"""What was taken off denture teeth, as the set-up log tells, and what may still be."""
+"""What was taken off denture teeth, in the set-up and after processing, and what may still be."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import calculations, ledger, teeth
+from labcases.domain import calculations, ledger, remount_ledger, teeth
 from labcases.domain.calculations import Beyond, HeightRow
 from labcases.enums.proposals import ProposalKind
 from labcases.models import Case, Proposal
@@ -31,6 +31,8 @@ def taken_mm(case: Case) -> dict[str, float]:
     for entry in ledger.standing(case):
         for tooth, taken in ledger.taken_by(entry).items():
             found[tooth] += float(taken)
+    for tooth, taken in remount_ledger.corrected(case):
+        found[tooth] += float(taken)
     return dict(found)
 
 

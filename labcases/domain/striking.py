@@ -17,6 +17,7 @@ from labcases.models import (
     Incident,
     Piece,
     ProcessingStep,
+    RemountEntry,
     Settlement,
     SetUpEntry,
     TakenRecord,
@@ -44,6 +45,7 @@ Line = TypeVar(
     Incident,
     ProcessingStep,
     UsedMaterial,
+    RemountEntry,
 )
 
 

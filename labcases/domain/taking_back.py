@@ -9,9 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from labcases.domain import bench, casts, history, ledger, mounting, records, tooth_orders, versions
+from labcases.domain import (
+    bench,
+    casts,
+    history,
+    ledger,
+    mounting,
+    records,
+    remount,
+    remount_ledger,
+    tooth_orders,
+    versions,
+)
 from labcases.enums import CastState, ReturnTo, SetUpAct, Thing
-from labcases.models import Case, FinalWax, Mounting, Release, TeethSupply, User
+from labcases.models import Case, FinalWax, Mounting, Release, RemountCheck, TeethSupply, User
 from labcases.models.tooth_orders import STANDING
 
 VERIFICATION: dict[str, Any] = {
@@ -48,6 +59,7 @@ _NO_RELEASE: dict[str, Any] = {
     "second_look_by": None,
     "second_look_at": None,
 }
+_NO_ANSWERS: dict[str, Any] = {"answers": {}, "words": {}, "done_by": None, "done_at": None}
 # Lots stay for a repair: the resin is still in the denture.
 
 _LINES: dict[Thing, tuple[SetUpAct, ...]] = {
@@ -171,6 +183,11 @@ def _release(case: Case, by: User, why: str) -> None:
     row = Release.objects.select_for_update().filter(case=case).first()
     if row:
         _save(row, case, by, why, "release", _NO_RELEASE)
+    for line in case.remount_entries.filter(struck_at__isnull=True):
+        remount.strike(entry=line, reason=why, by=by)
+    check = RemountCheck.objects.select_for_update().filter(case=case).first()
+    if check:
+        _save(check, case, by, why, remount.CHECK_PART, _NO_ANSWERS)
 
 
 def _save(row: Any, case: Case, by: User, why: str, part: str, values: Mapping[str, Any]) -> None:
@@ -234,6 +251,9 @@ def _judged(case: Case) -> bool:
 
 
 def _read(case: Case) -> bool:
+    check: RemountCheck | None = getattr(case, "remount_check", None)
+    if remount_ledger.standing(case) or (check is not None and check.answers):
+        return True
     row = getattr(case, "release", None)
     return bool(row and any(getattr(row, name) != empty for name, empty in _NO_RELEASE.items()))
 

@@ -1,4 +1,4 @@
-"""After processing: remount and release, and what the office reports of the delivery."""
+"""After the remount: the release, and what the office reports of the delivery."""
 
 from __future__ import annotations
 
@@ -14,34 +14,23 @@ from labcases.models import DeliveryReport, Release
 
 
 class ReleaseForm(PartForm):
-    bounds: ClassVar[dict[str, tuple[str, str]]] = {
-        "pin_rise_mm": ("-2", "10"),
-        "pin_after_mm": ("-2", "10"),
-    }
     minutes: ClassVar[tuple[str, ...]] = ("label_minutes", "actual_minutes")
 
     class Meta:
         model = Release
         fields = (
-            "pin_rise_mm",
-            "pin_after_mm",
             "lots",
             "agent",
             "label_minutes",
             "actual_minutes",
         )
         labels = {
-            "pin_rise_mm": "Pin rise at the remount",
-            "pin_after_mm": "Pin after correction",
             "lots": "Lots of resin and teeth",
             "agent": "Disinfected with",
             "label_minutes": "Minutes on the label",
             "actual_minutes": "Minutes given",
         }
         help_texts = {
-            "pin_rise_mm": "Read before the cast is taken off its mounting. The pin does not tell "
-            "where the error is; foil does.",
-            "pin_after_mm": "Read from pin zero when the denture teeth are corrected.",
             "lots": "For example: base L-2291, teeth T-118.",
         }
 

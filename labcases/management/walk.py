@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import Decimal
 from typing import Any
 
 from django.utils import timezone
@@ -37,7 +36,7 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.management import walk_setup, walk_wax
+from labcases.management import walk_remount, walk_setup, walk_wax
 from labcases.management.sample import (
     MOUNTING,
     SELECTION,
@@ -55,8 +54,6 @@ from labcases.models import ArticulatorRecord, Box, Case, Organisation, SetUpEnt
 from labcases.models.articulator import DEVIATIONS
 
 __all__ = ["SETTINGS", "SITE", "Hands", "Walk", "natural", "order", "start", "teeth_of"]
-
-D = Decimal
 
 
 @dataclass(frozen=True)
@@ -245,22 +242,10 @@ class Walk:
         process(self.reload(), self.hands.technician)
 
     def remount(self) -> None:
-        case = self.reload()
-        processing.save_release(
-            case=case,
-            version=0,
-            by=self.hands.technician,
-            values={
-                "pin_rise_mm": D("0.4"),
-                "pin_after_mm": D("0"),
-                "lots": "base L-2291, teeth T-118",
-                "agent": "hypochlorite 1 in 10",
-                "label_minutes": 10,
-                "actual_minutes": 10,
-            },
-        )
-        row = self.reload().release
-        processing.look_again(case=self.case, version=row.version, by=self.hands.manager)
+        walk_remount.remount(self.reload(), self.hands.technician)
+
+    def finish(self) -> None:
+        walk_remount.release(self.reload(), self.hands.technician, self.hands.manager)
 
     def report_delivery(self) -> None:
         processing.save_delivery(
@@ -334,6 +319,8 @@ class Walk:
             self.process()
         elif stage == Stage.FINISHING:
             self.remount()
+        elif stage == Stage.RELEASED:
+            self.finish()
         elif stage == Stage.DISPATCHED:
             self.pack(office, BoxContent.DENTURE, BoxContent.TEMPLATE, by=hands.lab_desk)
         elif stage == Stage.RECEIVED:

@@ -29,6 +29,7 @@ from labcases.models.proposal import Proposal
 from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
 from labcases.models.release import DeliveryReport, Release
+from labcases.models.remount import RemountCheck, RemountEntry
 from labcases.models.setup import SetUpEntry
 from labcases.models.signed_papers import PaperDentist, SignedPaper
 from labcases.models.stock import StockFile, StockLine, ToothSet
@@ -88,6 +89,8 @@ __all__ = [
     "QuestionEntry",
     "QuestionRead",
     "Release",
+    "RemountCheck",
+    "RemountEntry",
     "SetUpEntry",
     "Settlement",
     "SignedPaper",

@@ -12,7 +12,11 @@ from labcases.models.case import Case
 
 
 class Release(Versioned):
-    """Remount readings and the last look before a denture leaves the laboratory."""
+    """Lots, disinfection and the last look before a denture leaves the laboratory.
+
+    The remount has lines of its own (``models.remount``); the pin readings here were entered
+    before that, and are only read.
+    """
 
     case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="release")
     pin_rise_mm = mm(null=True, blank=True)

@@ -63,7 +63,7 @@ def _row(step: PinStep, notation: str) -> StepRow:
         what=str(entry.get_act_display()),
         by=str(entry.by),
         step=step,
-        text=_in_numbers(step.text, notation),
+        text=in_numbers(step.text, notation),
     )
 
 
@@ -77,7 +77,7 @@ def _lift(told: Mapping[str, Any]) -> LiftRow:
     )
 
 
-def _in_numbers(text: str, notation: str) -> str:
+def in_numbers(text: str, notation: str) -> str:
     """Teeth of a sentence as the reader numbers them; "16 by", never "0.16 mm"."""
     known = "|".join((*numbers.UPPER, *numbers.LOWER))
     return re.sub(

@@ -178,7 +178,7 @@ def _row(
     depth_mm, left_mm = _down_to_step(advice.depth_mm), _down(advice.left_mm)
 
     def told(text: str) -> str:
-        return _in_numbers(text, advice, notation)
+        return in_numbers(text, advice, notation)
 
     kept_off = opponent.keeps_off(case, advice.yields) if advice.yields else ""
     return MarkRow(
@@ -207,7 +207,7 @@ def _row(
     )
 
 
-def _in_numbers(text: str, advice: MarkAdvice, notation: str) -> str:
+def in_numbers(text: str, advice: MarkAdvice, notation: str) -> str:
     """A sentence with teeth as the reader numbers them."""
     named = {tooth for tooth in (advice.mark.tooth, advice.opposing, advice.yields) if tooth}
     # Whole numbers of their own only: 0.16 mm is no tooth.

@@ -66,7 +66,7 @@ class Checked:
 def checked(row: BenchCheck) -> Checked:
     """Every line that the bench answered."""
     pauses = checklists.bench_pauses(row.case.prescription.arch)
-    return Checked(row, [_answered(pause, row.answers, row.words) for pause in pauses])
+    return Checked(row, [answered(pause, row.answers, row.words) for pause in pauses])
 
 
 def recorded(row: TryIn) -> Recorded:
@@ -137,7 +137,7 @@ def _bench(row: TryIn) -> list[AnsweredPause]:
     words = check.words if check else row.words
     pauses = checklists.bench_pauses(row.case.prescription.arch)
     return [
-        _answered(pause, answers, words)
+        answered(pause, answers, words)
         for pause in pauses
         if any(line.key in answers for line in pause.lines)
     ]
@@ -145,14 +145,15 @@ def _bench(row: TryIn) -> list[AnsweredPause]:
 
 def _mouth(row: TryIn) -> list[AnsweredPause]:
     return [
-        _answered(pause, row.answers, row.words)
+        answered(pause, row.answers, row.words)
         for pause in checklists.mouth_pauses(row.case.prescription.arch)
     ]
 
 
-def _answered(
+def answered(
     pause: checklists.Pause, answers: dict[str, str], words: dict[str, str]
 ) -> AnsweredPause:
+    """Every line of a pause with its answer."""
     return AnsweredPause(
         pause.title,
         [

@@ -85,14 +85,14 @@ def try_in_checklist(arch: str = "") -> tuple[Pause, ...]:
         ``upper`` or ``lower`` leaves out the lines of the other arch; nothing keeps all.
     """
     told = read("tryin.toml")
-    return _pauses(told["pauses"], told["sources"], arch)
+    return pauses_of(told["pauses"], told["sources"], arch)
 
 
 @cache
 def wax_checklist(which: str, arch: str = "") -> tuple[Pause, ...]:
     """One of the two checklists of the final wax (``enums.wax.WaxList``), pause by pause."""
     told = read("final_wax.toml")
-    return _pauses(told[which], told["sources"], arch)
+    return pauses_of(told[which], told["sources"], arch)
 
 
 def bench_pauses(arch: str = "") -> tuple[Pause, ...]:
@@ -112,16 +112,19 @@ def lines_of(pauses: tuple[Pause, ...]) -> tuple[CheckLine, ...]:
 @cache
 def line_texts() -> dict[str, str]:
     """Every line that is asked anywhere, by its key."""
+    told = read("remount.toml")
     pauses = (
         *try_in_checklist(),
         *(pause for which in WaxList for pause in wax_checklist(which)),
+        *pauses_of(told["pauses"], told["sources"]),
     )
     return {line.key: line.text for line in lines_of(pauses)}
 
 
-def _pauses(
-    told: list[dict[str, Any]], sources: Mapping[str, Mapping[str, str]], arch: str
+def pauses_of(
+    told: list[dict[str, Any]], sources: Mapping[str, Mapping[str, str]], arch: str = ""
 ) -> tuple[Pause, ...]:
+    """Pauses as a file tells them; with an arch, without the lines of the other one."""
     return tuple(
         Pause(
             key=pause["key"],

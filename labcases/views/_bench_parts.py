@@ -5,9 +5,18 @@ from __future__ import annotations
 from django.utils import timezone
 
 from labcases.domain import bench_check as bench_checks
-from labcases.domain import checks, ledger, queries, teeth_needed, tooth_dates, undoing
+from labcases.domain import (
+    checks,
+    ledger,
+    queries,
+    remount_ledger,
+    teeth_needed,
+    tooth_dates,
+    undoing,
+)
 from labcases.domain import final_wax as wax_rules
 from labcases.domain import mounting as mounting_rules
+from labcases.domain import remount as remounting
 from labcases.domain import teeth as tooth_lists
 from labcases.enums import CheckKind, SetUpPart, TryInWish
 from labcases.models import Case
@@ -242,20 +251,42 @@ def handoff(case: Case) -> Part:
     )
 
 
+def remount(case: Case) -> Part:
+    """Where the pin stands after processing, and the lines that were logged last."""
+    url = url_of("remount", case)
+    told = remount_ledger.of(case)
+    if told.rise_mm is None:
+        return Part("remount", "Remount", url, "The pin is not read", done=False)
+    said = f"Pin {remounting.off_words(told.rise_mm)}"
+    if told.accepted_mm:
+        said += ", accepted"
+    return Part(
+        "remount",
+        "Remount",
+        url,
+        said,
+        done=told.balanced,
+        mark="warning" if told.lacks_cause else "",
+        word="Balanced" if told.balanced else "Not balanced",
+        pairs=[
+            {"label": long_time(row.at), "value": f"{remounting.in_words(row)} ({row.by})"}
+            for row in reversed(remount_ledger.standing(case)[-5:])
+        ],
+    )
+
+
 def release(case: Case) -> Part:
     row = getattr(case, "release", None)
     url = url_of("release", case)
     if row is None:
-        return Part("release", "Remount and release", url, "Nothing entered", done=False)
+        return Part("release", "Release", url, "Nothing entered", done=False)
     looked = row.second_look_at is not None
     line = f"Second look by {row.second_look_by}" if looked else "No second look yet"
-    if row.pin_rise_mm is not None:
-        line = f"Pin rise {mm(row.pin_rise_mm)}. {line}"
     return Part(
         "release",
-        "Remount and release",
+        "Release",
         url,
         line,
         done=looked,
-        pairs=pairs(row, ("pin_after_mm", "lots", "agent", "label_minutes", "actual_minutes")),
+        pairs=pairs(row, ("lots", "agent", "label_minutes", "actual_minutes")),
     )

@@ -37,6 +37,8 @@ PAGES = {
     "proposals": "proposals",
     "questions": "questions",
     "release": "release",
+    "remount": "remount",
+    "remount_check": "remount_check",
     "settings": "settings",
     "setup": "setup",
     "sign": "prescription_check",
@@ -49,12 +51,16 @@ PAGES = {
 WAX_LISTS = {f"wax_{which.value}": which.value for which in WaxList}
 
 # Rows that stand once beside a case, and lists of rows.
-PARTS = ("mounting", "articulator", "selection", "final_wax", "release", "delivery")
+PARTS = (
+    *("mounting", "articulator", "selection", "final_wax", "remount_check", "release"),
+    "delivery",
+)
 LISTS = (
     "prescriptions",
     "proposals",
     "questions",
     "setup_entries",
+    "remount_entries",
     "sites",
     "tooth_supplies",
     "try_ins",

@@ -30,6 +30,8 @@ LINKS = {
     "proposals": "Open the proposals",
     "questions": "Open the questions",
     "release": "Open the release",
+    "remount": "Open the remount",
+    "remount_check": "Open the remount checklist",
     "settings": "Open the settings",
     "setup": "Open the set-up log",
     "sign": "Sign the prescription",

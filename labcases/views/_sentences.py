@@ -202,6 +202,7 @@ def _closed_report(entry: HistoryEntry) -> str:
 
 _LOG_LINES = {
     "jaw records": "a jaw record",
+    "remount": "a line of the remount",
     "impressions": "an impression",
     "casts": "a cast",
     "inspections of casts": "an inspection of a cast",

@@ -29,6 +29,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     bench.final_wax,
     bench.handoff,
     curing_parts.processing,
+    bench.remount,
     bench.release,
     office.delivery,
     proposal_parts.proposals,

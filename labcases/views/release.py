@@ -9,12 +9,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import ledger, processing
+from labcases.domain import processing
 from labcases.domain.processing import SamePerson
 from labcases.domain.versions import EditConflict
 from labcases.forms.release import DeliveryForm, LookForm, ReleaseForm
 from labcases.models import Case, DeliveryReport, Release, User
-from labcases.outputs import release_view
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
 from labcases.views._part import Part, part_page
@@ -30,13 +29,12 @@ def _beside_release(case: Case, user: User) -> dict[str, Any]:
     row = _release(case)
     return {
         "row": row,
-        "pin": release_view.pin(row, ledger.agreed_mm(case)),
         "is_second": bool(row and row.finished_by_id != user.pk),
     }
 
 
 RELEASE = Part(
-    title="Remount and release",
+    title="Release",
     act="bench work",
     form=ReleaseForm,
     row_of=lambda case: _release(case) or Release(case=case),
@@ -72,7 +70,9 @@ def release_look(request: HttpRequest, code: str) -> HttpResponse:
     case = case_for(request, code, LOOK)
     form = LookForm(request.POST)
     if _release(case) is None:
-        return _refused(request, case, 422, "Enter the remount first; then a second person looks.")
+        return _refused(
+            request, case, 422, "Enter lots and disinfection first; then a second person looks."
+        )
     if not form.is_valid():
         return _refused(request, case, 422, str(form.errors["version"][0]))
     try:

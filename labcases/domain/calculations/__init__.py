@@ -35,6 +35,15 @@ from labcases.domain.calculations.records import (
 )
 from labcases.domain.calculations.reduction import MarkAdvice, SeenMark, mark_advice
 from labcases.domain.calculations.refusals import CannotCompute
+from labcases.domain.calculations.remount import (
+    CORRECT_MM,
+    GOOD_MM,
+    GROWTH_SOURCE,
+    RiseAdvice,
+    RiseRow,
+    growth_mm,
+    rise_advice,
+)
 from labcases.domain.calculations.selection import (
     SelectionAdvice,
     selection_advice,
@@ -51,7 +60,10 @@ ENGINE_VERSION: str = occlusion.__version__
 
 __all__ = [
     "AS_SAID",
+    "CORRECT_MM",
     "ENGINE_VERSION",
+    "GOOD_MM",
+    "GROWTH_SOURCE",
     "LEAST_DEPTH_MM",
     "PIN_SOURCE",
     "RESET_BEYOND_MM",
@@ -66,6 +78,8 @@ __all__ = [
     "PassWeighed",
     "ProposedValue",
     "RecordProposal",
+    "RiseAdvice",
+    "RiseRow",
     "SchemeWish",
     "SeenExcursion",
     "SeenMark",
@@ -76,12 +90,14 @@ __all__ = [
     "beyond",
     "compare_marks",
     "freeway",
+    "growth_mm",
     "height_budget",
     "mark_advice",
     "marks_explained",
     "pin_for_a_millimetre",
     "points_closed",
     "record_proposals",
+    "rise_advice",
     "selection_advice",
     "settings_findings",
     "speaking",

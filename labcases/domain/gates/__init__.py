@@ -42,11 +42,8 @@ from labcases.domain.gates.pair import (
     other_arch_leaves,
     other_arch_released,
 )
-from labcases.domain.gates.release import (
-    delivery_reported,
-    release_ready,
-    remount_read,
-)
+from labcases.domain.gates.release import delivery_reported, release_ready
+from labcases.domain.gates.remount import remount_done
 from labcases.domain.gates.reports import cast_replaced, tooth_replaced
 from labcases.domain.gates.wax import (
     clearance_current,
@@ -77,7 +74,7 @@ GATES: dict[Stage, tuple[Check, ...]] = {
         handoff_written,
     ),
     Stage.REMOUNT: (processed,),
-    Stage.FINISHING: (remount_read,),
+    Stage.FINISHING: (remount_done,),
     Stage.RELEASED: (release_ready, other_arch_released),
     Stage.DISPATCHED: (denture_packed, other_arch_leaves),
     Stage.RECEIVED: (denture_arrived,),
@@ -135,7 +132,7 @@ __all__ = [
     "profile_to_send",
     "records_handled_safely",
     "release_ready",
-    "remount_read",
+    "remount_done",
     "settings_valid",
     "signed",
     "surgery_known",

@@ -1,4 +1,4 @@
-"""What must be read and reported after processing."""
+"""What must be true before the release, and reported of the delivery."""
 
 from __future__ import annotations
 
@@ -6,31 +6,18 @@ from collections.abc import Iterator
 
 from django.utils import timezone
 
-from labcases.domain import ledger
 from labcases.domain.gates.missing import MANAGER, Missing
+from labcases.domain.gates.remount import remount_done
 from labcases.models import Case
 
 
-def remount_read(case: Case) -> Iterator[Missing]:
-    row = getattr(case, "release", None)
-    if row is None or row.pin_rise_mm is None:
-        yield Missing("Enter the pin rise found at the remount.", "release", "pin_rise_mm")
-
-
 def release_ready(case: Case) -> Iterator[Missing]:
-    yield from remount_read(case)
+    """Beside the remount: lots, disinfection and the second look."""
+    yield from remount_done(case)
     row = getattr(case, "release", None)
     if row is None:
+        yield Missing("Enter lots and disinfection of the finished denture.", "release", "lots")
         return
-    agreed = ledger.agreed_mm(case)
-    if row.pin_after_mm is None or abs(row.pin_after_mm - agreed) > row.rise_limit_mm:
-        yield Missing(
-            "The pin is not back within what is accepted. Correct the occlusion of the denture "
-            "teeth, read the pin and enter it.",
-            "release",
-            "pin_after_mm",
-            MANAGER,
-        )
     if not row.lots:
         yield Missing("Enter the lots of resin and teeth.", "release", "lots", MANAGER)
     if not (row.agent and row.label_minutes and row.actual_minutes):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from decimal import Decimal
 
 from django.utils import timezone
 
@@ -29,8 +28,8 @@ from tests.labcases.domain.gaps_of_boxes import (
     not_taken_in,
     take_in,
 )
+from tests.labcases.domain.gaps_of_remount import REMOUNT
 
-D = Decimal
 MANAGER = "manager"
 
 
@@ -38,39 +37,14 @@ def pack_denture(walk: Walk) -> None:
     walk.pack(OFFICE, BoxContent.DENTURE, by=walk.hands.lab_desk)
 
 
-NO_RISE = ("Enter the pin rise found at the remount.", "release", "pin_rise_mm")
-PIN_NOT_BACK = (
-    "The pin is not back within what is accepted. Correct the occlusion of the denture teeth, "
-    "read the pin and enter it."
-)
+NO_RELEASE = "Enter lots and disinfection of the finished denture."
 NOT_DISINFECTED = "Enter how the denture was disinfected."
 
 RELEASE = (
-    *(
-        Gap(*(f"no pin rise: {name}", Stage.FINISHING, *NO_RISE), lose=lose, mend=mend)
-        for name, lose, mend in (
-            ("no remount", erase("release"), lambda walk: walk.remount()),
-            ("not read", finished(pin_rise_mm=None), finished(pin_rise_mm=D("0.4"))),
-        )
-    ),
     Gap(
-        *("pin rise struck again", Stage.RELEASED, *NO_RISE),
-        lose=released(pin_rise_mm=None),
-        mend=released(pin_rise_mm=D("0.4")),
-    ),
-    *(
-        Gap(
-            *(f"pin {name} after correction", Stage.RELEASED),
-            *(PIN_NOT_BACK, "release", "pin_after_mm"),
-            lose=released(pin_after_mm=lost),
-            mend=released(pin_after_mm=mended),
-            passes=MANAGER,
-        )
-        for name, lost, mended in (
-            ("not read", None, D("0")),
-            ("too high", D("0.51"), D("0.50")),
-            ("too low", D("-0.51"), D("-0.50")),
-        )
+        *("nothing entered", Stage.RELEASED, NO_RELEASE, "release", "lots"),
+        lose=erase("release"),
+        mend=lambda walk: walk.finish(),
     ),
     Gap(
         *("no lots", Stage.RELEASED, "Enter the lots of resin and teeth.", "release", "lots"),
@@ -183,4 +157,4 @@ DELIVERED = tuple(
     )
 )
 
-GAPS = (*RELEASE, *ON_THE_WAY, *DELIVERED)
+GAPS = (*REMOUNT, *RELEASE, *ON_THE_WAY, *DELIVERED)

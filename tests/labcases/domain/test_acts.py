@@ -148,6 +148,10 @@ steps of processing: entered            . . T . M
 steps of processing: struck out         . . T . M
 materials of processing: entered        . . T . M
 materials of processing: struck out     . . T . M
+remount: entered                        . . T . M
+remount: struck out                     . . T . M
+remount checklist: entered              . . T . M
+remount checklist: changed              . . T . M
 release: entered                        . . T . M
 release: changed                        . . T . M
 """

@@ -20,6 +20,7 @@ from labcases.domain import (
     prescription,
     proposing,
     records,
+    remount,
     stages,
 )
 from labcases.domain import case as cases
@@ -28,6 +29,7 @@ from labcases.domain.calculations import record_proposals
 from labcases.domain.processing import save_release
 from labcases.enums import BoxContent, BoxDirection, SetUpAct, Side, Stage
 from labcases.enums.proposals import ProposalKind
+from labcases.enums.remount import RemountAct
 from labcases.management.sample import GAP_RECORD, MOUNTING, POINT_RECORDS, SITE, WAX
 from labcases.management.walk import Walk
 from labcases.models import CastLook
@@ -108,6 +110,24 @@ def release(walk: Walk, **values: Any) -> None:
     row = getattr(walk.reload(), "release", None)
     save_release(
         case=walk.case, version=row.version if row else 0, by=walk.hands.technician, values=values
+    )
+
+
+def pin_read(walk: Walk) -> Any:
+    return remount.log(
+        case=walk.reload(),
+        by=walk.hands.technician,
+        values={"act": RemountAct.PIN_READ, "rise_mm": D("0.4")},
+    )
+
+
+def remount_answers(walk: Walk, **answers: str) -> None:
+    row = getattr(walk.reload(), "remount_check", None)
+    remount.save_check(
+        case=walk.case,
+        version=row.version if row else 0,
+        by=walk.hands.technician,
+        values={"answers": answers, "words": {}},
     )
 
 
@@ -295,6 +315,7 @@ for _part, _enter, _strike, _name in (
     ("jaw records", jaw_record, jaw_records.strike, "row"),
     ("check records", check_record, records.strike, "record"),
     ("set-up log", note, bench.strike, "entry"),
+    ("remount", pin_read, remount.strike, "entry"),
 ):
     _made = "*" if _part == "set-up log" else "entered"
     _LINES[_part, _made] = (S.ACCEPTED, cast if _enter is look else nothing, _enter)
@@ -389,10 +410,20 @@ DOINGS: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
         lambda walk: wax(walk, **WAX),
         lambda walk: wax(walk, overjet_mm=D("2.5")),
     ),
+    ("remount checklist", "entered"): (
+        S.REMOUNT,
+        nothing,
+        lambda walk: remount_answers(walk, rm_order="yes"),
+    ),
+    ("remount checklist", "changed"): (
+        S.REMOUNT,
+        lambda walk: remount_answers(walk, rm_order="no"),
+        lambda walk: remount_answers(walk, rm_order="yes"),
+    ),
     ("release", "entered"): (S.REMOUNT, nothing, lambda walk: release(walk, lots="L-1")),
     ("release", "changed"): (
         S.REMOUNT,
         lambda walk: release(walk, lots="L-1"),
-        lambda walk: release(walk, lots="L-2", pin_rise_mm=D("0.3")),
+        lambda walk: release(walk, lots="L-2"),
     ),
 }

@@ -1,7 +1,6 @@
-"""Remount, release and delivery, as typed."""
+"""Release and delivery, as typed."""
 
 from datetime import date, timedelta
-from decimal import Decimal
 
 import pytest
 from django.utils import timezone
@@ -20,24 +19,21 @@ def case():
     return world().case_at(Stage.DRAFT)
 
 
-def test_a_remount_is_read_with_comma_and_minutes(case):
-    form = ReleaseForm(
-        {"pin_rise_mm": "0,4", "label_minutes": "10", "actual_minutes": "12"},
-        instance=Release(case=case),
-    )
+def test_minutes_are_read_as_whole_numbers(case):
+    form = ReleaseForm({"label_minutes": "10", "actual_minutes": "12"}, instance=Release(case=case))
     assert form.is_valid(), form.errors
-    assert form.values()["pin_rise_mm"] == Decimal("0.4")
     assert form.values()["actual_minutes"] == 12
 
 
-def test_the_accepted_rise_is_not_for_the_bench_to_change(case):
-    assert "rise_limit_mm" not in ReleaseForm(instance=Release(case=case)).fields
+def test_readings_of_the_pin_belong_to_the_remount(case):
+    assert not {"rise_limit_mm", "pin_rise_mm"} & set(
+        ReleaseForm(instance=Release(case=case)).fields
+    )
 
 
 @pytest.mark.parametrize(
     ("name", "typed", "sentence"),
     [
-        ("pin_rise_mm", "11", "Pin rise at the remount is 11 mm. Enter -2 to 10 mm."),
         ("label_minutes", "ten", "Minutes on the label: enter whole minutes, for example 10."),
     ],
 )

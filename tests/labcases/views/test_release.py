@@ -41,30 +41,22 @@ class TestRelease:
             user,
             case,
             "release",
-            **{"version": row.version if row else 0, "pin_rise_mm": "0,6", **typed},
+            **{"version": row.version if row else 0, "agent": "spray", **typed},
         )
 
     def look(self, client, user, case, version=1):
         return post(client, user, case, "release_look", version=version)
 
-    def test_a_remount_is_saved_with_advice_and_one_entry_in_history(self, here, client, case):
+    def test_a_release_is_saved_with_one_entry_in_history(self, here, client, case):
         before = case.history.count()
         assert self.save(client, here.tomas, case).status_code == 302
         row = Release.objects.get()
-        assert (str(row.pin_rise_mm), row.finished_by) == ("0.60", here.tomas)
+        assert (row.agent, row.finished_by) == ("spray", here.tomas)
         assert case.history.count() == before + 1
-        text = get(client, here.tomas, case, "release")
-        assert "Above 0.5 mm: correct the denture teeth with foil" in text
-        assert "common practice, no source" in text
-
-    def test_a_pin_that_is_not_back_is_marked(self, here, client, case):
-        self.save(client, here.tomas, case, pin_after_mm="0.6")
-        text = get(client, here.tomas, case, "release")
-        assert "The pin is not back within what is accepted" in text
 
     def test_fields_that_gates_point_to_are_on_the_page(self, here, client, case):
         text = get(client, here.tomas, case, "release")
-        for name in ("pin_rise_mm", "pin_after_mm", "lots", "agent", "actual_minutes"):
+        for name in ("lots", "agent", "actual_minutes"):
             assert text.count(f' id="id_{name}"') == 1, name
 
     def test_a_second_person_is_offered_the_look_and_the_first_is_not(self, here, client, case):
@@ -84,16 +76,16 @@ class TestRelease:
 
     def test_a_denture_that_changed_meanwhile_is_looked_at_again(self, here, client, case):
         self.save(client, here.tomas, case)
-        self.save(client, here.tomas, case, pin_after_mm="0")
+        self.save(client, here.tomas, case, lots="L-1")
         answer = self.look(client, here.mona, case, version=1)
         assert answer.status_code == 409
         assert "Tomas Abelard changed the release" in answer.content.decode()
         assert Release.objects.get().second_look_at is None
 
-    def test_there_is_nothing_to_look_at_before_the_remount(self, here, client, case):
+    def test_there_is_nothing_to_look_at_before_the_release_is_entered(self, here, client, case):
         answer = self.look(client, here.mona, case)
         assert answer.status_code == 422
-        assert "Enter the remount first" in answer.content.decode()
+        assert "Enter lots and disinfection first" in answer.content.decode()
 
     def test_two_people_see_both_values(self, here, client, case):
         self.save(client, here.tomas, case)
@@ -110,7 +102,7 @@ class TestRelease:
         user = getattr(here, name)
         assert self.save(client, user, case).status_code == 403
         assert self.look(client, user, case).status_code == 403
-        assert "The laboratory has not entered the remount yet." in get(
+        assert "The laboratory has not entered the release yet." in get(
             client, user, case, "release"
         )
 

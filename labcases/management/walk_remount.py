@@ -1,0 +1,67 @@
+"""The remount and the release of a case on its way."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from labcases.domain import processing, remount_ledger
+from labcases.domain import remount as remounting
+from labcases.enums import Movement
+from labcases.enums.remount import RemountAct
+from labcases.models import Case, RemountEntry, User
+
+D = Decimal
+A = RemountAct
+
+
+def log(case: Case, by: User, act: RemountAct, **values: Any) -> RemountEntry:
+    return remounting.log(case=case, by=by, values={"act": act, **values})
+
+
+def contacts(case: Case, by: User) -> None:
+    """A pass in each movement, as the scheme wants."""
+    for movement in Movement:
+        log(case, by, A.PASS, movement=movement, as_wanted=True, foil_um=12)
+
+
+def answer(case: Case, by: User) -> None:
+    """Every line of the checklist is yes."""
+    row = getattr(case, "remount_check", None)
+    remounting.save_check(
+        case=case,
+        version=row.version if row else 0,
+        by=by,
+        values={"answers": {line.key: "yes" for line in remounting.lines()}, "words": {}},
+    )
+
+
+def remount(case: Case, by: User) -> None:
+    """A rise of 0.4 mm that is corrected at one denture tooth."""
+    if remount_ledger.of(case).rise_mm is None:
+        own = case.prescription.arch == "upper"
+        tooth = "16" if own else "46"
+        log(case, by, A.PIN_READ, rise_mm=D("0.4"))
+        log(case, by, A.PASS, movement=Movement.CENTRIC, teeth=[tooth], as_wanted=False)
+        log(case, by, A.REDUCTION, teeth=[tooth], depth_mm=D("0.3"))
+        log(case, by, A.PIN_READ, rise_mm=D("0"))
+    contacts(case, by)
+    answer(case, by)
+
+
+RELEASE: dict[str, Any] = {
+    "lots": "base L-2291, teeth T-118",
+    "agent": "hypochlorite 1 in 10",
+    "label_minutes": 10,
+    "actual_minutes": 10,
+}
+
+
+def release(case: Case, by: User, second: User) -> None:
+    """Lots and disinfection, and a second person who looks."""
+    row = getattr(case, "release", None)
+    saved = processing.save_release(
+        case=case, version=row.version if row else 0, by=by, values=RELEASE
+    )
+    case.refresh_from_db()
+    processing.look_again(case=Case.objects.get(pk=case.pk), version=saved.version, by=second)
