@@ -308,7 +308,7 @@ def bench(user: User) -> list[Line]:
         case=OuterRef("pk"), kind__in=HOLDING, struck_at__isnull=True, closed_at__isnull=True
     )
     at_hand = _with_columns(cases).select_related(*AT_HAND).annotate(**{REPORTED: Exists(holding)})
-    found = fetch(at_hand, user, beside=("remount_check", "release", "articulator"))
+    found = fetch(at_hand, user, beside=("remount_check", "release", "articulator", "mounting"))
     return sorted(
         _sorted_lines(found),
         key=lambda row: (-row.late_days, row.case.surgery_on or date.max, row.case.pk),
@@ -324,7 +324,9 @@ def fetch_bench(lines: Iterable[Line]) -> None:
     prefetch_related_objects(rows, "tooth_supplies")
     last = Prefetch("check_runs", checks.latest_runs(CheckKind.CLEARANCE), checks.CLEARANCE)
     for what, stages_that_ask in {**READ_AT, last: FLASKED_NEXT}.items():
-        prefetch_related_objects([one for one in rows if one.stage in stages_that_ask], what)
+        # What the release of one arch asks, it asks of the other one as well.
+        both = [*rows, *others] if stages_that_ask & REMOUNTED else rows
+        prefetch_related_objects([one for one in both if one.stage in stages_that_ask], what)
     reported = [case for case in rows if getattr(case, REPORTED)]
     prefetch_related_objects(reported, "incidents__cast", "casts")
     calendars.fetch(case for case in rows if tooth_dates.waits(case))

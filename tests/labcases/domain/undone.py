@@ -26,14 +26,13 @@ from labcases.domain import (
 from labcases.domain import case as cases
 from labcases.domain import question as asking
 from labcases.domain.calculations import record_proposals
-from labcases.domain.processing import save_release
 from labcases.enums import BoxContent, BoxDirection, SetUpAct, Side, Stage
 from labcases.enums.proposals import ProposalKind
-from labcases.enums.remount import RemountAct
 from labcases.management.sample import GAP_RECORD, MOUNTING, POINT_RECORDS, SITE, WAX
 from labcases.management.walk import Walk
 from labcases.models import CastLook
 from tests.labcases import compared, sent_files
+from tests.labcases.domain import undone_at_the_end
 from tests.labcases.domain.gaps import bench_says
 from tests.labcases.domain.undone_curing import OF_CURING
 
@@ -103,31 +102,6 @@ def wax(walk: Walk, **values: Any) -> None:
     row = getattr(walk.reload(), "final_wax", None)
     final_wax.save(
         case=walk.case, version=row.version if row else 0, by=walk.hands.technician, values=values
-    )
-
-
-def release(walk: Walk, **values: Any) -> None:
-    row = getattr(walk.reload(), "release", None)
-    save_release(
-        case=walk.case, version=row.version if row else 0, by=walk.hands.technician, values=values
-    )
-
-
-def pin_read(walk: Walk) -> Any:
-    return remount.log(
-        case=walk.reload(),
-        by=walk.hands.technician,
-        values={"act": RemountAct.PIN_READ, "rise_mm": D("0.4")},
-    )
-
-
-def remount_answers(walk: Walk, **answers: str) -> None:
-    row = getattr(walk.reload(), "remount_check", None)
-    remount.save_check(
-        case=walk.case,
-        version=row.version if row else 0,
-        by=walk.hands.technician,
-        values={"answers": answers, "words": {}},
     )
 
 
@@ -315,7 +289,7 @@ for _part, _enter, _strike, _name in (
     ("jaw records", jaw_record, jaw_records.strike, "row"),
     ("check records", check_record, records.strike, "record"),
     ("set-up log", note, bench.strike, "entry"),
-    ("remount", pin_read, remount.strike, "entry"),
+    ("remount", undone_at_the_end.pin_read, remount.strike, "entry"),
 ):
     _made = "*" if _part == "set-up log" else "entered"
     _LINES[_part, _made] = (S.ACCEPTED, cast if _enter is look else nothing, _enter)
@@ -410,20 +384,5 @@ DOINGS: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
         lambda walk: wax(walk, **WAX),
         lambda walk: wax(walk, overjet_mm=D("2.5")),
     ),
-    ("remount checklist", "entered"): (
-        S.REMOUNT,
-        nothing,
-        lambda walk: remount_answers(walk, rm_order="yes"),
-    ),
-    ("remount checklist", "changed"): (
-        S.REMOUNT,
-        lambda walk: remount_answers(walk, rm_order="no"),
-        lambda walk: remount_answers(walk, rm_order="yes"),
-    ),
-    ("release", "entered"): (S.REMOUNT, nothing, lambda walk: release(walk, lots="L-1")),
-    ("release", "changed"): (
-        S.REMOUNT,
-        lambda walk: release(walk, lots="L-1"),
-        lambda walk: release(walk, lots="L-2"),
-    ),
+    **undone_at_the_end.SAVED,
 }
