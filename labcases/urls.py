@@ -15,6 +15,7 @@ from labcases.views import (
     casts,
     check,
     curing,
+    curing_cycles,
     dates,
     desk,
     disinfecting,
@@ -95,6 +96,8 @@ urlpatterns = [
     path(f"{HOUSE}stock.csv", stock_files.export, name="stock_export"),
     path("stock-files/<int:pk>/", stock_files.look, name="stock_file"),
     path("tooth-sets/<int:pk>/", stock.stock_set, name="stock_set"),
+    path(f"{HOUSE}curing-cycles/", curing_cycles.cycles, name="curing_cycles"),
+    path("curing-cycles/<int:pk>/", curing_cycles.cycle, name="curing_cycle"),
     # Bench, desk and finding cases
     path("bench/", bench.bench, name="bench"),
     path("desk/", desk.desk, name="desk"),

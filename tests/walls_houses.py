@@ -7,6 +7,7 @@ from typing import Any
 from labcases.domain import paper_offices, people
 from labcases.enums import Notation, Role
 from labcases.models import Organisation, User
+from tests import walls_curing
 from tests.walls_boxes import closed_days
 from tests.walls_teeth import stocked
 
@@ -52,6 +53,8 @@ def of_houses(here: Any) -> dict[str, list[Any]]:
         },
     }
     found |= closed_days(here) | stocked(here)
+    found |= walls_curing.own_cycle(laboratory, here.tomas)
+    found["curing_cycles:office"] = [office.pk]
     for name in (
         *("organisation", "organisation_change", "invite", "link_office"),
         *("paper_office_new", "calendar"),

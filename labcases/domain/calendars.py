@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Collection, Iterable
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
 from django.db import transaction
 from django.db.models import prefetch_related_objects
@@ -80,6 +80,34 @@ def set_week(*, organisation: Organisation, weekdays: Collection[int], by: User)
     organisation.save(update_fields=["open_weekdays"])
     log.info("person %s set the week of organisation %s", by.pk, organisation.pk)
     return organisation
+
+
+def set_hours(
+    *, organisation: Organisation, opens: time | None, closes: time | None, by: User
+) -> Organisation:
+    """Say from when to when a house is open on its open days, or that it is not entered.
+
+    Raises
+    ------
+    ValueError
+        Only one end is given, or it closes before it opens.
+    """
+    if (opens is None) != (closes is None):
+        raise ValueError("Enter both when it opens and when it closes, or neither.")
+    if opens and closes and closes <= opens:
+        raise ValueError(
+            f"It cannot close at {closes:%H:%M} when it opens at {opens:%H:%M}. Check both times."
+        )
+    organisation.opens_at, organisation.closes_at = opens, closes
+    organisation.save(update_fields=["opens_at", "closes_at"])
+    log.info("person %s set the hours of organisation %s", by.pk, organisation.pk)
+    return organisation
+
+
+def hours_words(organisation: Organisation) -> str:
+    """08:00 to 16:00; nothing where the hours are not entered."""
+    opens, closes = organisation.opens_at, organisation.closes_at
+    return f"{opens:%H:%M} to {closes:%H:%M}" if opens and closes else ""
 
 
 def close(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from labcases.codes import grouped
 from labcases.domain.cautions import Caution
 from labcases.domain.pouring import PRACTICE
 from labcases.domain.processing_state import State, of
@@ -83,8 +84,8 @@ def _of_flask(state: State, other: State, now: datetime) -> list[Caution]:
         Caution(
             "flask-in-use",
             f"{state.way.flask or other.way.flask} {state.run.flask} is in use: case "
-            f"{other.run.case}, {_when(theirs, other.opened)}. Take another, or correct the "
-            "number.",
+            f"{grouped(other.run.case.code)}, {_when(theirs, other.opened)}. Take another, or "
+            "correct the number.",
             PRACTICE,
         )
     ]
@@ -94,7 +95,7 @@ def _of_place(state: State, other: State, now: datetime) -> list[Caution]:
     own, theirs = in_heat(state, now=now), in_heat(other, now=now)
     if own is None or theirs is None or not own.meets(theirs):
         return []
-    said = f"{state.way.place} {state.run.place} is in use: case {other.run.case}"
+    said = f"{state.way.place} {state.run.place} is in use: case {grouped(other.run.case.code)}"
     ended = other.at(OFF) or other.opened
     if not state.way.cures or state.run.cycle != other.run.cycle:
         rest = (

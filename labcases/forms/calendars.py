@@ -30,6 +30,31 @@ class WeekForm(forms.Form):
         return [int(number) for number in self.cleaned_data["weekdays"]]
 
 
+def _hour(label: str) -> forms.TimeField:
+    return forms.TimeField(
+        label=label,
+        required=False,
+        input_formats=["%H:%M"],
+        widget=forms.TimeInput(
+            format="%H:%M", attrs={"class": "short", "autocomplete": "off", "type": "text"}
+        ),
+        error_messages={"invalid": f"{label}: write the time like 08:00."},
+    )
+
+
+class HoursForm(forms.Form):
+    """From when to when a house is open on its open days."""
+
+    opens_at = _hour("Opens at")
+    closes_at = _hour("Closes at")
+
+    def __init__(self, data: Any = None, *, organisation: Organisation) -> None:
+        stored = {"opens_at": organisation.opens_at, "closes_at": organisation.closes_at}
+        super().__init__(data, initial=stored)
+        self.helper = FormHelper()
+        self.helper.form_tag = False
+
+
 class ClosedForm(forms.Form):
     first = DateField(
         label="Closed on", error_messages={"required": "Enter the day on which it is closed."}

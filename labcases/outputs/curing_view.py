@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from labcases.domain import curing as times
 from labcases.domain import curing_cycles, processing_runs
+from labcases.domain import processing_state as states
 from labcases.domain.curing import House
 from labcases.domain.pouring import span
 from labcases.domain.processing_state import State
@@ -85,7 +86,7 @@ def advice(state: State, house: House, *, now: datetime) -> list[str]:
         ]
     plan = times.plan(cycle, state.started or now, house)
     said = []
-    if plan.over_night:
+    if plan.over_night and not state.at(OFF):
         said.append(
             "It runs into the night: nobody is there when it ends. Leave it to cool in the bath "
             "where the instructions allow it, and let what heats switch itself off, as local "
@@ -98,8 +99,7 @@ def advice(state: State, house: House, *, now: datetime) -> list[str]:
 
 def latest_words(cycle: Cycle, day: date, house: House) -> str:
     """Until when it is packed on a day to be deflasked on the same one."""
-    low, high = times.whole(cycle)
-    whole = span(low) if low == high else f"{span(low)} to {span(high)}"
+    whole = whole_words(cycle)
     at = times.latest_start(cycle, day, house)
     closes = house.closes_on(day)
     if closes is None:
@@ -179,13 +179,22 @@ def _is_own(cycle: Cycle) -> bool:
     return cycle.key.startswith(curing_cycles.OWN)
 
 
-def _listed(cycle: Cycle) -> ListedCycle:
+def read_of() -> list[ListedCycle]:
+    """Cycles of every technique that were read of, unread ones said to be so."""
+    return [_listed(one) for one in curing.cycles().values()]
+
+
+def whole_words(cycle: Cycle) -> str:
+    """From packing to deflasking, the least and the most."""
     low, high = times.whole(cycle)
-    whole = span(low) if low == high else f"{span(low)} to {span(high)}"
+    return span(low) if low == high else f"{span(low)} to {span(high)}"
+
+
+def _listed(cycle: Cycle) -> ListedCycle:
     return ListedCycle(
         label=cycle.label,
         parts=times.in_words(cycle),
-        whole=whole if cycle.was_read else "not read",
+        whole=whole_words(cycle) if cycle.was_read else "not read",
         cited=cycle.cited,
     )
 
@@ -203,3 +212,33 @@ def next_open(house: House, now: datetime) -> date:
         if house.calendar.is_open(day + timedelta(days=number)):
             return day + timedelta(days=number)
     return day
+
+
+@dataclass(frozen=True)
+class Printed:
+    """A processing as a paper prints it: what stands, without struck lines."""
+
+    number: int
+    pairs: list[dict[str, str]]
+    cited: str
+    steps: list[str]
+    materials: list[str]
+    to_mind: list[str]
+    missing: list[str]
+
+
+def printed(case: Case) -> Printed | None:
+    """The processing at work; nothing where none is begun."""
+    run = states.run_of(case)
+    if run is None:
+        return None
+    state = states.of(run)
+    return Printed(
+        number=run.number,
+        pairs=pairs(run),
+        cited=processing_runs.instructions_of(run),
+        steps=[f"{processing_runs.in_words(line)} ({line.by})" for line in state.steps.values()],
+        materials=[processing_runs.in_words(row) for row in state.materials],
+        to_mind=[one.text for one in state.cautions()],
+        missing=[step.label for step in state.steps_missing()],
+    )

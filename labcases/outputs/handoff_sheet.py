@@ -18,7 +18,7 @@ from labcases.domain import (
 from labcases.enums import CheckKind, PaperKind
 from labcases.enums.proposals import ANSWERS
 from labcases.models import Case, Handoff, Proposal, User
-from labcases.outputs import check_view, height_view, paper
+from labcases.outputs import check_view, curing_view, height_view, paper
 from labcases.templatetags.units import tooth_number
 
 TEMPLATE = "outputs/handoff_sheet.html"
@@ -30,6 +30,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
     return {
         **paper.common(case, PaperKind.HANDOFF, by, notation),
         "handoff": handoff,
+        "processed": curing_view.printed(case),
         "wax": getattr(case, "final_wax", None),
         "trimmed_otherwise": final_wax.trimmed_otherwise(case, getattr(case, "final_wax", None)),
         "trimmed": [

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import access, calendars
 from labcases.enums import Side
-from labcases.forms.calendars import ClosedForm, RoadForm, WeekForm
+from labcases.forms.calendars import ClosedForm, HoursForm, RoadForm, WeekForm
 from labcases.models import ClosedDay, OfficeLink, Organisation, User
 from labcases.templatetags.units import long_date
 from labcases.views._lookup import person
@@ -46,6 +46,8 @@ def calendar(request: HttpRequest, pk: int) -> HttpResponse:
         calendars.set_week(organisation=one, weekdays=week.numbers(), by=user)
         messages.success(request, f"Open {calendars.week_words(one)}.")
         return redirect("calendar", pk)
+    if request.POST.get("what") == "hours":
+        return _hours(request, one)
     closed = ClosedForm(request.POST)
     if closed.is_valid() and _closed(request, one, closed):
         return redirect("calendar", pk)
@@ -66,6 +68,22 @@ def _closed(request: HttpRequest, one: Organisation, form: ClosedForm) -> bool:
     else:
         messages.info(request, "It was closed then already.")
     return True
+
+
+def _hours(request: HttpRequest, one: Organisation) -> HttpResponse:
+    """Store from when to when it is open; both boxes empty mean that nobody says."""
+    form = HoursForm(request.POST, organisation=one)
+    if not form.is_valid():
+        return _page(request, one, 422, hours=form)
+    opens, closes = (form.cleaned_data[name] for name in ("opens_at", "closes_at"))
+    try:
+        calendars.set_hours(organisation=one, opens=opens, closes=closes, by=person(request))
+    except ValueError as refused:
+        form.add_error("closes_at", str(refused))
+        return _page(request, one, 422, hours=form)
+    words = calendars.hours_words(one)
+    messages.success(request, f"Open from {words}." if words else "The hours are taken out.")
+    return redirect("calendar", one.pk)
 
 
 @require_POST
@@ -109,6 +127,7 @@ def _page(
     status: int = 200,
     *,
     week: WeekForm | None = None,
+    hours: HoursForm | None = None,
     closed: ClosedForm | None = None,
     road: RoadForm | None = None,
 ) -> HttpResponse:
@@ -121,10 +140,12 @@ def _page(
         "may_keep": may_keep,
         "week_words": calendars.week_words(one),
         "week": week or WeekForm(organisation=one),
+        "hours": hours or HoursForm(organisation=one),
+        "hours_words": calendars.hours_words(one),
         "closed": closed or ClosedForm(),
         "closed_days": one.closed_days.filter(on__gte=today).select_related("by"),
         "roads": _roads(user, one, road),
-        "refused": week or closed or road,
+        "refused": week or hours or closed or road,
     }
     return render(request, "organisation/calendar.html", context, status=status)
 

@@ -24,6 +24,7 @@ from labcases.models import Case, ProcessingRun, ProcessingStep, UsedMaterial, U
 from labcases.outputs import curing_view
 from labcases.outputs.curing_view import Start
 from labcases.reference import curing as known
+from labcases.reference import safety
 from labcases.reference.curing import Cycle
 from labcases.views import _conflict
 from labcases.views._head import head_context
@@ -210,6 +211,8 @@ def _page(
         "line_form": line_form,
         "give_up_form": give_up_form,
         "earlier": curing_view.earlier(case, run),
+        "safety_first": safety.first(),
+        "safety_all": _safety(technique),
         "listed": curing_view.listed(case.laboratory, technique),
         "may_see_cycles": access.may_in(user, "keep the curing cycles", case.laboratory),
         "refused": bool(form or line_form or give_up_form or more),
@@ -258,11 +261,17 @@ def _of_run(
         "advice": curing_view.advice(state, house, now=now),
         "steps": curing_view.steps(run),
         "next_step": state.next_step,
+        "safety_now": safety.at(state.next_step.key, run.technique) if state.next_step else [],
         "materials": curing_view.materials(run),
         "starts": _starts(state, house, now),
         "starts_on": curing_view.next_open(house, now),
         **(_forms(run, line_form, give_up_form) if can_edit else {}),
     }
+
+
+def _safety(technique: Technique) -> list[safety.Safety]:
+    steps = tuple(one.key for one in known.ways()[technique].steps)
+    return safety.of_technique(technique, steps)
 
 
 def _starts(state: State, house: curing.House, now: Any) -> list[Start]:

@@ -16,6 +16,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from labcases.domain import (
     access,
     calendars,
+    curing_cycles,
     mounting,
     paper_offices,
     people,
@@ -70,6 +71,7 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "may_link": may_link,
         "in_charge": bool(roles or may_link),
         "keeps_stock": stock.may_keep(user, one),
+        "keeps_cycles": curing_cycles.may_keep(user, one),
         "kinds": one.tooth_sets.count(),
         "invitations": [
             (row, may_link if row.opens_office else row.role in roles) for row in invitations

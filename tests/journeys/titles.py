@@ -27,6 +27,8 @@ TITLES = {
     "stock:laboratory": "Tooth stock",
     "stock_add": "Add a set to the stock",
     "stock_set": "Set Alder O-44",
+    "curing_cycles:laboratory": "Curing cycles",
+    "curing_cycle": "Cycle short of resin, pink",
     "stock_file_choose": "Take a file into the tooth stock",
     "stock_file": "What the file would do",
     "bench": "Bench",

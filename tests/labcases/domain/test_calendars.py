@@ -1,6 +1,6 @@
 """On which days a house is open, and who says so."""
 
-from datetime import date
+from datetime import date, time
 
 import pytest
 
@@ -127,3 +127,21 @@ def test_two_houses_that_are_linked_no_more_keep_their_road(here):
     assert calendars.road_days(case) == 2
     OfficeLink.objects.filter(office=here.office).delete()
     assert calendars.road_days(case) == 1
+
+
+def test_hours_are_entered_together_and_in_their_order(here):
+    house = here.laboratory
+    calendars.set_hours(organisation=house, opens=time(8), closes=time(16, 30), by=here.mona)
+    house.refresh_from_db()
+    assert calendars.hours_words(house) == "08:00 to 16:30"
+
+    for opens, closes, why in (
+        (time(8), None, "Enter both"),
+        (None, time(16), "Enter both"),
+        (time(16), time(8), "It cannot close at 08:00 when it opens at 16:00"),
+        (time(8), time(8), "It cannot close at 08:00"),
+    ):
+        with pytest.raises(ValueError, match=why):
+            calendars.set_hours(organisation=house, opens=opens, closes=closes, by=here.mona)
+    calendars.set_hours(organisation=house, opens=None, closes=None, by=here.mona)
+    assert calendars.hours_words(house) == ""

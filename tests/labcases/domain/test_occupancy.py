@@ -7,6 +7,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from labcases.codes import grouped
 from labcases.domain import occupancy, processing_runs
 from labcases.domain import processing_state as states
 from labcases.enums import Stage
@@ -53,7 +54,7 @@ def test_a_flask_in_use_is_said_with_its_case_and_until_when(here):
     ((code, text),) = said(run)
 
     assert code == "flask-in-use"
-    assert text.startswith(f"Flask 3 is in use: case {other.case}, from ")
+    assert text.startswith(f"Flask 3 is in use: case {grouped(other.case.code)}, from ")
     assert " to about " in text
 
 

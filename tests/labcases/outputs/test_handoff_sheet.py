@@ -10,6 +10,7 @@ from django.utils.html import strip_tags
 from labcases.domain import trimming
 from labcases.enums import Stage
 from labcases.enums.proposals import ProposalKind, ProposalState
+from labcases.management import walk_curing
 from labcases.outputs import handoff_sheet
 from labcases.outputs.papers import PAPERS
 from tests import needs
@@ -142,3 +143,17 @@ def test_an_answer_that_came_after_the_handoff_says_so(cast, handed_over):
     told = PAPERS["processing-handoff"].context(handed_over, by=cast.tomas, notation="ISO 3950")
 
     assert ", after this handoff not kept" in plain(render_to_string(handoff_sheet.TEMPLATE, told))
+
+
+def test_how_it_was_processed_prints_with_lots_and_what_lacks(cast, handed_over):
+    before = PAPERS["processing-handoff"].context(handed_over, by=cast.tomas, notation="ISO 3950")
+    assert before["processed"] is None
+
+    walk_curing.begin(handed_over, cast.tomas)
+    fresh = type(handed_over).objects.get(pk=handed_over.pk)
+    told = PAPERS["processing-handoff"].context(fresh, by=cast.tomas, notation="ISO 3950")
+    text = plain(render_to_string(handoff_sheet.TEMPLATE, told))
+
+    assert "Short, 2 hours and 1 hour" in text
+    assert "Resin powder: heat-cured resin, pink, veined, lot L-2291" in text
+    assert "Not entered: Packed, Closed in the press, Put in the bath" in text

@@ -145,3 +145,17 @@ def test_a_weekday_without_entries_on_which_a_house_is_closed_is_shut(client, he
     client.force_login(here.lena)
     days = client.get(reverse("desk"), {"from": monday.isoformat()}).context["days"]
     assert [bool(day.shut) for day in days] == [True, False, False, False, False, True, True]
+
+
+def test_the_manager_enters_the_hours_and_everybody_inside_reads_them(client, here):
+    hours = {"what": "hours", "opens_at": "08:00", "closes_at": "16:30"}
+    assert post(client, here.mona, here.laboratory, **hours).status_code == 302
+    assert "08:00 to 16:30 on open days." in page(client, here.lena, here.laboratory)
+
+    late = post(client, here.mona, here.laboratory, **{**hours, "closes_at": "07:00"})
+    assert late.status_code == 422
+    assert "It cannot close at 07:00 when it opens at 08:00." in late.content.decode()
+    odd = post(client, here.mona, here.laboratory, **{**hours, "opens_at": "8 o'clock"})
+    assert odd.status_code == 422
+    assert "Opens at: write the time like 08:00." in odd.content.decode()
+    assert "08:00 to 16:30 on open days." in page(client, here.lena, here.laboratory)

@@ -219,3 +219,14 @@ def test_the_case_says_how_far_it_is(here, bench, case):
     assert "Flask and water bath; flask 3; no step entered" in (
         bench.get(url("case", case)).content.decode()
     )
+
+
+def test_at_the_next_step_it_says_what_to_mind_for_oneself(here, bench, case):
+    run = begin(here, case)
+    at = timezone.now() - timedelta(hours=1)
+    processing_runs.log_step(run=run, step="wax out", at=at, by=here.tomas)
+
+    text = page(bench, case)
+    assert "Next: packed" in text
+    assert "Monomer: mix under extraction" in text
+    assert "its safety sheet and local codes go before everything here." in text
