@@ -194,11 +194,20 @@ def _cusps(case: Case, wanted: list[str]) -> Iterator[NextLine]:
     if open_ones:
         yield NextLine(
             SetUpAct.CUSP_HELD,
-            "Teeth whose upper lingual cusp was not looked at. Those that are not held are logged "
-            "by themselves.",
-            (Ready("Held at all", {"teeth": open_ones, "as_wanted": True}),),
+            "The upper lingual cusp of these teeth was not looked at yet. A tooth that is not held "
+            "is logged on its own.",
+            (Ready("Log as held", {"teeth": open_ones, "as_wanted": True}),),
             {"teeth": open_ones, "as_wanted": "no"},
         )
+
+
+def _why_again(last: SetUpEntry | None) -> str:
+    """Why a movement is marked now."""
+    if last is None:
+        return "no pass is logged."
+    if last.as_wanted is None:
+        return "nobody has said whether its last pass is as the scheme wants."
+    return "its last pass was not as the scheme wants."
 
 
 def _passes(case: Case) -> Iterator[NextLine]:
@@ -208,7 +217,7 @@ def _passes(case: Case) -> Iterator[NextLine]:
         if entry is None or not entry.as_wanted:
             yield NextLine(
                 SetUpAct.PASS,
-                f"{movement.label} is next, as the scheme wants it.",
+                f"{movement.label} is next: {_why_again(entry)}",
                 page=FOIL_PAGE,
             )
             return

@@ -18,6 +18,7 @@ from labcases.enums import SetUpAct
 from labcases.models import Case, SetUpEntry
 
 NONE = Decimal("0")
+STAYED = "It stayed."
 
 
 @dataclass(frozen=True)
@@ -114,6 +115,8 @@ def _step(
         f"Opened by {_mm(opened)}, a temporary aid." if opened else "",
         "No value was logged before it." if change is None else text,
     ]
+    if opened and text == STAYED:
+        said.pop()
     return PinStep(
         entry=entry,
         before_mm=before,
@@ -167,7 +170,7 @@ def _told(
 ) -> tuple[str, Decimal]:
     """What changed the pin beside an opening, in words, and what of it is not explained."""
     if abs(change) <= READING_TOLERANCE_MM:
-        return f"It stayed. Ground since: {listed(losses)}." if losses else "As before.", NONE
+        return f"It stayed. Ground since: {listed(losses)}." if losses else STAYED, NONE
     if change > 0:
         why = (
             "Teeth were set since, and may hold it up."

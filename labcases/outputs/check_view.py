@@ -14,7 +14,7 @@ from typing import Any
 from labcases import notation as numbers
 from labcases.domain import calculations, teeth
 from labcases.domain.checks import Shown
-from labcases.enums import Arch, Notation, OpposingTooth, Scheme, ToothStatus
+from labcases.enums import Arch, Movement, Notation, OpposingTooth, Scheme, ToothStatus
 from labcases.models import Prescription
 from labcases.outputs.arch import ArchDrawing, Mark, ToothMark, arch_drawing
 from labcases.templatetags.units import tooth_number
@@ -25,6 +25,11 @@ PROPOSAL = (
 )
 
 TITLES = {"protrusive": "Protrusive", "right": "Right lateral", "left": "Left lateral"}
+MOVED = {
+    "protrusive": Movement.PROTRUSIVE,
+    "right": Movement.RIGHT,
+    "left": Movement.LEFT,
+}
 NOT_AS_WANTED = "not as wanted"
 
 _STEP_MM = Decimal("0.05")
@@ -65,6 +70,8 @@ class ExcursionView:
     travel_mm: Decimal
     pin: str
     summary: str
+    wants: str
+    """What the scheme wants of posterior teeth on this excursion."""
     drawing: ArchDrawing
     rows: list[ToothRow]
 
@@ -144,7 +151,14 @@ def present(
         for row in findings["left_out"]
     ]
     excursions = [
-        _excursion(row, arch=arch, prescription=prescription, left_out=left_out, notation=notation)
+        _excursion(
+            row,
+            arch=arch,
+            prescription=prescription,
+            left_out=left_out,
+            scheme=findings["scheme"],
+            notation=notation,
+        )
         for row in findings["excursions"]
     ]
     return {
@@ -201,6 +215,7 @@ def _excursion(
     arch: Arch,
     prescription: Prescription,
     left_out: Sequence[Mapping[str, str]],
+    scheme: str,
     notation: str,
 ) -> ExcursionView:
     travel_mm = to_step(told["travel_mm"])
@@ -220,6 +235,7 @@ def _excursion(
         travel_mm=travel_mm,
         pin=_pin(told),
         summary=_summary(rows),
+        wants=_wants(told["excursion"], scheme),
         drawing=arch_drawing(arch=arch, teeth=marks, notation=Notation(notation)),
         rows=rows,
     )
@@ -286,6 +302,15 @@ def _pin(told: Mapping[str, Any]) -> str:
         f"{to_step(lift):.2f} mm{where}. "
         "Rows marked conditional hold only as long as these front teeth guide."
     )
+
+
+def _wants(excursion: str, scheme: str) -> str:
+    """What verdicts go by: "contact on the working side; no contact on the balancing side"."""
+    told = calculations.weigh_pass(
+        [], movement=MOVED[excursion], scheme=scheme, kinds={}, own=[]
+    ).wishes
+    sides = len(told) > 1
+    return "; ".join(f"{one.wish} on the {one.role} side" if sides else one.wish for one in told)
 
 
 def _summary(rows: Sequence[ToothRow]) -> str:

@@ -23,14 +23,19 @@ class HeightView:
     computed_at: Any
 
 
+def _sites(count: int, verdict: str) -> str:
+    """A count with what is counted: "8 sites: fits"."""
+    return f"{count} {'site' if count == 1 else 'sites'}: {verdict}"
+
+
 def build_context(shown: Shown, notation: str) -> HeightView:
     """How many sites fit, and each site that is short with by how much."""
     rows = shown.run.findings["rows"]
     found = Counter(row["verdict"] for row in rows)
     order = ("fits", "ample", "short", "not measured", "no antagonist")
     return HeightView(
-        counts=", ".join(f"{found[verdict]} {verdict}" for verdict in order if found[verdict])
-        or "no site",
+        counts=", ".join(_sites(found[verdict], verdict) for verdict in order if found[verdict])
+        or "No site",
         short=[
             f"{tooth_number(row['tooth'], notation)} is short by {row['short_by_mm']:.2f} mm."
             for row in rows

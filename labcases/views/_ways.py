@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from labcases.domain import access, gates, stages
+from labcases.domain import access, final_wax, gates, stages
 from labcases.domain.gates import Missing
 from labcases.domain.stages import Way
 from labcases.enums import ENDED_EARLY, BoxContent, BoxDirection, Position, Stage
@@ -188,9 +188,18 @@ def _whom(case: Case) -> str:
     if case.stage == Stage.SENT and _came(case):
         return "The box is at the laboratory, which has not accepted the case yet."
     text = IN_HAND[stages.plain_state(case)]
+    if _wax_waits(case):
+        return f"{text} It waits for the dentist to approve the final wax."
     content, lack = NEEDED_AT_OFFICE.get(Stage(case.stage), (None, ""))
     left = {item.content for box in _sent(case, BoxDirection.TO_OFFICE) for item in box.items.all()}
     return f"{text} {lack}" if content and content not in left else text
+
+
+def _wax_waits(case: Case) -> bool:
+    """The laboratory has done what it does before the dentist is asked."""
+    wax = getattr(case, "final_wax", None)
+    asked = case.stage == Stage.FINAL_WAX and wax is not None and wax.approved_at is None
+    return asked and not any(final_wax.unfinished(case, wax))
 
 
 def _came(case: Case) -> bool:

@@ -242,6 +242,7 @@ def _seen(
             row for row in rows if row.mark.entry_id == entry.pk and row.mark.tooth not in kept
         ],
         "marks_rest_on": found["marks_rest_on"],
+        "compared": explained_view.build_context(case, notation),
         "elsewhere": sorted({row.movement for row in rows if row.mark.entry_id != entry.pk}),
         "quick_mm": QUICK_MM,
         "excursions": Excursions.choices,

@@ -79,8 +79,9 @@ def test_after_the_teeth_come_cusps_passes_the_pin_and_the_end(walk):
     walk.log(A.PIN_OPENED, before_mm=D("0"), after_mm=D("0.5"))
     walk.log(A.TOOTH_SET, teeth=BACK)
     cusps, centric = usual(walk)
-    assert ready(cusps) == {"Held at all": {"teeth": BACK, "as_wanted": True}}
+    assert ready(cusps) == {"Log as held": {"teeth": BACK, "as_wanted": True}}
     assert (centric.act, centric.page) == (A.PASS, "passes")
+    assert centric.why == "Centric is next: no pass is logged."
     walk.log(A.CUSP_HELD, teeth=BACK[1:], as_wanted=True)
     assert usual(walk)[0].initial["teeth"] == ["17"]
     walk.log(A.CUSP_HELD, teeth=["17"], as_wanted=False)

@@ -54,7 +54,7 @@ def test_an_opening_explains_itself(walk):
     first, opened = steps(walk)
     assert (first.change_mm, first.text) == (None, "No value was logged before it.")
     assert (opened.change_mm, opened.opened_mm, opened.unexplained_mm) == (D("0.5"), D("0.5"), 0)
-    assert opened.text == "Opened by 0.5 mm, a temporary aid. As before."
+    assert opened.text == "Opened by 0.5 mm, a temporary aid."
 
 
 def test_before_any_tooth_is_set_nothing_held_the_pin(walk):
@@ -192,4 +192,4 @@ def test_the_first_value_is_held_against_pin_zero_and_struck_lines_count_for_not
     bench.strike(entry=wrong, reason="upside down", by=walk.hands.technician)
     walk.log(A.PIN_READING, after_mm=D("2"))
     (only,) = steps(walk)
-    assert (only.before_mm, only.from_zero_mm, only.text) == (D("2"), 0, "As before.")
+    assert (only.before_mm, only.from_zero_mm, only.text) == (D("2"), 0, "It stayed.")

@@ -22,7 +22,7 @@ from labcases.management.commands.demo import Command
 from labcases.management.demo_case import load_demo
 from labcases.management.demo_stories import Stories
 from labcases.models import Case, DemoMark, Organisation, PrescribingDefaults, User
-from labcases.outputs import marks_view
+from labcases.outputs import ledger_view, marks_view
 from tests.factories import world
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -248,15 +248,21 @@ def test_the_story_of_the_over_erupted_molar_shows_an_interference_and_a_proposa
     rows = marks_view.build_context(case, "ISO 3950")["mark_rows"]
     assert [(row.movement, row.tooth, row.opposing, row.word) for row in rows] == [
         ("Centric", "16", "46", "By foil"),
-        ("Centric", "26", "36", "By foil"),
+        ("Right lateral", "16", "46", "By foil"),
         ("Right lateral", "24", "35", "By foil"),
         ("Right lateral", "25", "36", "Reduce"),
+        ("Left lateral", "16", "46", "By foil"),
         ("Left lateral", "15", "46", "Re-set, do not grind"),
+        ("Protrusive", "16", "46", "By foil"),
     ]
     compared = explaining.latest(case)
-    assert (compared.explained.kind, compared.stale) == ("not explained", False)
+    pin_rows = ledger_view.build_context(case, "ISO 3950")["pin_rows"]
+    assert (compared.explained.kind, compared.stale) == ("explained", False)
+    assert (compared.explained.best.tooth, compared.open) == ("16", True)
     left = {str(one.movement): one for one in compared.explained.movements}["left lateral"]
-    assert left.seen == ("15",)
+    assert (left.seen, left.seen_contact) == (("15",), ("16",))
+    assert [str(one.what) for one in pin_rows] == ["Pin opened", "Pin read", "Pin read"]
+    assert [one.open for one in pin_rows] == [False, False, True]
 
 
 @pytest.mark.django_db

@@ -79,7 +79,16 @@ def test_a_scheme_that_is_silent_about_all_says_so(shown):
 
 
 def test_all_as_wanted_is_not_called_clear(shown):
-    assert shown()["excursions"][0].summary == "All as the scheme wants."
+    first = shown()["excursions"][0]
+    assert first.summary == "All as the scheme wants."
+    assert first.wants == "contact"
+
+
+def test_each_side_has_its_wish(shown):
+    told = kept.findings(kept.excursion("left", kept.tooth("26")), scheme="canine")
+    assert shown(told)["excursions"][0].wants == (
+        "no contact on the working side; no contact on the balancing side"
+    )
 
 
 def test_teeth_are_shown_in_the_readers_notation_with_the_other_beside(shown):

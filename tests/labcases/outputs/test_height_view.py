@@ -30,7 +30,7 @@ def run(rows):
 def test_the_height_budget_is_counted_and_short_sites_are_named():
     view = height_view.build_context(checks.Shown(run(ROWS), ["space 16: 9 → 8"]), "ISO 3950")
 
-    assert view.counts == "2 fits, 1 short"
+    assert view.counts == "2 sites: fits, 1 site: short"
     assert view.short == ["17 is short by 0.40 mm."]
     assert view.stale
     assert (view.computed_by, view.engine_version) == ("Tomas Abelard", "0.1.0")
@@ -40,7 +40,7 @@ def test_the_height_budget_is_counted_and_short_sites_are_named():
 def test_a_budget_of_no_site_says_so():
     view = height_view.build_context(checks.Shown(run([]), []), "ISO 3950")
 
-    assert (view.counts, view.short, view.stale) == ("no site", [], False)
+    assert (view.counts, view.short, view.stale) == ("No site", [], False)
 
 
 @pytest.mark.django_db

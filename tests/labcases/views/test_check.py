@@ -162,7 +162,7 @@ class TestLooking:
     def test_the_height_budget_stands_below_with_a_link_to_the_sites(self, here, client):
         case = here.case_at(Stage.SET_UP)
         text = page(client, here.tomas, case).content.decode()
-        assert "8 fits." in text
+        assert "8 sites: fits." in text
         assert reverse("sites", args=[case.code]) in text
 
     def test_the_office_reads_in_its_own_notation_and_computes_nothing(self, here, client):

@@ -79,6 +79,19 @@ def test_the_section_shows_what_was_seen_and_the_change_with_its_deviation(tomas
     assert compared.ASSUMED in text
 
 
+def test_a_pass_says_what_explains_its_marks_before_anything_is_ground(tomas, walk):
+    entry = walk.foil(Movement.RIGHT, "16", as_wanted=False)
+    keep(walk, compared.setting())
+    seen = address("pass_seen", walk, entry.pk)
+
+    text = text_of(tomas.get(seen))
+    before = text.index("Before anything is ground: One change explains the marks")
+    assert before < text.index("What the rules say of these marks")
+
+    tomas.post(address("compared_leave", walk, MarksCompared.objects.get().pk), {"reason": "no"})
+    assert "Before anything is ground" not in text_of(tomas.get(seen))
+
+
 def test_adopting_changes_the_record_and_the_section_goes_stale(tomas, walk):
     run = keep(walk, compared.setting())
 

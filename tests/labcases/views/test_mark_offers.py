@@ -95,5 +95,8 @@ def test_what_the_dentist_allows_counts_as_budget_and_says_so(here, client, walk
     told = text_of(page(client, here.tomas, walk))
     assert "16 on 46 Reduce" in told
     # Of 0.42 mm never more is told than that, and never more than the dentist allowed.
-    assert "Depth 0.4 mm Predicted 0.4 mm" in told
-    assert "Budget left 0.45 mm, allowed by the dentist, proposal 1 Leaves 0.05 mm" in told
+    assert "Depth proposed 0.4 mm Overlap predicted 0.4 mm" in told
+    assert (
+        "Height budget left 0.45 mm, allowed by the dentist, proposal 1 Left after it 0.05 mm"
+        in told
+    )

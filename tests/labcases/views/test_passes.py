@@ -181,7 +181,7 @@ class TestJudging:
         assert answer.url == address("pass_seen", case, entry.pk) + "#seen"
         entry.refresh_from_db()
         assert entry.as_wanted is False
-        assert "Said: Not as wanted" in seen(tomas, case)
+        assert "Judged: Not as wanted" in seen(tomas, case)
 
     def test_as_wanted_leads_to_the_next_pass(self, tomas, case, entry):
         answer = tomas.post(address("pass_judge", case, entry.pk), {"verdict": "yes"})

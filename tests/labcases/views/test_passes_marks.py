@@ -83,7 +83,10 @@ class TestDone:
         assert "16 on 46 Reduce" in told
         # 9 - 2 = 7 of the 8 mm tooth: 1 mm hollow; 3 - 1 - 1.5 = 0.5 mm may come off. 0.33 mm are
         # predicted, shown to 0.05 mm; of a depth never more is told than is predicted.
-        assert "Depth 0.3 mm Predicted 0.35 mm Budget left 0.5 mm Leaves 0.2 mm" in told
+        assert (
+            "Depth proposed 0.3 mm Overlap predicted 0.35 mm "
+            "Height budget left 0.5 mm Left after it 0.2 mm" in told
+        )
         assert "lingual (inner) incline of the upper buccal cusp" in told
         assert "a natural tooth is never ground here" in told
 
@@ -161,7 +164,7 @@ class TestDone:
     def test_a_tooth_that_lost_more_than_its_budget_says_how_much_over(self, tomas, walk, case):
         walk.log(SetUpAct.REDUCTION, teeth=["16"], after_mm="0.6")
         tap(tomas, case, "right lateral", "16")
-        assert "Budget left 0.10 mm over" in seen(tomas, case)
+        assert "Height budget left 0.10 mm over" in seen(tomas, case)
 
 
 def seen_of(client, case, mark):

@@ -124,7 +124,7 @@ class TestLedger:
             assert log(client, here.tomas, case, act=act, **typed).status_code == 302
         answer = client.get(reverse("setup", args=[case.code]))
         words = text_of(answer)
-        assert "Opened by 0.5 mm, a temporary aid. As before." in words
+        assert "Opened by 0.5 mm, a temporary aid." in words
         assert "0.3 mm is not explained: wax that gave way" in words
         assert "never counts as room" in words
         told = answer.content.decode().split('id="ledger"')[1].split("</table>")[0]
