@@ -9,7 +9,7 @@ from labcases.domain.gates import Missing
 from labcases.domain.stages import Way
 from labcases.enums import ENDED_EARLY, BoxContent, BoxDirection, Position, Stage
 from labcases.forms.case import MoveForm
-from labcases.models import Box, Case, User
+from labcases.models import Box, Case, FinalWax, User
 from labcases.views._refusal import listed
 
 VERBS: dict[Stage, str] = {
@@ -197,9 +197,10 @@ def _whom(case: Case) -> str:
 
 def _wax_waits(case: Case) -> bool:
     """The laboratory has done what it does before the dentist is asked."""
-    wax = getattr(case, "final_wax", None)
-    asked = case.stage == Stage.FINAL_WAX and wax is not None and wax.approved_at is None
-    return asked and not any(final_wax.unfinished(case, wax))
+    wax: FinalWax | None = getattr(case, "final_wax", None)
+    if case.stage != Stage.FINAL_WAX or wax is None or wax.approved_at is not None:
+        return False
+    return not any(final_wax.unfinished(case, wax))
 
 
 def _came(case: Case) -> bool:

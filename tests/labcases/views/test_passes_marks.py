@@ -226,7 +226,7 @@ class TestExcursions:
         assert "Nothing is proposed before it is known." in told
         assert page.count('name="answer"') == 3
         assert 'name="depth_mm"' not in page
-        assert "Budget left" not in told
+        assert "budget left" not in told
 
     def test_an_answer_brings_the_proposal_and_may_be_changed(self, tomas, case, mark):
         answer = self.say(tomas, case, mark, "no")

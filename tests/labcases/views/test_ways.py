@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 
 from labcases.domain import box
+from labcases.domain import question as asking
 from labcases.enums import Stage
 from labcases.views import _ways
 from tests.factories import world
@@ -30,6 +31,30 @@ def test_after_a_move_a_plain_sentence_says_what_is_true_now(came_from, to, word
 
 
 class TestWhoHasIt:
+    def test_the_laboratory_has_it_and_waits_for_the_dentist_to_approve_the_wax(self, client):
+        here = world()
+        walk = here.walk()
+        walk.to(Stage.FINAL_WAX)
+        asked = "It waits for the dentist to approve the final wax."
+        assert asked not in page(client, here.dora, walk.reload()).content.decode()
+        walk.wax()
+        assert asked in page(client, here.dora, walk.reload()).content.decode()
+
+    def test_an_open_question_to_the_office_is_said_where_the_next_step_stands(self, client):
+        here = world()
+        case = here.case_at(Stage.SET_UP)
+        goes_on = "It goes on when the office has answered."
+        assert goes_on not in page(client, here.dora, case).content.decode()
+        asking.ask(
+            case=case,
+            about="the shade",
+            text="Are the canines darker?",
+            waits_for="office",
+            clinical=True,
+            by=here.tomas,
+        )
+        assert goes_on in page(client, here.dora, case).content.decode()
+
     def test_a_box_that_was_taken_in_is_no_longer_on_the_way(self, client):
         here = world()
         walk = here.walk()
