@@ -340,6 +340,10 @@ remount_check                  GET    login     404    200 200 200 200 200 404  
 remount_check                  POST   login     404    403 403 ok  403 ok  404     404
 remount_strike                 GET    login     405    405 405 405 405 405 405     405
 remount_strike                 POST   login     404    403 403 422 403 422 404     404
+finishing                      GET    login     404    200 200 200 200 200 404     404
+finishing                      POST   login     404    403 403 ok  403 ok  404     404
+mark_text                      GET    login     405    405 405 405 405 405 405     405
+mark_text                      POST   login     404    422 422 403 403 403 404     404
 release                        GET    login     404    200 200 200 200 200 404     404
 release                        POST   login     404    403 403 ok  403 ok  404     404
 release_look                   GET    login     405    405 405 405 405 405 405     405

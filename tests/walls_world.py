@@ -302,17 +302,8 @@ OF_A_CASE = (
     *("check_compute", "setup", "front_teeth", "passes", "pass_pin", "try_in"),
     *("passes_compare", "try_in_waive", "bench_check"),
     *("processing", "processing_step", "processing_material", "processing_give_up"),
-    *(
-        "final_wax",
-        "final_wax_approve",
-        "handoff",
-        "remount",
-        "remount_check",
-        "release",
-        "release_look",
-        "delivery",
-        "papers",
-    ),
+    *("final_wax", "final_wax_approve", "handoff", "remount", "remount_check", "finishing"),
+    *("mark_text", "release", "release_look", "delivery", "papers"),
 )
 
 

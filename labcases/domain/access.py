@@ -177,6 +177,17 @@ def houses(user: User | AnonymousUser) -> tuple[set[int], set[int]]:
     )
 
 
+def works_alone(laboratory: Organisation) -> bool:
+    """Whether one person is all of a laboratory."""
+    found = Membership.objects.filter(
+        organisation=laboratory,
+        active=True,
+        user__is_active=True,
+        role__in=LABORATORY_ROLES,
+    )
+    return found.values("user").distinct().count() == 1
+
+
 def roles_of(organisation: Organisation) -> tuple[Role, ...]:
     """Roles that make sense in an organisation."""
     if organisation.kind == OrganisationKind.OFFICE:

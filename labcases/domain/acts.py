@@ -67,6 +67,8 @@ _ON_PAPER = _not("What a signed paper says stands. Type the next paper.")
 _REPORT = _not("What was reported stays. Strike the report out, or report what else happened.")
 _DELIVERY = _not("What an office reports stays in the history. Correct the report itself.")
 
+_MARK = _not("No text of a mark is kept but the last one. Write the right one.")
+
 #: (part, act); a star stands for any words.
 ACTS: dict[tuple[str, str], Act] = {
     ("case", "opened"): _not("A case stays. Cancel it, with a reason."),
@@ -207,6 +209,11 @@ ACTS: dict[tuple[str, str], Act] = {
     ("remount checklist", "entered"): _SAVED,
     ("remount checklist", "changed"): _SAVED,
     ("remount checklist", "taken back"): _TAKEN_BACK,
+    ("finishing", "entered"): _SAVED,
+    ("finishing", "changed"): _SAVED,
+    ("finishing", "taken back"): _TAKEN_BACK,
+    ("text of the mark", "entered"): _MARK,
+    ("text of the mark", "changed"): _MARK,
     ("release", "entered"): _SAVED,
     ("release", "changed"): _SAVED,
     ("release", "looked at again"): _not("A second look stands. A change asks for it anew."),

@@ -6,11 +6,12 @@ from datetime import timedelta
 
 from django.utils import timezone
 
-from labcases.domain import access, history, paper_approvals, prescription
+from labcases.domain import history, paper_approvals, prescription
+from labcases.domain.access import works_alone
 from labcases.domain.prescription import NotReady
 from labcases.domain.signed_papers import NotNow, digest_of, lacks, named, only, save_paper
 from labcases.enums.signed_papers import PaperState
-from labcases.models import Case, Membership, Organisation, Prescription, SignedPaper, User
+from labcases.models import Case, Prescription, SignedPaper, User
 
 CONFIRM = "confirm a signed paper"
 
@@ -21,17 +22,6 @@ source): long enough to come back to the page with fresh eyes."""
 
 class SecondPersonNeeded(Exception):
     """Who typed a paper does not confirm it."""
-
-
-def works_alone(laboratory: Organisation) -> bool:
-    """Whether one person is all of a laboratory."""
-    found = Membership.objects.filter(
-        organisation=laboratory,
-        active=True,
-        user__is_active=True,
-        role__in=access.LABORATORY_ROLES,
-    )
-    return found.values("user").distinct().count() == 1
 
 
 def why_not_confirm(user: User, paper: SignedPaper) -> str:

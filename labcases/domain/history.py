@@ -18,7 +18,7 @@ _written: ContextVar[list[HistoryEntry] | None] = ContextVar("written", default=
 _follows: ContextVar[bool] = ContextVar("follows", default=False)
 
 # Fields that identify a person: history says that they changed, never the value.
-IDENTITY_FIELDS = frozenset({"name", "patient", "patient_name"})
+IDENTITY_FIELDS = frozenset({"name", "patient", "patient_name", "mark_text"})
 
 
 def label(model: type[Model] | Model, field: str) -> str:

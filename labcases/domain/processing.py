@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import calculations, checks, history, stages, versions
+from labcases.domain import calculations, checks, finishing, history, stages, versions
 from labcases.enums import CheckKind, Stage
 from labcases.models import Case, DeliveryReport, Handoff, Release, User
 
@@ -91,12 +91,11 @@ def save_release(*, case: Case, version: int, by: User, values: Mapping[str, Any
 
 
 def look_again(*, case: Case, version: int, by: User) -> Release:
-    """The second look, by somebody who did not finish the denture."""
-    row = case.release
-    if row.finished_by_id == by.pk:
-        raise SamePerson(
-            "You finished this denture. A second person looks at it before it is released."
-        )
+    """The second look, by another person, or after a pause by one who works alone."""
+    row = Release.objects.get(case=case)
+    refusal = finishing.why_not_look(by, case, row)
+    if refusal:
+        raise SamePerson(refusal)
     return versions.save_row(
         row=row,
         version=version,
@@ -104,6 +103,7 @@ def look_again(*, case: Case, version: int, by: User) -> Release:
         case=case,
         part="release",
         act="looked at again",
+        reason=finishing.look_words(by, row),
         values={"second_look_by": by, "second_look_at": timezone.now()},
     )
 

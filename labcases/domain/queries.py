@@ -80,7 +80,10 @@ AT_THE_BENCH = (
 
 
 # What stands once beside a case and is asked for at the bench.
-AT_HAND = ("mounting", "articulator", "selection", "remount_check", "release", "delivery")
+AT_HAND = (
+    *("mounting", "articulator", "selection", "remount_check", "finishing", "mark_row"),
+    *("release", "delivery"),
+)
 
 # The stages from which a gate reads these lists: what no case on the page needs is not fetched.
 FLASKED_NEXT = frozenset({Stage.FINAL_WAX})

@@ -22,7 +22,16 @@ from labcases.domain import (
     versions,
 )
 from labcases.enums import CastState, ReturnTo, SetUpAct, Thing
-from labcases.models import Case, FinalWax, Mounting, Release, RemountCheck, TeethSupply, User
+from labcases.models import (
+    Case,
+    FinalWax,
+    Finishing,
+    Mounting,
+    Release,
+    RemountCheck,
+    TeethSupply,
+    User,
+)
 from labcases.models.tooth_orders import STANDING
 
 VERIFICATION: dict[str, Any] = {
@@ -58,6 +67,12 @@ _NO_RELEASE: dict[str, Any] = {
     "actual_minutes": None,
     "second_look_by": None,
     "second_look_at": None,
+}
+_NOT_FINISHED: dict[str, Any] = {
+    "mark_placed": None,
+    "mark_digest": "",
+    "template_made": None,
+    "template_seats": None,
 }
 _NO_ANSWERS: dict[str, Any] = {"answers": {}, "words": {}, "done_by": None, "done_at": None}
 # Lots stay for a repair: the resin is still in the denture.
@@ -185,6 +200,9 @@ def _release(case: Case, by: User, why: str) -> None:
         _save(row, case, by, why, "release", _NO_RELEASE)
     for line in case.remount_entries.filter(struck_at__isnull=True):
         remount.strike(entry=line, reason=why, by=by)
+    done = Finishing.objects.select_for_update().filter(case=case).first()
+    if done:
+        _save(done, case, by, why, "finishing", _NOT_FINISHED)
     check = RemountCheck.objects.select_for_update().filter(case=case).first()
     if check:
         _save(check, case, by, why, remount.CHECK_PART, _NO_ANSWERS)
@@ -252,6 +270,10 @@ def _judged(case: Case) -> bool:
 
 def _read(case: Case) -> bool:
     check: RemountCheck | None = getattr(case, "remount_check", None)
+    if getattr(case, "finishing", None) is not None and any(
+        getattr(case.finishing, name) != empty for name, empty in _NOT_FINISHED.items()
+    ):
+        return True
     if remount_ledger.standing(case) or (check is not None and check.answers):
         return True
     row = getattr(case, "release", None)

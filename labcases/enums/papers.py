@@ -11,6 +11,7 @@ class PaperKind(TextChoices):
     FINAL_WAX = "FW", "Final-wax checklist"
     SET_UP = "SU", "Height budget and set-up"
     HANDOFF = "PH", "Processing handoff"
+    REMOUNT = "RM", "Remount sheet"
     INCIDENT = "IN", "Incident sheet"
     BOX_LABEL = "BL", "Box label"
     PROPOSALS = "PD", "Proposals to the dentist"

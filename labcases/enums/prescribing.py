@@ -48,7 +48,7 @@ class NaturalChanges(TextChoices):
 
 
 class Identification(TextChoices):
-    """What marks the denture as this patient's. The text itself stands in no case."""
+    """What marks the denture as this patient's. A text of the office is held apart."""
 
     NONE = "none", "No mark"
     PATIENT_CODE = "patient code", "The patient code"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import processing, remount_ledger
+from labcases.domain import finishing, processing, remount_ledger
 from labcases.domain import remount as remounting
 from labcases.enums import Movement
 from labcases.enums.remount import RemountAct
@@ -57,8 +57,21 @@ RELEASE: dict[str, Any] = {
 }
 
 
+def finish(case: Case, by: User) -> None:
+    """The mark is in, and the template seats."""
+    row = getattr(case, "finishing", None)
+    finishing.save(
+        case=case,
+        version=row.version if row else 0,
+        by=by,
+        values={"mark_placed": True, "template_made": True, "template_seats": True},
+    )
+
+
 def release(case: Case, by: User, second: User) -> None:
     """Lots and disinfection, and a second person who looks."""
+    if getattr(case, "finishing", None) is None:
+        finish(case, by)
     row = getattr(case, "release", None)
     saved = processing.save_release(
         case=case, version=row.version if row else 0, by=by, values=RELEASE

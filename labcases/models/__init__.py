@@ -8,6 +8,7 @@ from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, UsedMaterial
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun, MarksCompared
+from labcases.models.finishing import Finishing, MarkText
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
 from labcases.models.incident import IdentityLook, Incident, IncidentRead
 from labcases.models.jaw_records import TakenRecord
@@ -61,6 +62,7 @@ __all__ = [
     "DemoMark",
     "Disinfection",
     "FinalWax",
+    "Finishing",
     "Handoff",
     "HistoryEntry",
     "IdentityLook",
@@ -70,6 +72,7 @@ __all__ = [
     "Invitation",
     "LinePhotograph",
     "Mark",
+    "MarkText",
     "MarksCompared",
     "Membership",
     "Mounting",

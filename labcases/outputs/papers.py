@@ -16,6 +16,7 @@ from labcases.outputs import (
     lab_slip,
     natural_sheet,
     proposal_sheet,
+    remount_sheet,
     setup_sheet,
     try_in_sheet,
 )
@@ -85,6 +86,13 @@ PAPERS: dict[str, Paper] = {
             handoff_sheet.TEMPLATE,
             handoff_sheet.build_context,
             "goes with the flask",
+        ),
+        Paper(
+            PaperKind.REMOUNT,
+            "remount-sheet",
+            remount_sheet.TEMPLATE,
+            remount_sheet.build_context,
+            "lies with the articulator until the denture comes off its cast",
         ),
         Paper(
             PaperKind.INCIDENT,

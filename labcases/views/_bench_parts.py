@@ -18,6 +18,7 @@ from labcases.domain import final_wax as wax_rules
 from labcases.domain import mounting as mounting_rules
 from labcases.domain import remount as remounting
 from labcases.domain import teeth as tooth_lists
+from labcases.domain.gates import finished
 from labcases.enums import CheckKind, SetUpPart, TryInWish
 from labcases.models import Case
 from labcases.templatetags.units import deg, deg_within, long_date, long_time, mm
@@ -272,6 +273,22 @@ def remount(case: Case) -> Part:
             {"label": long_time(row.at), "value": f"{remounting.in_words(row)} ({row.by})"}
             for row in reversed(remount_ledger.standing(case)[-5:])
         ],
+    )
+
+
+def finishing(case: Case) -> Part:
+    """Mark and template; the text of the mark stands on the page of the finishing alone."""
+    url = url_of("finishing", case)
+    row = getattr(case, "finishing", None)
+    open_items = list(finished(case))
+    said = open_items[0].text if open_items else "Mark and template are as wanted"
+    return Part(
+        "finishing",
+        "Finishing",
+        url,
+        said if row or open_items else "Nothing is asked of mark and template",
+        done=not open_items,
+        pairs=pairs(row, ("template_lot", "template_mm", "note")) if row else [],
     )
 
 

@@ -36,6 +36,7 @@ PAGES = {
     "processing": "processing",
     "proposals": "proposals",
     "questions": "questions",
+    "finishing": "finishing",
     "release": "release",
     "remount": "remount",
     "remount_check": "remount_check",
@@ -52,7 +53,8 @@ WAX_LISTS = {f"wax_{which.value}": which.value for which in WaxList}
 
 # Rows that stand once beside a case, and lists of rows.
 PARTS = (
-    *("mounting", "articulator", "selection", "final_wax", "remount_check", "release"),
+    *("mounting", "articulator", "selection", "final_wax", "remount_check", "finishing"),
+    "release",
     "delivery",
 )
 LISTS = (

@@ -29,6 +29,7 @@ LINKS = {
     "processing": "Open the processing",
     "proposals": "Open the proposals",
     "questions": "Open the questions",
+    "finishing": "Open the finishing",
     "release": "Open the release",
     "remount": "Open the remount",
     "remount_check": "Open the remount checklist",

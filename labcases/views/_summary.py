@@ -30,6 +30,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     bench.handoff,
     curing_parts.processing,
     bench.remount,
+    bench.finishing,
     bench.release,
     office.delivery,
     proposal_parts.proposals,

@@ -10,10 +10,12 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import processing
+from labcases.domain.finishing import why_not_look
 from labcases.domain.processing import SamePerson
 from labcases.domain.versions import EditConflict
 from labcases.forms.release import DeliveryForm, LookForm, ReleaseForm
 from labcases.models import Case, DeliveryReport, Release, User
+from labcases.reference.remount import to_mind
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
 from labcases.views._part import Part, part_page
@@ -29,7 +31,8 @@ def _beside_release(case: Case, user: User) -> dict[str, Any]:
     row = _release(case)
     return {
         "row": row,
-        "is_second": bool(row and row.finished_by_id != user.pk),
+        "looks_not": why_not_look(user, case, row) if row else "",
+        "cautions": to_mind("disinfection"),
     }
 
 

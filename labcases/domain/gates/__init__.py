@@ -36,6 +36,7 @@ from labcases.domain.gates.boxes import (
 )
 from labcases.domain.gates.clinical import profile_to_send, to_sign
 from labcases.domain.gates.curing import processed
+from labcases.domain.gates.finishing import finished
 from labcases.domain.gates.missing import DENTIST, MANAGER, PASSES, Missing
 from labcases.domain.gates.pair import (
     other_arch_agrees,
@@ -75,7 +76,7 @@ GATES: dict[Stage, tuple[Check, ...]] = {
     ),
     Stage.REMOUNT: (processed,),
     Stage.FINISHING: (remount_done,),
-    Stage.RELEASED: (release_ready, other_arch_released),
+    Stage.RELEASED: (finished, release_ready, other_arch_released),
     Stage.DISPATCHED: (denture_packed, other_arch_leaves),
     Stage.RECEIVED: (denture_arrived,),
     Stage.DELIVERED: (delivery_reported,),
@@ -115,6 +116,7 @@ __all__ = [
     "delivery_reported",
     "denture_arrived",
     "denture_packed",
+    "finished",
     "handled_safely",
     "handoff_written",
     "height_known",

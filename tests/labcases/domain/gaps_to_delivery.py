@@ -28,6 +28,7 @@ from tests.labcases.domain.gaps_of_boxes import (
     not_taken_in,
     take_in,
 )
+from tests.labcases.domain.gaps_of_finishing import FINISHING
 from tests.labcases.domain.gaps_of_remount import REMOUNT
 
 MANAGER = "manager"
@@ -157,4 +158,4 @@ DELIVERED = tuple(
     )
 )
 
-GAPS = (*REMOUNT, *RELEASE, *ON_THE_WAY, *DELIVERED)
+GAPS = (*REMOUNT, *FINISHING, *RELEASE, *ON_THE_WAY, *DELIVERED)

@@ -152,6 +152,8 @@ remount: entered                        . . T . M
 remount: struck out                     . . T . M
 remount checklist: entered              . . T . M
 remount checklist: changed              . . T . M
+finishing: entered                      . . T . M
+finishing: changed                      . . T . M
 release: entered                        . . T . M
 release: changed                        . . T . M
 """

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import remount
+from labcases.domain import finishing, remount
 from labcases.domain.processing import save_release
 from labcases.enums import Stage
 from labcases.enums.remount import RemountAct
@@ -38,6 +38,19 @@ def answers(**told: str) -> Doing:
     return do
 
 
+def finish(**values: Any) -> Doing:
+    def do(walk: Walk) -> None:
+        row = getattr(walk.reload(), "finishing", None)
+        finishing.save(
+            case=walk.case,
+            version=row.version if row else 0,
+            by=walk.hands.technician,
+            values=values,
+        )
+
+    return do
+
+
 def release(**values: Any) -> Doing:
     def do(walk: Walk) -> None:
         row = getattr(walk.reload(), "release", None)
@@ -61,6 +74,12 @@ SAVED: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
         S.REMOUNT,
         answers(rm_order="no"),
         answers(rm_order="yes"),
+    ),
+    ("finishing", "entered"): (S.FINISHING, nothing, finish(template_made=True)),
+    ("finishing", "changed"): (
+        S.FINISHING,
+        finish(template_made=True),
+        finish(template_made=False, note="bubbles"),
     ),
     ("release", "entered"): (S.REMOUNT, nothing, release(lots="L-1")),
     ("release", "changed"): (S.REMOUNT, release(lots="L-1"), release(lots="L-2")),

@@ -30,6 +30,7 @@ def test_every_row_that_two_people_may_open_has_a_version():
     assert versioned == {
         *("Appointment", "ArticulatorRecord", "BenchCheck", "Box", "Case", "DeliveryReport"),
         *("FinalWax", "Mounting", "Prescription", "Proposal", "Release", "SignedPaper"),
+        *("Finishing", "MarkText", "ProcessingRun", "RemountCheck"),
         "SiteMeasure",
         *("TeethSupply", "ToothSelection", "ToothSet", "TryIn"),
     }
