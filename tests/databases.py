@@ -9,11 +9,14 @@ import hashlib
 import os
 import shutil
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
 from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
 from django.test.utils import setup_databases
 
 #: What decides on the tables, and on the rows that migrations put there.
@@ -41,11 +44,17 @@ def kept() -> Path:
 
 def keep(where: Path) -> None:
     """Keep the open database, which nothing was written into yet, in place of older ones."""
+    for older in set(where.parent.glob("made-*.sqlite3")) - {where}:
+        if not older.name.startswith(where.stem):
+            older.unlink(missing_ok=True)
+    _copy_out(where)
+
+
+def _copy_out(where: Path) -> None:
     half = where.with_suffix(f".{os.getpid()}")
+    half.unlink(missing_ok=True)
     with connection.cursor() as cursor:
         cursor.execute("VACUUM INTO %s", [str(half)])
-    for older in set(where.parent.glob("made-*.sqlite3")) - {where}:
-        older.unlink(missing_ok=True)
     # Two processes may keep theirs at once. Each file is whole, whichever comes last.
     half.replace(where)
 
@@ -68,3 +77,37 @@ def put_in_place() -> list[Any]:
     if connection.vendor == "sqlite" and not from_kept:
         keep(where)
     return made
+
+
+@contextmanager
+def at(migration: tuple[str, str]) -> Iterator[None]:
+    """Put an empty SQLite database of an earlier migration in place of the open one, for a while.
+
+    Going back from the newest takes half a minute. Such a database is made forward instead, from
+    the nearest earlier one that is kept, and is kept in turn.
+    """
+    opened, newest = Path(connection.settings_dict["NAME"]), kept()
+    aside = opened.with_suffix(".aside")
+    aside.unlink(missing_ok=True)
+    _copy_out(aside)
+    wanted = newest.with_name(f"{newest.stem}-{migration[1]}.sqlite3")
+    try:
+        earlier = [*newest.parent.glob(f"{newest.stem}-[0-9]*.sqlite3")]
+        _open_instead(max((one for one in earlier if one <= wanted), default=None))
+        if not wanted.exists():
+            MigrationExecutor(connection).migrate([migration])
+            _copy_out(wanted)
+        yield
+    finally:
+        _open_instead(aside)
+        aside.unlink()
+
+
+def _open_instead(source: Path | None) -> None:
+    """Close the open database and put a copy of another, or nothing, where its file was."""
+    opened = Path(connection.settings_dict["NAME"])
+    connection.close()
+    for path in (opened, *(opened.with_name(f"{opened.name}-{part}") for part in ("wal", "shm"))):
+        path.unlink(missing_ok=True)
+    if source is not None:
+        shutil.copyfile(source, opened)
