@@ -41,6 +41,16 @@ def budgets(case: Case) -> dict[str, HeightRow]:
     return {row.tooth: row for row in calculations.height_budget(case).rows}
 
 
+def left_mm(case: Case) -> dict[str, Decimal]:
+    """What may still come off each denture tooth that has a height budget; minus is over it."""
+    taken = taken_mm(case)
+    return {
+        tooth: Decimal(f"{row.occlusal_budget_mm - taken.get(tooth, 0.0):.2f}")
+        for tooth, row in budgets(case).items()
+        if row.occlusal_budget_mm is not None
+    }
+
+
 def beyond(case: Case, tooth: str, depth_mm: float) -> Beyond:
     """A depth beyond the budget, read of the case as it stands.
 

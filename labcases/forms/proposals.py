@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.http import HttpRequest
@@ -108,6 +108,11 @@ def _tooth(label: str, found: Iterable[str], notation: str, empty: str) -> forms
     )
 
 
+def _of_budget(left: Decimal) -> str:
+    """How a tooth stands to its height budget now: "0.3 mm of its budget left"."""
+    return f"{mm(left)} of its budget left" if left >= 0 else f"{mm(-left)} over its budget"
+
+
 def natural_teeth(case: Case) -> list[str]:
     """Natural teeth of both arches that stand once the denture is set."""
     return [
@@ -122,15 +127,16 @@ def _boxes(kind: ProposalKind, case: Case, notation: str) -> dict[str, forms.Fie
     if kind == K.SETTING:
         return _setting_boxes(case)
     if kind == K.REDUCTION:
-        sites = [
-            site.tooth
-            for site in reductions.budgets(case).values()
-            if site.occlusal_budget_mm is not None
+        left = reductions.left_mm(case)
+        box = _tooth(
+            "Denture tooth", left, notation, "Choose a denture tooth that has a height budget."
+        )
+        box.choices = [
+            (one, f"{words}: {_of_budget(left[one])}" if one in left else words)
+            for one, words in cast(Iterable[tuple[str, str]], box.choices)
         ]
         return {
-            "tooth": _tooth(
-                "Denture tooth", sites, notation, "Choose a denture tooth that has a height budget."
-            ),
+            "tooth": box,
             "depth_mm": MeasureField(
                 unit="mm",
                 bounds=("0.01", "5"),

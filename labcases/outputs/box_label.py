@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import QuerySet
+
 from labcases.domain import disinfecting
 from labcases.enums import PaperKind
 from labcases.models import Box, Case, Organisation, User
@@ -27,10 +29,14 @@ class Label:
         return any(state.unsafe for _content, _count, state in self.rows)
 
 
+def to_label(case: Case) -> QuerySet[Box]:
+    """Boxes that are packed or on their way."""
+    return case.boxes.filter(received_at__isnull=True, trouble="")
+
+
 def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
     """A label for each box that is packed or on its way, the newest first."""
-    waiting = case.boxes.filter(received_at__isnull=True, trouble="").select_related("packed_by")
-    rows = disinfecting.with_items(waiting.order_by("-id"))
+    rows = disinfecting.with_items(to_label(case).select_related("packed_by").order_by("-id"))
     return {
         **paper.common(case, PaperKind.BOX_LABEL, by, notation),
         "labels": [_label(case, row) for row in rows],

@@ -7,6 +7,8 @@ from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
 from labcases.domain import access
+from labcases.enums import PaperKind
+from labcases.outputs import box_label
 from labcases.outputs import paper as paper_parts
 from labcases.outputs.papers import PAPERS, Paper
 from labcases.outputs.pdf import PdfOff
@@ -27,6 +29,7 @@ def papers(request: HttpRequest, code: str) -> HttpResponse:
     context = {
         **head_context(case, person(request)),
         "papers": list(PAPERS.values()),
+        "unlabelled": PaperKind.BOX_LABEL if not box_label.to_label(case).exists() else "",
         "pdf_problem": pdf_problem(),
     }
     return render(request, "papers/list.html", context)

@@ -34,6 +34,14 @@ def test_list_names_each_paper_with_both_ways_to_see_it(client, cast, case):
     for slug in SLUGS:
         assert f"/cases/{case.code}/papers/{slug}/" in page
         assert f"/cases/{case.code}/papers/{slug}.pdf" in page
+    assert "goes on the box that is packed" in page
+
+
+def test_where_no_box_is_packed_the_list_says_so_instead_of_promising_a_label(client, cast):
+    client.force_login(cast.lena)
+    page = client.get(f"/cases/{cast.case_at(Stage.SET_UP).code}/papers/").text
+    assert "no box is packed or on its way" in page
+    assert "goes on the box that is packed" not in page
 
 
 @pytest.mark.parametrize("slug", SLUGS)

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from labcases.enums import Stage
+from labcases.enums import SetUpAct, Stage
 from labcases.enums.proposals import ProposalKind
 from labcases.models import Proposal
 from tests.factories import PASSWORD, world
@@ -43,6 +43,16 @@ def send(user, row, **typed):
 
 def say(answer):
     return " ".join(text_of(answer).split())
+
+
+def test_a_tooth_is_chosen_with_what_is_left_of_its_height_budget(here, walk):
+    client = logged_in(here.tomas)
+    chosen = address("proposal_new", walk.case, "reduction")
+    assert "15 (Universal 4), upper right second premolar: 0.3 mm of its budget left" in text_of(
+        client.get(chosen)
+    )
+    walk.log(SetUpAct.REDUCTION, teeth=["15"], after_mm=Decimal("0.4"))
+    assert "second premolar: 0.1 mm over its budget" in text_of(client.get(chosen))
 
 
 @pytest.mark.parametrize(
