@@ -19,7 +19,7 @@ from labcases.forms.passes import LeaveForm
 from labcases.models import Case, MarksCompared
 from labcases.views._lookup import case_for, person
 from labcases.views._refusal import listed
-from labcases.views.passes import LOG, tap_page
+from labcases.views.passes import CORRECT, LOG, tap_page
 
 
 @require_POST
@@ -62,9 +62,9 @@ def leave(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """Say why the change is not followed."""
     case = case_for(request, code, LOG)
     run = _run(case, pk)
-    form = LeaveForm(request.POST)
+    form = LeaveForm(request.POST, auto_id="id_leave_%s")
     if not form.is_valid():
-        return tap_page(request, case, 422, leave_form=form, refusal=form.errors["reason"][0])
+        return tap_page(request, case, 422, leave_form=form, refusal=CORRECT, refusal_form=form)
     try:
         explaining.leave(run=run, reason=form.cleaned_data["reason"], by=person(request))
     except NotDecided as refused:

@@ -216,6 +216,8 @@ def more_cases(wall: Wall, *, far: bool = True) -> list[str]:
 
     held = opened("P-900")
     held.prescribe(over_eruption_mm={"46": "1.6"}, over_eruption_by=HeightReading.MOUNTED)
+    # Of a mark in centric it is asked whether its cusp marks in the excursions.
+    held.foil("centric", "16", "46", as_wanted=False)
     cases.hold(case=held.reload(), reason="the patient is ill", by=hands.dentist)
     # One pair of cases is linked, another could be.
     linking.open_other(case=held.reload(), by=hands.dentist)

@@ -111,7 +111,8 @@ def test_leaving_asks_for_the_reason_and_shows_it(tomas, walk):
 
     refused = tomas.post(address("compared_leave", walk, run.pk), {"reason": ""})
     assert refused.status_code == 422
-    assert "Give the reason why it is left." in text_of(refused)
+    link = '<a href="#id_leave_reason">Give the reason why it is left.</a>'
+    assert link in refused.content.decode()
 
     tomas.post(address("compared_leave", walk, run.pk), {"reason": "the screw holds"})
     text = page(tomas, walk)
