@@ -51,6 +51,7 @@ from labcases.views import (
     setup,
     signed_papers,
     sites,
+    statement,
     stock,
     stock_files,
     teeth,
@@ -259,6 +260,8 @@ urlpatterns = [
     path(f"{CASE}finishing/mark/", finishing.mark_text, name="mark_text"),
     path(f"{CASE}release/", release.release, name="release"),
     path(f"{CASE}release/look/", release.release_look, name="release_look"),
+    path(f"{CASE}statement/", statement.statement, name="statement"),
+    path(f"{CASE}statement/<int:pk>/strike/", statement.strike, name="statement_strike"),
     path(f"{CASE}delivery/", release.delivery, name="delivery"),
     # Papers
     path(f"{CASE}papers/", papers.papers, name="papers"),

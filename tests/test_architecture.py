@@ -33,6 +33,7 @@ TESTED_ELSEWHERE = {
     "labcases/domain/gates/missing.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/pair.py": "tests/labcases/domain/test_linking.py",
     "labcases/domain/gates/finishing.py": "tests/labcases/domain/test_gates.py",
+    "labcases/domain/gates/statement.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/release.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/remount.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/wax.py": "tests/labcases/domain/test_gates.py",

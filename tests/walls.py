@@ -348,6 +348,10 @@ release                        GET    login     404    200 200 200 200 200 404  
 release                        POST   login     404    403 403 ok  403 ok  404     404
 release_look                   GET    login     405    405 405 405 405 405 405     405
 release_look                   POST   login     404    403 403 422 403 422 404     404
+statement                      GET    login     404    200 200 200 200 200 404     404
+statement                      POST   login     404    403 403 422 403 422 404     404
+statement_strike               GET    login     405    405 405 405 405 405 405     405
+statement_strike               POST   login     404    403 403 422 403 422 404     404
 delivery                       GET    login     404    200 200 200 200 200 404     404
 delivery                       POST   login     404    ok  403 403 403 403 404     404
 

@@ -46,7 +46,7 @@ from labcases.enums.remount import RemountAct
 from labcases.management import walk_remount
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
-from labcases.models import Attachment, Case, Organisation, User
+from labcases.models import Attachment, Case, DeviceStatement, Organisation, User
 from tests import walls_curing, walls_proposals, walls_teeth
 from tests.factories import (
     MembershipFactory,
@@ -257,6 +257,9 @@ def _fill(walk: Walk) -> dict[str, int]:
             compared.keep(case, hands.technician, compared.of_tooth("16")).pk,
         ),
         "check_record_strike": read_in.pk,
+        "statement_strike": DeviceStatement.objects.create(
+            case=case, by=hands.technician, revision=1, kept="10 years"
+        ).pk,
         "remount_strike": walk_remount.log(
             case, hands.technician, RemountAct.PIN_READ, rise_mm=Decimal("0.4")
         ).pk,
@@ -303,7 +306,7 @@ OF_A_CASE = (
     *("passes_compare", "try_in_waive", "bench_check"),
     *("processing", "processing_step", "processing_material", "processing_give_up"),
     *("final_wax", "final_wax_approve", "handoff", "remount", "remount_check", "finishing"),
-    *("mark_text", "release", "release_look", "delivery", "papers"),
+    *("mark_text", "release", "release_look", "statement", "delivery", "papers"),
 )
 
 

@@ -214,6 +214,8 @@ ACTS: dict[tuple[str, str], Act] = {
     ("finishing", "taken back"): _TAKEN_BACK,
     ("text of the mark", "entered"): _MARK,
     ("text of the mark", "changed"): _MARK,
+    ("device statement", "entered"): _LOGGED,
+    ("device statement", "struck out"): _STRUCK,
     ("release", "entered"): _SAVED,
     ("release", "changed"): _SAVED,
     ("release", "looked at again"): _not("A second look stands. A change asks for it anew."),

@@ -97,6 +97,7 @@ READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
     "processing_runs__materials": frozenset({Stage.PROCESSING}),
     "sites": frozenset({Stage.SETTINGS, Stage.FINAL_WAX}),
     "remount_entries": REMOUNTED,
+    "statements": frozenset({Stage.RELEASED}),
     "setup_entries": frozenset({Stage.SET_UP, Stage.FINAL_WAX, Stage.REMOUNT, Stage.FINISHING}),
 }
 

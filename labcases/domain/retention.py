@@ -61,13 +61,26 @@ def of_case(case: Case) -> Kept | None:
     if case.is_open:
         return None
     day, counted = _counted_from(case)
+    longest = rule(case)
+    years = longest.retention_years or 0
+    return Kept(day_after_years(day, years), day, years, counted, longest)
+
+
+def rule(case: Case) -> Profile:
+    """The profile by which the papers of a case are kept: the longest that counts."""
     own = chosen(case)
     unsure = not (case.office.profile and case.laboratory.profile) or any(
         one.retention_years is None for one in own
     )
-    longest = _longest([*own, profiles()[STRICT]] if unsure else own)
-    years = longest.retention_years or 0
-    return Kept(day_after_years(day, years), day, years, counted, longest)
+    return _longest([*own, profiles()[STRICT]] if unsure else own)
+
+
+def in_words(case: Case) -> str:
+    """How long a paper of a case is kept, and by which rule; also while the case is open."""
+    longest = rule(case)
+    years = longest.retention_years
+    told = "1 year" if years == 1 else f"{years} years"
+    return f"at least {told} from delivery, by the longest rule that counts: {longest.title}"
 
 
 def _longest(found: Iterable[Profile]) -> Profile:

@@ -12,6 +12,7 @@ from labcases.models import (
     Cast,
     CastLook,
     CheckRecord,
+    DeviceStatement,
     Disinfection,
     Impression,
     Incident,
@@ -46,6 +47,7 @@ Line = TypeVar(
     ProcessingStep,
     UsedMaterial,
     RemountEntry,
+    DeviceStatement,
 )
 
 

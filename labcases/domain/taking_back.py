@@ -12,6 +12,7 @@ from typing import Any
 from labcases.domain import (
     bench,
     casts,
+    device_statement,
     history,
     ledger,
     mounting,
@@ -200,6 +201,9 @@ def _release(case: Case, by: User, why: str) -> None:
         _save(row, case, by, why, "release", _NO_RELEASE)
     for line in case.remount_entries.filter(struck_at__isnull=True):
         remount.strike(entry=line, reason=why, by=by)
+    statement = device_statement.standing(case)
+    if statement is not None:
+        device_statement.strike(row=statement, reason=why, by=by)
     done = Finishing.objects.select_for_update().filter(case=case).first()
     if done:
         _save(done, case, by, why, "finishing", _NOT_FINISHED)
@@ -273,6 +277,8 @@ def _read(case: Case) -> bool:
     if getattr(case, "finishing", None) is not None and any(
         getattr(case.finishing, name) != empty for name, empty in _NOT_FINISHED.items()
     ):
+        return True
+    if device_statement.standing(case) is not None:
         return True
     if remount_ledger.standing(case) or (check is not None and check.answers):
         return True

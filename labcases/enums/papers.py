@@ -12,6 +12,7 @@ class PaperKind(TextChoices):
     SET_UP = "SU", "Height budget and set-up"
     HANDOFF = "PH", "Processing handoff"
     REMOUNT = "RM", "Remount sheet"
+    STATEMENT = "DS", "Device statement"
     INCIDENT = "IN", "Incident sheet"
     BOX_LABEL = "BL", "Box label"
     PROPOSALS = "PD", "Proposals to the dentist"

@@ -322,6 +322,7 @@ class Walk:
         elif stage == Stage.RELEASED:
             self.finish()
         elif stage == Stage.DISPATCHED:
+            walk_remount.statement(self.reload(), hands.technician)
             self.pack(office, BoxContent.DENTURE, BoxContent.TEMPLATE, by=hands.lab_desk)
         elif stage == Stage.RECEIVED:
             self.take_in(office, by=hands.office_desk)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import finishing, processing, remount_ledger
+from labcases.domain import device_statement, finishing, processing, remount_ledger
 from labcases.domain import remount as remounting
 from labcases.enums import Movement
 from labcases.enums.remount import RemountAct
@@ -78,3 +78,13 @@ def release(case: Case, by: User, second: User) -> None:
     )
     case.refresh_from_db()
     processing.look_again(case=Case.objects.get(pk=case.pk), version=saved.version, by=second)
+
+
+def statement(case: Case, by: User) -> None:
+    """The statement that goes with the denture, where a chosen place asks for one."""
+    if device_statement.asking(case) and device_statement.standing(case) is None:
+        device_statement.draw_up(
+            case=case,
+            by=by,
+            values={"origin": "made in this laboratory", "certificates": "with the materials"},
+        )

@@ -33,6 +33,7 @@ from labcases.models.release import DeliveryReport, Release
 from labcases.models.remount import RemountCheck, RemountEntry
 from labcases.models.setup import SetUpEntry
 from labcases.models.signed_papers import PaperDentist, SignedPaper
+from labcases.models.statement import DeviceStatement
 from labcases.models.stock import StockFile, StockLine, ToothSet
 from labcases.models.teeth import SiteMeasure, ToothSelection
 from labcases.models.tooth_orders import TeethSupply
@@ -60,6 +61,7 @@ __all__ = [
     "CuringCycle",
     "DeliveryReport",
     "DemoMark",
+    "DeviceStatement",
     "Disinfection",
     "FinalWax",
     "Finishing",

@@ -18,6 +18,7 @@ from labcases.outputs import (
     proposal_sheet,
     remount_sheet,
     setup_sheet,
+    statement_sheet,
     try_in_sheet,
 )
 from labcases.outputs.pdf import render_pdf
@@ -93,6 +94,13 @@ PAPERS: dict[str, Paper] = {
             remount_sheet.TEMPLATE,
             remount_sheet.build_context,
             "lies with the articulator until the denture comes off its cast",
+        ),
+        Paper(
+            PaperKind.STATEMENT,
+            "device-statement",
+            statement_sheet.TEMPLATE,
+            statement_sheet.build_context,
+            "goes with the denture where the place asks for it, and a copy is kept",
         ),
         Paper(
             PaperKind.INCIDENT,

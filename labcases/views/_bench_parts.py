@@ -7,6 +7,7 @@ from django.utils import timezone
 from labcases.domain import bench_check as bench_checks
 from labcases.domain import (
     checks,
+    device_statement,
     ledger,
     queries,
     remount_ledger,
@@ -306,4 +307,22 @@ def release(case: Case) -> Part:
         line,
         done=looked,
         pairs=pairs(row, ("lots", "agent", "label_minutes", "actual_minutes")),
+    )
+
+
+def statement(case: Case) -> Part:
+    """The statement with the denture; nothing is open where no chosen place asks for one."""
+    url = url_of("statement", case)
+    row = device_statement.standing(case)
+    if row is None:
+        asked = bool(device_statement.asking(case))
+        line = "Not drawn up" if asked else "No chosen place asks for one"
+        return Part("statement", "Device statement", url, line, done=False if asked else None)
+    return Part(
+        "statement",
+        "Device statement",
+        url,
+        f"Statement {row.number} by {row.by} on {long_date(row.at)}, revision {row.revision}",
+        done=True,
+        stale=bool(device_statement.outdated(case, row)),
     )

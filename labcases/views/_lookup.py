@@ -44,6 +44,7 @@ PAGES = {
     "setup": "setup",
     "sign": "prescription_check",
     "sites": "sites",
+    "statement": "statement",
     "teeth": "teeth",
     "try_in": "try_in",
 }
@@ -63,6 +64,7 @@ LISTS = (
     "questions",
     "setup_entries",
     "remount_entries",
+    "statements",
     "sites",
     "tooth_supplies",
     "try_ins",

@@ -37,6 +37,7 @@ LINKS = {
     "setup": "Open the set-up log",
     "sign": "Sign the prescription",
     "sites": "Open the sites",
+    "statement": "Open the device statement",
     "teeth": "Open the teeth",
     "try_in": "Open the try-in",
     "wax_base": "Open the checklist for the base",

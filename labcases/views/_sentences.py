@@ -203,6 +203,7 @@ def _closed_report(entry: HistoryEntry) -> str:
 _LOG_LINES = {
     "jaw records": "a jaw record",
     "remount": "a line of the remount",
+    "device statement": "a device statement",
     "impressions": "an impression",
     "casts": "a cast",
     "inspections of casts": "an inspection of a cast",

@@ -32,6 +32,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     bench.remount,
     bench.finishing,
     bench.release,
+    bench.statement,
     office.delivery,
     proposal_parts.proposals,
     office.questions,

@@ -46,6 +46,7 @@ from labcases.domain.gates.pair import (
 from labcases.domain.gates.release import delivery_reported, release_ready
 from labcases.domain.gates.remount import remount_done
 from labcases.domain.gates.reports import cast_replaced, tooth_replaced
+from labcases.domain.gates.statement import statement_drawn_up
 from labcases.domain.gates.wax import (
     clearance_current,
     handoff_written,
@@ -77,7 +78,7 @@ GATES: dict[Stage, tuple[Check, ...]] = {
     Stage.REMOUNT: (processed,),
     Stage.FINISHING: (remount_done,),
     Stage.RELEASED: (finished, release_ready, other_arch_released),
-    Stage.DISPATCHED: (denture_packed, other_arch_leaves),
+    Stage.DISPATCHED: (denture_packed, statement_drawn_up, other_arch_leaves),
     Stage.RECEIVED: (denture_arrived,),
     Stage.DELIVERED: (delivery_reported,),
 }
@@ -137,6 +138,7 @@ __all__ = [
     "remount_done",
     "settings_valid",
     "signed",
+    "statement_drawn_up",
     "surgery_known",
     "teeth_in_hand",
     "to_sign",

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from django.utils import timezone
 
+from labcases.domain import device_statement
 from labcases.enums import (
     BoxContent,
     Stage,
@@ -36,6 +37,14 @@ MANAGER = "manager"
 
 def pack_denture(walk: Walk) -> None:
     walk.pack(OFFICE, BoxContent.DENTURE, by=walk.hands.lab_desk)
+
+
+def in_europe(walk: Walk) -> None:
+    type(walk.case.office).objects.filter(pk=walk.case.office_id).update(profile="eu")
+
+
+def draw_up(walk: Walk) -> None:
+    device_statement.draw_up(case=walk.reload(), by=walk.hands.technician, values={})
 
 
 NO_RELEASE = "Enter lots and disinfection of the finished denture."
@@ -121,6 +130,26 @@ ON_THE_WAY = (
         lose=lambda walk: walk.case.prescriptions.update(return_casts=True),
         mend=contents(OFFICE, item("denture"), item("cast")),
         passes="manager",
+    ),
+    Gap(
+        *("no statement", Stage.DISPATCHED),
+        "European Union asks for a statement with the denture. Draw it up before it leaves.",
+        *("statement", ""),
+        lose=both(pack_denture, in_europe),
+        mend=draw_up,
+    ),
+    Gap(
+        *("statement of an earlier revision", Stage.DISPATCHED),
+        "The device statement is outdated. It was drawn up for revision 7, and revision 1 is in "
+        "force. Draw it up again.",
+        *("statement", ""),
+        lose=both(
+            pack_denture,
+            in_europe,
+            draw_up,
+            lambda walk: walk.case.statements.update(revision=7),
+        ),
+        mend=draw_up,
     ),
     Gap(
         *("not arrived", Stage.RECEIVED),

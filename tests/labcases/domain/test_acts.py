@@ -154,6 +154,8 @@ remount checklist: entered              . . T . M
 remount checklist: changed              . . T . M
 finishing: entered                      . . T . M
 finishing: changed                      . . T . M
+device statement: entered               . . T . M
+device statement: struck out            . . T . M
 release: entered                        . . T . M
 release: changed                        . . T . M
 """

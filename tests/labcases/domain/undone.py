@@ -12,6 +12,7 @@ from django.utils import timezone
 from labcases.domain import (
     bench,
     casts,
+    device_statement,
     disinfecting,
     files,
     final_wax,
@@ -289,6 +290,7 @@ for _part, _enter, _strike, _name in (
     ("jaw records", jaw_record, jaw_records.strike, "row"),
     ("check records", check_record, records.strike, "record"),
     ("set-up log", note, bench.strike, "entry"),
+    ("device statement", undone_at_the_end.drawn_up, device_statement.strike, "row"),
     ("remount", undone_at_the_end.pin_read, remount.strike, "entry"),
 ):
     _made = "*" if _part == "set-up log" else "entered"

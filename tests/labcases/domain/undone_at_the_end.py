@@ -6,7 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import finishing, remount
+from labcases.domain import device_statement, finishing, remount
 from labcases.domain.processing import save_release
 from labcases.enums import Stage
 from labcases.enums.remount import RemountAct
@@ -23,6 +23,11 @@ def pin_read(walk: Walk) -> Any:
         by=walk.hands.technician,
         values={"act": RemountAct.PIN_READ, "rise_mm": D("0.4")},
     )
+
+
+def drawn_up(walk: Walk) -> Any:
+    type(walk.case.office).objects.filter(pk=walk.case.office_id).update(profile="eu")
+    return device_statement.draw_up(case=walk.reload(), by=walk.hands.technician, values={})
 
 
 def answers(**told: str) -> Doing:
