@@ -199,7 +199,7 @@ def in_words(entry: SetUpEntry, notation: str) -> str:
         SetUpAct.BASE_REDUCED: f"{where}, {after} of base left",
         SetUpAct.HOLLOW_GROUND: _hollow_words(entry, where),
         SetUpAct.CUSP_HELD: f"{where}, {'held' if entry.as_wanted else 'not held'}",
-        SetUpAct.REDUCTION: f"{where}, {after} off each",
+        SetUpAct.REDUCTION: f"{where}, {after} off{' each' if len(entry.teeth) > 1 else ''}",
         SetUpAct.TRIMMED: _trim_words(entry, notation),
         SetUpAct.TOOTH_SET: where,
         SetUpAct.ARRANGED: _arranged_words(entry, where),

@@ -55,6 +55,7 @@ LINES = [
     (SetUpAct.CUSP_HELD, {"teeth": ["16", "17"], "as_wanted": True}, "16 17, held"),
     (SetUpAct.CUSP_HELD, {"teeth": ["14"], "as_wanted": False}, "14, not held"),
     (SetUpAct.REDUCTION, {"teeth": ["16", "26"], "after_mm": "0.3"}, "16 26, 0.3 mm off each"),
+    (SetUpAct.REDUCTION, {"teeth": ["16"], "after_mm": "0.3"}, "16, 0.3 mm off"),
     (SetUpAct.TOOTH_SET, {"teeth": ["14", "15"]}, "14 15"),
     (
         SetUpAct.PART_DONE,
