@@ -7,6 +7,7 @@ cusps meet buccal ones, and lingual cusps lingual ones.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -76,16 +77,17 @@ def also_marks(
     said : str
         Of ``Excursions``; empty where nobody was asked.
     """
-    open_: list[str] = []
+    open_: dict[str, list[str]] = defaultdict(list)
     for movement in EXCURSION:
         told = excursions.get(movement)
         name = movement.label.lower()
         if told is None:
-            open_.append(f"no pass in {name} is logged")
+            open_["no pass in {} is logged"].append(name)
             continue
         changed = [tooth for tooth in (upper, lower) if tooth in told.since]
         if changed:
-            open_.append(f"{' and '.join(changed)} was ground or set after the pass in {name}")
+            ground = " and ".join(changed)
+            open_[f"{ground} ground or set after the last pass in {{}}"].append(name)
             continue
         seen = {told.marks[tooth] for tooth in (upper, lower) if tooth in told.marks}
         if not seen:
@@ -93,11 +95,12 @@ def also_marks(
         if role_of(movement, upper) == "balancing" or (cusps and cusps in seen):
             return Also(True, f"The same cusp marks in {name} too (last pass).")
         if not cusps or seen == {""}:
-            open_.append(f"it marks in {name}, and with which cusp is not said")
+            open_["it marks in {}, and with which cusp is not said"].append(name)
     if not open_:
         return Also(False, "The same cusp marks in none of the excursions (last passes).")
     if said == Excursions.YES:
         return Also(True, f"The same cusp marks in the excursions too, {AS_SAID}")
     if said == Excursions.NO:
         return Also(False, f"The same cusp marks in none of the excursions, {AS_SAID}")
-    return Also(None, f"Not known from the passes: {'; '.join(open_)}.")
+    why = "; ".join(words.format(", ".join(names)) for words, names in open_.items())
+    return Also(None, f"Not known from the passes: {why}.")

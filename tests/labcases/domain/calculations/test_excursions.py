@@ -81,7 +81,7 @@ def test_one_excursion_in_which_it_marks_is_enough():
         (
             "lingual",
             {"protrusive": SeenExcursion({"16": "lingual"}, frozenset({"46", "27"}))},
-            "46 was ground or set after the pass in protrusive.",
+            "46 ground or set after the last pass in protrusive.",
         ),
     ],
 )
@@ -169,8 +169,7 @@ def test_nothing_is_proposed_for_a_mark_in_centric_before_it_is_known(kinds, sai
     assert found.text == (
         "Does the same cusp mark in the excursions too? Whether the cusp or the fossa yields "
         "hangs on that, and a natural tooth never does. Nothing is proposed before it is known. "
-        "Not known from the passes: no pass in right lateral is logged; no pass in left lateral "
-        "is logged; no pass in protrusive is logged."
+        "Not known from the passes: no pass in right lateral, left lateral, protrusive is logged."
     )
     assert found.source.startswith("C. H. Schuyler")
 
