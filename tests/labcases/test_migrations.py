@@ -123,6 +123,69 @@ UNCHAINED = ("labcases", "0011_past_mountings")
 
 
 @pytest.fixture
+def before_the_remount(transactional_db):
+    """The tables as they were while the pin was entered with the release."""
+    yield from as_it_was(("labcases", "0049_remount_log"))
+
+
+# Rise, pin after correction, agreed, whether a new vertical was set: the lines that come of it.
+OLD_REMOUNTS = {
+    ("0.4", None, "0", False): [("pin read", "0.40")],
+    ("0.8", "0", "0", False): [("pin read", "0.80"), ("pin read", "0.00")],
+    ("0.8", "0.3", "0", False): [
+        *(("pin read", "0.80"), ("pin read", "0.30"), ("accepted", "0.30")),
+    ],
+    ("0.8", "0.9", "0.5", False): [
+        *(("pin read", "0.80"), ("pin read", "0.40"), ("accepted", "0.40")),
+    ],
+    ("0.8", "0.7", "0", False): [("pin read", "0.80"), ("pin read", "0.70")],
+    ("0.8", "0.5", "0", True): [("pin read", "0.80")],
+    (None, "0", "0", False): [],
+}
+
+
+def test_a_remount_of_before_becomes_lines_and_its_columns_stay(before_the_remount):
+    apps = before_the_remount
+    people, releases, records, proposals, lines = (
+        apps.get_model("labcases", name)
+        for name in ("User", "Release", "ArticulatorRecord", "Proposal", "RemountEntry")
+    )
+    by = people.objects.create(username="tomas")
+    kept = {}
+    for number, (rise, after, agreed, set_anew) in enumerate(OLD_REMOUNTS):
+        case = case_of(apps, code=f"0123456789A{number}")
+        records.objects.create(
+            case=case,
+            condylar_right_deg=30,
+            condylar_left_deg=30,
+            bennett_right_deg=15,
+            bennett_left_deg=15,
+            incisal_table_deg=20,
+            wing_right_deg=20,
+            wing_left_deg=20,
+            pin_agreed_mm=Decimal(agreed),
+        )
+        if set_anew:
+            proposals.objects.create(
+                case=case, number=1, kind="vertical", why="short", state="waiting", raised_by=by
+            )
+        row = releases.objects.create(
+            case=case, pin_rise_mm=rise, pin_after_mm=after, finished_by=by
+        )
+        kept[row.pk] = case.pk
+
+    MigrationExecutor(connection).migrate([("labcases", "0050_remounts_of_before")])
+
+    assert [
+        [(line.act, str(line.rise_mm)) for line in lines.objects.filter(case=case).order_by("id")]
+        for case in kept.values()
+    ] == list(OLD_REMOUNTS.values())
+    assert [row.pin_rise_mm for row in releases.objects.filter(pk__in=kept).order_by("pk")] == [
+        rise and Decimal(rise) for rise, *_ in OLD_REMOUNTS
+    ]
+
+
+@pytest.fixture
 def unchained(transactional_db):
     """The history as it was before its entries were numbered."""
     yield from as_it_was(UNCHAINED)
