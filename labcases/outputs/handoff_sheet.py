@@ -13,13 +13,11 @@ from labcases.domain import (
     ledger,
     proposal_reading,
     teeth_needed,
-    trimming,
 )
 from labcases.enums import CheckKind, PaperKind
 from labcases.enums.proposals import ANSWERS
 from labcases.models import Case, Handoff, Proposal, User
-from labcases.outputs import check_view, curing_view, height_view, paper
-from labcases.templatetags.units import tooth_number
+from labcases.outputs import check_view, curing_view, height_view, paper, trimming_view
 
 TEMPLATE = "outputs/handoff_sheet.html"
 
@@ -33,11 +31,7 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "processed": curing_view.printed(case),
         "wax": getattr(case, "final_wax", None),
         "trimmed_otherwise": final_wax.trimmed_otherwise(case, getattr(case, "final_wax", None)),
-        "trimmed": [
-            f"{tooth_number(row.tooth, notation)} {row.how.lower()}, "
-            f"{trimming.depths(row, case.prescription.arch)}"
-            for row in trimming.of(case).teeth
-        ],
+        "trimmed": trimming_view.in_words(case, notation),
         "answered": answered(case, handoff.at if handoff else None),
         "record": getattr(case, "articulator", None),
         "mounting": getattr(case, "mounting", None),

@@ -63,6 +63,9 @@ def test_handoff_says_that_the_cast_is_trimmed_otherwise_than_was_approved(cast,
     before = text_of(render("processing-handoff", handed_over, cast.tomas))
     assert "approved by the dentist" in before
     assert "otherwise than the dentist approved" not in before
+    # The order once, and what was cut alike in one line.
+    assert "Cast trimmed In the order of removal: 13, 11, 22, 12, 21, 23: every" in before
+    assert before.count("labially 1.5 mm") == 1
     trimming.log(
         case=handed_over,
         by=cast.tomas,
