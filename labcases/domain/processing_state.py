@@ -36,6 +36,20 @@ def run_of(case: Case) -> ProcessingRun | None:
     return found[-1] if found else None
 
 
+def of_case(case: Case) -> ProcessingRun:
+    """The processing at work, where it is known that there is one.
+
+    Raises
+    ------
+    ValueError
+        Nothing is processed yet.
+    """
+    run = run_of(case)
+    if run is None:
+        raise ValueError("Nothing is processed yet. Enter what it is processed by first.")
+    return run
+
+
 def way_of(run: ProcessingRun) -> Way | None:
     return curing.ways().get(Technique(run.technique)) if run.technique else None
 

@@ -208,6 +208,10 @@ class MaterialForm(LogForm):
         use = next((one.value for one in MaterialUse if one.label in lots), None)
         if use:
             self.initial["use"] = use
+        if use and not run.materials.exists():
+            # The handoff named the base, and often its lot.
+            self.initial["product"] = run.handoff.base_product
+            self.initial["lot"] = run.handoff.base_lot
 
 
 class GiveUpForm(forms.Form):

@@ -11,6 +11,7 @@ from django.contrib.auth.hashers import make_password
 from django.db import transaction
 
 from labcases.enums import Notation, OrganisationKind, Role
+from labcases.management.demo_curing import equip
 from labcases.management.demo_stories import Stories
 from labcases.management.demo_teeth import fill_stock
 from labcases.management.walk import Hands
@@ -111,6 +112,7 @@ def load_demo() -> list[DemoPerson]:
         "manager": users["marit"],
     }
     fill_stock(organisations[LABORATORY], users["marit"])
+    equip(organisations[LABORATORY], users["marit"])
     Stories(
         laboratory=organisations[LABORATORY],
         offices=(organisations[OFFICE], organisations[SECOND_OFFICE]),

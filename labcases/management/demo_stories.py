@@ -51,6 +51,7 @@ from labcases.enums import (
 from labcases.enums.arrangement import Deviation, WantedBy
 from labcases.enums.marks import Cusps, Strength
 from labcases.enums.opponent import Opponent
+from labcases.management.demo_curing import in_the_bath
 from labcases.management.demo_dates import book, confirm
 from labcases.management.demo_papers import on_paper
 from labcases.management.demo_proposals import proposed
@@ -139,6 +140,7 @@ def handed_over(stories: Stories) -> None:
     walk.check_records = POINT_RECORDS
     walk.selection |= {"anterior_mould": "O-46"}
     walk.to(Stage.PROCESSING, scheme=Scheme.LINGUALISED)
+    in_the_bath(walk)
     confirm(walk)
     book(walk, AppointmentKind.DELIVERY, 3)
 

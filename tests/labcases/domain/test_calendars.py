@@ -3,6 +3,7 @@
 from datetime import date, time
 
 import pytest
+from django.db import IntegrityError, transaction
 
 from labcases.domain import calendars
 from labcases.enums import Side
@@ -145,3 +146,10 @@ def test_hours_are_entered_together_and_in_their_order(here):
             calendars.set_hours(organisation=house, opens=opens, closes=closes, by=here.mona)
     calendars.set_hours(organisation=house, opens=None, closes=None, by=here.mona)
     assert calendars.hours_words(house) == ""
+
+
+def test_no_row_has_one_end_of_its_hours_or_closes_before_it_opens(here):
+    rows = type(here.laboratory).objects.filter(pk=here.laboratory.pk)
+    for opens, closes in ((time(8), None), (None, time(8)), (time(9), time(8))):
+        with pytest.raises(IntegrityError), transaction.atomic():
+            rows.update(opens_at=opens, closes_at=closes)

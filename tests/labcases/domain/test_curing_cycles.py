@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from django.db import IntegrityError, transaction
 
 from labcases.domain import curing, curing_cycles
 from labcases.enums.curing import Technique
@@ -122,3 +123,11 @@ def test_who_keeps_them(here):
         curing_cycles.may_keep(one, here.laboratory)
         for one in (here.tomas, here.mona, here.lena, here.dora)
     ] == [True, True, False, False]
+
+
+@pytest.mark.parametrize("field", ["dwell_minutes", "bench_minutes", "water_minutes"])
+def test_more_than_three_days_are_stored_by_nobody(here, field):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        CuringCycle.objects.create(
+            laboratory=here.laboratory, by=here.tomas, **{**CYCLE, field: 4321}
+        )

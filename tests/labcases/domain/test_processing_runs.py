@@ -12,6 +12,7 @@ from labcases.domain import processing_state as states
 from labcases.domain.versions import EditConflict
 from labcases.enums import Stage
 from labcases.management.walk_curing import RECORD
+from labcases.models import Handoff
 from labcases.views._sentences import sentence
 from tests.factories import world
 
@@ -183,3 +184,22 @@ def test_given_up_it_stays_readable_and_another_begins(here, case, run):
     again = processing_runs.save(case=case, version=0, by=here.tomas, values=RECORD)
     assert (again.number, again.pk != run.pk) == (2, True)
     assert "gave a processing up" in " ".join(sentence(one) for one in case.history.all())
+
+
+def test_handed_over_again_it_is_processed_anew(here, case, run):
+    """After it was taken back, what was processed before is not what goes on."""
+    Handoff.objects.create(
+        case=case,
+        number=2,
+        revision=1,
+        base_material="heat-cured resin",
+        base_product="resin, pink",
+        frozen={},
+        engine_version="1",
+        by=here.tomas,
+    )
+
+    assert states.run_of(case) is None
+    again = processing_runs.save(case=case, version=0, by=here.tomas, values=RECORD)
+    assert (again.handoff.number, again.number) == (2, 1)
+    assert run.handoff.number == 1

@@ -230,3 +230,19 @@ def test_at_the_next_step_it_says_what_to_mind_for_oneself(here, bench, case):
     assert "Next: packed" in text
     assert "Monomer: mix under extraction" in text
     assert "its safety sheet and local codes go before everything here." in text
+
+
+def test_the_first_material_starts_from_what_the_handoff_named(here, bench, case):
+    processing_runs.save(case=case, version=0, by=here.tomas, values=walk_curing.RECORD)
+
+    text = page(bench, case)
+    assert '<option value="resin powder" selected>' in text
+    assert 'value="L-2291"' in text
+    processing_runs.use_material(
+        run=states.run_of(case),
+        by=here.tomas,
+        values={"use": "resin powder", "product": "resin, pink", "lot": "L-2291"},
+    )
+    text = page(bench, case)
+    assert '<option value="resin liquid" selected>' in text
+    assert 'value="L-2291"' not in text
