@@ -9,7 +9,7 @@ from typing import Any
 
 from labcases import notation as numbers
 from labcases.domain import calculations, checks, reductions, remount, remount_ledger, teeth
-from labcases.domain.calculations import RiseAdvice, RiseRow, SeenMark
+from labcases.domain.calculations import RiseAdvice, RiseRow, SeenExcursion, SeenMark
 from labcases.domain.remount_ledger import AfterProcessing, RemountStep
 from labcases.enums import CheckKind, Movement
 from labcases.models import Case, RemountEntry, ToothSelection
@@ -147,7 +147,21 @@ def advice(case: Case, told: AfterProcessing) -> RiseAdvice | None:
         made_of=dict.fromkeys(teeth.replaced(row), selection.material if selection else ""),
         height=height.run.findings if height else None,
         taken_mm=reductions.taken_mm(case),
+        excursions=_excursions(case, told),
     )
+
+
+def _excursions(case: Case, told: AfterProcessing) -> dict[Movement, SeenExcursion]:
+    """The last pass in each excursion after processing, for the marks in centric."""
+    since = frozenset(tooth for tooth, _off_mm in remount_ledger.corrected(case))
+    return {
+        one.movement: SeenExcursion(
+            {tooth: last.marks.get(tooth, {}).get("cusps", "") for tooth in last.teeth},
+            frozenset() if one.after else since,
+        )
+        for one in told.contacts
+        if one.movement != Movement.CENTRIC and (last := one.after or one.before) is not None
+    }
 
 
 def _rise(told: AfterProcessing) -> Decimal:

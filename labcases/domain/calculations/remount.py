@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labcases.domain.calculations.excursions import SeenExcursion
 from labcases.domain.calculations.inputs import Plain
 from labcases.domain.calculations.pin import places
 from labcases.domain.calculations.reduction import MarkAdvice, SeenMark, mark_advice
@@ -38,8 +39,8 @@ NO_MARKS = (
 class RiseRow:
     """One mark: what the rules say of it, and in centric how much the pin allows at that tooth.
 
-    ``if_alone_mm`` is how far the denture tooth stands too low if it alone lifts the pin; nothing
-    outside centric, at a tooth that does not yield, or without the articulator record.
+    ``if_alone_mm`` is how far the denture tooth of the pair is too high if it alone lifts the pin;
+    nothing outside centric or without the articulator record.
     """
 
     advice: MarkAdvice
@@ -68,6 +69,7 @@ def rise_advice(
     made_of: Mapping[str, str],
     height: Plain | None,
     taken_mm: Mapping[str, float],
+    excursions: Mapping[Movement, SeenExcursion] | None = None,
 ) -> RiseAdvice:
     """What is proposed for a rise and the marks that were seen; a natural tooth never yields.
 
@@ -82,7 +84,7 @@ def rise_advice(
         Pin above the agreed value, in millimetres.
     cause : str
         In words; blank while none is recorded. Above 1 mm nothing is proposed without it.
-    marks, kinds, made_of, height, taken_mm
+    marks, kinds, made_of, height, taken_mm, excursions
         As ``reduction.mark_advice`` takes them.
 
     Notes
@@ -99,6 +101,7 @@ def rise_advice(
             clearance=None,
             height=height,
             taken_mm=taken_mm,
+            excursions=excursions,
         )
         alone = _if_alone(case, rise_mm)
         rows = tuple(RiseRow(one, _of(one, alone)) for one in found)
@@ -113,9 +116,10 @@ def rise_advice(
 
 
 def _of(advice: MarkAdvice, alone: Mapping[str, Decimal]) -> Decimal | None:
-    if advice.mark.movement != Movement.CENTRIC or not advice.yields:
+    if advice.mark.movement != Movement.CENTRIC:
         return None
-    return alone.get(advice.yields)
+    pair = (advice.yields or "", advice.mark.tooth, advice.opposing)
+    return next((alone[tooth] for tooth in pair if tooth in alone), None)
 
 
 def _if_alone(case: Case, rise_mm: Decimal) -> dict[str, Decimal]:

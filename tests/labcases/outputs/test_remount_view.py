@@ -50,7 +50,13 @@ def test_a_mark_names_the_tooth_and_the_pin_the_most_that_can_be(walk, notation,
     log(walk, A.PASS, movement="centric", teeth=["16"], marks={"16": {"cusps": "buccal"}})
 
     (row,) = shown(walk, notation)["proposed"]
+    assert (row.movement, row.tooth, row.yields, row.word) == ("Centric", tooth, "", "Say first")
+    assert row.if_alone == f"at most 0.53{NB}mm, if it alone lifts the pin"
 
+    for movement in ("right lateral", "left lateral", "protrusive"):
+        log(walk, A.PASS, movement=movement, as_wanted=True)
+
+    (row,) = shown(walk, notation)["proposed"]
     assert (row.movement, row.tooth, row.yields) == ("Centric", tooth, tooth)
     assert row.if_alone == f"at most 0.53{NB}mm, if it alone lifts the pin"
     assert "mark again" in row.text

@@ -8,7 +8,7 @@ import pytest
 
 from labcases import notation
 from labcases.domain import bench, calculations, teeth
-from labcases.domain.calculations import SeenMark
+from labcases.domain.calculations import SeenExcursion, SeenMark
 from labcases.enums import Movement, Stage
 from labcases.management.walk import Walk
 from tests.factories import world
@@ -41,9 +41,12 @@ def ask(walk: Walk, rise: str, *marks: SeenMark, cause: str = ""):
         made_of=dict.fromkeys(teeth.replaced(row), "resin"),
         height=None,
         taken_mm={},
+        excursions=NONE_MARKS,
     )
 
 
+#: Every excursion has a pass after processing, and nothing marked in it.
+NONE_MARKS = {one: SeenExcursion({}) for one in Movement if one != Movement.CENTRIC}
 CENTRIC = SeenMark(Movement.CENTRIC, "17", "buccal")
 
 #: Rise (C28: memory, common practice), cause: the grade, and whether a correction is proposed.
