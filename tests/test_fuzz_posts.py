@@ -22,6 +22,7 @@ POSTS = 100
 EXEMPT = {
     "box_disinfect": "once a box is taken in that says nothing of how it was disinfected",
     "incidents_read": "for people to whom an incident is new",
+    "statement": "where a chosen place asks for one",
     "mark_text": "where the prescription wants a text of the office",
     "mounting_back": "before the set-up is finished",
     "prescription_revise": "while no revision is being written",
