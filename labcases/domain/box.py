@@ -12,7 +12,7 @@ from labcases.domain import access, gates, history, versions
 from labcases.domain.gates import Missing
 from labcases.enums import BoxContent, BoxDirection, Stage
 from labcases.enums.boxes import BoxTrouble
-from labcases.models import Box, BoxItem, Case, User
+from labcases.models import Box, BoxItem, Case, Disinfection, User
 
 
 class MayNotLeave(Exception):
@@ -62,6 +62,11 @@ def save(
             box = Box.objects.get(pk=box.pk)
             if box.sent_at:
                 raise AlreadyMoved("This box has left. Pack another one.")
+            if Disinfection.objects.filter(item__box=box).exists():
+                raise AlreadyMoved(
+                    "A disinfection is logged of what is in this box, so its contents stay as they "
+                    "are. Send it, and pack another box for the rest."
+                )
             box = versions.save_row(
                 row=box,
                 version=version,

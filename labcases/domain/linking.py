@@ -28,6 +28,9 @@ class CannotLink(Exception):
     """These two cases are not linked, and why."""
 
 
+LINKED_NO_MORE = "This case is linked with no other any more."
+
+
 def candidates(case: Case, user: User) -> list[Case]:
     """Open cases of the same patient, office and laboratory that are not linked yet."""
     found = list(
@@ -124,7 +127,7 @@ def unlink(*, case: Case, reason: str, by: User) -> CaseLink:
     with history.turn(case):
         made = pairs.link_of(Case.objects.get(pk=case.pk))
         if made is None:
-            raise CannotLink("This case is linked with no other any more.")
+            raise CannotLink(LINKED_NO_MORE)
         made.struck_at, made.struck_by, made.struck_reason = timezone.now(), by, reason.strip()
         made.save(update_fields=["struck_at", "struck_by", "struck_reason"])
         for one, beside in ((made.first, made.second), (made.second, made.first)):

@@ -185,7 +185,7 @@ class State:
 
     def _of_press(self) -> Iterator[Caution]:
         closures = str(self.run.details.get("closures", ""))
-        if closures.isdecimal() and int(closures) < curing.least_closures():
+        if closures.isdecimal() and len(closures) < 9 and int(closures) < curing.least_closures():
             told = curing.told("closures")
             count = {"0": "not once", "1": "once"}[closures]
             yield Caution("few-closures", told.text.format(count=count), told.cited)

@@ -115,5 +115,5 @@ class BeforeStep(PartForm):
         if self.data.get("keep-probing_mm") == "stored":
             return {**own, "probing_mm": dict(self.instance.probing_mm)}
         read = {tooth: self.cleaned_data.get(f"probe_{tooth}") for tooth in self.probed}
-        depths = {tooth: f"{mm.normalize():f}" for tooth, mm in read.items() if mm is not None}
+        depths = {tooth: f"{abs(mm).normalize():f}" for tooth, mm in read.items() if mm is not None}
         return {**own, "probing_mm": depths}

@@ -79,7 +79,11 @@ class MeasureField(forms.DecimalField):
         if isinstance(value, str):
             value = value.strip().removesuffix(self.unit).removesuffix("deg").strip()
             value = value.replace(",", ".")
-        return super().to_python(value)
+        found = super().to_python(value)
+        # A signalling NaN cannot even be compared with what stood before.
+        if isinstance(found, Decimal) and not found.is_finite():
+            raise forms.ValidationError(self.error_messages["invalid"], code="invalid")
+        return found
 
     def prepare_value(self, value: Any) -> Any:
         """Show 0.5, not 0.50, and 5, not 5.00."""

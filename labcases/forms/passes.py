@@ -219,7 +219,7 @@ class JudgeForm(forms.Form):
 class ExcursionsForm(forms.Form):
     """Whether a cusp that is high in centric marks in the excursions too: one of three."""
 
-    answer = forms.TypedChoiceField(
+    marks_too = forms.TypedChoiceField(
         choices=Excursions.choices,
         coerce=Excursions,
         label="Marks in the excursions too",

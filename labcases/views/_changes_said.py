@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from datetime import date, datetime
 from typing import Any
 
@@ -33,10 +34,12 @@ def value_said(value: Any) -> str:
     """A stored value in the words of the screen."""
     if not isinstance(value, str):
         return plain(value)
-    if _DAY.fullmatch(value):
-        return long_date(date.fromisoformat(value))
-    if _TIME.fullmatch(value):
-        return long_time(datetime.fromisoformat(value))
+    # What somebody typed may look like a day and be none.
+    with suppress(ValueError):
+        if _DAY.fullmatch(value):
+            return long_date(date.fromisoformat(value))
+        if _TIME.fullmatch(value):
+            return long_time(datetime.fromisoformat(value))
     if _NUMBER.fullmatch(value):
         return value.rstrip("0").rstrip(".")
     return "a new one" if _DIGEST.fullmatch(value) else value

@@ -66,6 +66,8 @@ def linked_part(request: HttpRequest, code: str) -> HttpResponse:
     """Unlink, with a reason."""
     case = case_for(request, code, LINK)
     form = UnlinkForm(request.POST)
+    if pairs.link_of(case) is None:
+        return _page(request, case, status=409, refusal=linking.LINKED_NO_MORE)
     if not form.is_valid():
         return _page(request, case, status=422, unlink_form=form)
     try:

@@ -111,8 +111,8 @@ def pass_excursions(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     mark = _mark(case, pk)
     form = ExcursionsForm(request.POST)
     if not form.is_valid():
-        return _seen(request, case, mark.entry, 422, refusal=form.errors["answer"][0])
-    answer = form.cleaned_data["answer"]
+        return _seen(request, case, mark.entry, 422, refusal=form.errors["marks_too"][0])
+    answer = form.cleaned_data["marks_too"]
     try:
         excursions.say(mark=mark, answer=answer, by=person(request))
     except excursions.NotOfCentric as refused:

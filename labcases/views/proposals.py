@@ -145,6 +145,8 @@ def withdraw(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     case = case_for(request, code, RAISE)
     row = _row(case, pk)
     form = WithdrawForm(request.POST)
+    if not row.waits:
+        return _page(request, case, row, 409, refusal=str(AnsweredMeanwhile(row)))
     if not form.is_valid():
         return _page(request, case, row, 422, withdraw_form=form)
     try:

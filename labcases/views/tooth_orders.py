@@ -19,7 +19,7 @@ from labcases.domain.versions import EditConflict
 from labcases.forms.tooth_orders import ArrivedForm, SupplyForm, WhyForm
 from labcases.models import Case, TeethSupply, User
 from labcases.views import teeth
-from labcases.views._lookup import case_for, person
+from labcases.views._lookup import case_for, number_of, person
 from labcases.views._teeth_in_hand import FORMS, Refused
 
 SAID = {
@@ -132,7 +132,7 @@ def change(request: HttpRequest, code: str, pk: int, what: str) -> HttpResponse:
         return teeth.page(request, case, 422, refused=Refused(str(row.pk), form))
     seen = request.POST.get("version", "")
     try:
-        CHANGES[what](row, int(seen) if seen.isdecimal() else 0, person(request), form.cleaned_data)
+        CHANGES[what](row, number_of(seen) or 0, person(request), form.cleaned_data)
     except NeedsReason as asked:
         form.add_error("reason", str(asked))
         return teeth.page(request, case, 422, refused=Refused(str(row.pk), form))

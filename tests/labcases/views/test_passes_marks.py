@@ -217,7 +217,7 @@ class TestExcursions:
         return Mark.objects.get(tooth="16")
 
     def say(self, client, case, mark, answer):
-        return client.post(address("pass_excursions", case, mark.pk), {"answer": answer})
+        return client.post(address("pass_excursions", case, mark.pk), {"marks_too": answer})
 
     def test_it_is_asked_with_one_tap_and_nothing_is_proposed_before(self, tomas, case, mark):
         page = tomas.get(address("pass_seen", case, mark.entry_id)).content.decode()
