@@ -8,7 +8,7 @@ import pytest
 from labcases.domain import box, disinfecting, gates
 from labcases.domain.striking import AlreadyStruck
 from labcases.enums import Stage
-from labcases.models import Disinfection
+from labcases.models import Box, Disinfection
 from tests.factories import world
 from tests.labcases.domain.test_box import CLEAN, TO_LABORATORY, TO_OFFICE, pack
 
@@ -149,3 +149,21 @@ class TestLog:
             *("struck out", "disinfection"),
             "another case",
         )
+
+
+def test_a_box_is_not_packed_again_once_a_disinfection_of_what_is_in_it_is_logged(
+    here, came, impression
+):
+    disinfecting.log(item=impression, values=VALUES, by=here.lena)
+    Box.objects.filter(pk=came.pk).update(sent_at=None)
+    with pytest.raises(box.AlreadyMoved, match="its contents stay as they are"):
+        box.save(
+            case=came.case,
+            box=came,
+            version=came.version,
+            direction=came.direction,
+            courier="own round",
+            items=[{"content": "cast", "count": 1, **CLEAN}],
+            by=here.farah,
+        )
+    assert came.items.filter(content="impression").exists()

@@ -32,6 +32,13 @@ def test_depths_are_kept_as_they_were_typed_and_empty_ones_left_out():
     assert form.values()["probing_mm"] == {"13": "3.5"}
 
 
+def test_a_depth_of_nothing_has_no_sign():
+    form = BeforeStep(posted(probe_13="-0"), instance=Prescription(teeth=UPPER_FRONT))
+
+    assert form.is_valid()
+    assert form.values()["probing_mm"] == {"13": "0"}
+
+
 def test_a_depth_that_no_probe_reads_is_refused_by_the_name_of_its_tooth():
     form = BeforeStep(posted(probe_13="16"), instance=Prescription(teeth=UPPER_FRONT))
 

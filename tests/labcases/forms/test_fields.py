@@ -28,10 +28,15 @@ def test_degrees_may_be_pasted_with_their_sign_or_word(typed):
     assert MeasureField(unit="°").clean(typed) == 30
 
 
-@pytest.mark.parametrize("typed", ["two", "1.2.3", "nan", "inf", "1 2"])
+@pytest.mark.parametrize("typed", ["two", "1.2.3", "nan", "sNaN", "inf", "1 2"])
 def test_what_is_no_number_is_refused_with_an_example(typed):
     with pytest.raises(ValidationError, match=r"Enter a number, for example 1\.5 or 1,5\."):
         MeasureField(unit="mm").clean(typed)
+
+
+@pytest.mark.parametrize("typed", ["sNaN", "nan", "two"])
+def test_what_is_no_number_is_still_told_from_what_stood_before(typed):
+    assert MeasureField(unit="mm").has_changed(Decimal("1.5"), typed)
 
 
 @pytest.mark.parametrize(

@@ -224,7 +224,7 @@ class TestExcursions:
         told = seen(tomas, case)
         assert "16 on 46 Say first" in told
         assert "Nothing is proposed before it is known." in told
-        assert page.count('name="answer"') == 3
+        assert page.count('name="marks_too"') == 3
         assert 'name="depth_mm"' not in page
         assert "budget left" not in told
 

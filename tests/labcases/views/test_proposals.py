@@ -217,6 +217,9 @@ def test_the_bench_withdraws_with_a_reason(here, walk):
 
     assert "Withdrawn. set again" in page
     assert client.post(url, {"reason": "again"}).status_code == 409
+    nothing = client.post(url, {"reason": ""})
+    assert nothing.status_code == 409
+    assert "withdrew proposal 1 first" in say(nothing)
 
 
 def test_settings_lead_to_a_proposal_and_show_what_became_of_it(here, walk):

@@ -9,6 +9,7 @@ import pytest
 
 from labcases.enums import Stage
 from labcases.models import HistoryEntry, PatientName
+from labcases.views._changes_said import value_said
 from labcases.views._sentences import sentence
 from tests.acts_written import written
 from tests.factories import world
@@ -227,3 +228,15 @@ def test_no_name_of_a_patient_stands_in_any_entry_or_line_of_the_log(caplog):
     for word in ("Quillon", "Vanterpool"):
         assert [text for text in stored if word in text] == []
         assert [text for text in lines if word in text] == []
+
+
+@pytest.mark.parametrize(
+    ("stored", "said"),
+    [
+        ("2026-02-28", "28-Feb-2026"),
+        ("2026-02-31", "2026-02-31"),
+        ("2026-02-31T10:00:00+00:00", "2026-02-31T10:00:00+00:00"),
+    ],
+)
+def test_what_only_looks_like_a_day_is_said_as_it_was_typed(stored, said):
+    assert value_said(stored).replace("\u2011", "-") == said
