@@ -66,10 +66,10 @@ def linked_part(request: HttpRequest, code: str) -> HttpResponse:
     """Unlink, with a reason."""
     case = case_for(request, code, LINK)
     form = UnlinkForm(request.POST)
-    if pairs.link_of(case) is None:
-        return _page(request, case, status=409, refusal=linking.LINKED_NO_MORE)
     if not form.is_valid():
-        return _page(request, case, status=422, unlink_form=form)
+        # The box for the reason stands only where there is a link.
+        gone = "" if pairs.link_of(case) else linking.LINKED_NO_MORE
+        return _page(request, case, status=422, unlink_form=form, refusal=gone)
     try:
         linking.unlink(case=case, reason=form.cleaned_data["reason"], by=person(request))
     except CannotLink as refused:

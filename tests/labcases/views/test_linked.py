@@ -97,7 +97,7 @@ def test_unlinking_asks_for_a_reason(cast, case, other):
     post(cast.farah, case, "linked_part", reason="the lower is postponed")
     assert pairs.other(Case.objects.get(pk=case.pk)) is None
     again = post(cast.farah, case, "linked_part", reason="")
-    assert again.status_code == 409
+    assert again.status_code == 422
     assert "This case is linked with no other any more." in text_of(again)
     assert "unlinked the case" in read(cast.farah, case, "history")
     assert "Reason: the lower is postponed." in read(cast.farah, other, "history")
