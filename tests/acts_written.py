@@ -1,8 +1,8 @@
 """Which acts the code writes into history, read off its own text.
 
-A verb writes through ``history.write``, ``versions.save_row`` or ``striking.strike_out``. Their
-act and part are words, names of words, or parameters of a function in the same module; each is
-followed to the words. What cannot be followed is told with its place.
+A verb writes through ``history.write`` or ``write_line``, ``versions.save_row`` or
+``striking.strike_out``. Their act and part are words, names of words, or parameters of a function
+in the same module; each is followed to the words. What cannot be followed is told with its place.
 """
 
 from __future__ import annotations
@@ -14,7 +14,12 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 
 #: Calls that write an entry, and the words that they use where none are given.
-SINKS = {"write": ("history", ""), "save_row": ("versions", "changed"), "strike_out": ("", "")}
+SINKS = {
+    "write": ("history", ""),
+    "write_line": ("history", "entered"),
+    "save_row": ("versions", "changed"),
+    "strike_out": ("", ""),
+}
 #: Where the words come from the caller, who is asked instead.
 PASSED_ON = {"versions.py", "striking.py", "history.py", "undo.py", "ways_back.py"}
 

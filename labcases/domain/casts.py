@@ -35,7 +35,7 @@ class AlreadyPoured(Exception):
 def add_impression(*, case: Case, by: User, values: Mapping[str, Any]) -> Impression:
     with history.turn(case):
         row = Impression.objects.create(case=case, by=by, **values)
-        _write(row, "entered", IMPRESSIONS, by)
+        history.write_line(row=row, part=IMPRESSIONS, line=in_words(row), by=by)
     return row
 
 
@@ -60,7 +60,7 @@ def pour(*, row: Impression, at: datetime, by: User) -> Impression:
                 "This impression is poured or struck out already. Look at it again."
             )
         row.refresh_from_db()
-        _write(row, "poured", IMPRESSIONS, by)
+        history.write_line(row=row, part=IMPRESSIONS, line=in_words(row), by=by, act="poured")
     return row
 
 
@@ -72,7 +72,7 @@ def add_cast(*, case: Case, by: User, values: Mapping[str, Any]) -> Cast:
             with suppress(AlreadyPoured):  # by somebody else, a moment ago
                 pour(row=impression, at=at, by=by)
         row = Cast.objects.create(case=case, by=by, **values)
-        _write(row, "entered", CASTS, by)
+        history.write_line(row=row, part=CASTS, line=in_words(row), by=by)
     return row
 
 
@@ -80,14 +80,14 @@ def look_at(*, cast: Cast, by: User, values: Mapping[str, Any]) -> CastLook:
     """Inspect a cast. The last inspection that stands says in which state it is."""
     with history.turn(cast.case):
         row = CastLook.objects.create(case=cast.case, cast=cast, by=by, **values)
-        _write(row, "entered", INSPECTIONS, by)
+        history.write_line(row=row, part=INSPECTIONS, line=in_words(row), by=by)
     return row
 
 
 def add_piece(*, case: Case, by: User, values: Mapping[str, Any]) -> Piece:
     with history.turn(case):
         row = Piece.objects.create(case=case, by=by, **values)
-        _write(row, "entered", PIECES, by)
+        history.write_line(row=row, part=PIECES, line=in_words(row), by=by)
     return row
 
 
@@ -105,17 +105,6 @@ def strike(*, row: Line, reason: str, by: User) -> Line:
     """Strike a line out, with a reason; it stays readable and counts no longer."""
     part = _PARTS[type(row)]
     return striking.strike_out(row=row, part=part, line=in_words(row), reason=reason, by=by)
-
-
-def _write(row: Line, act: str, part: str, by: User) -> None:
-    history.write(
-        case=row.case,
-        by=by,
-        act=act,
-        part=part,
-        changes={"line": [None, in_words(row)]},
-        row=history.made(row),
-    )
 
 
 # -- words ----------------------------------------------------------------------------------

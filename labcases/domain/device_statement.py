@@ -245,14 +245,7 @@ def draw_up(*, case: Case, by: User, values: Mapping[str, Any]) -> DeviceStateme
             ],
             kept=retention.in_words(case),
         )
-        history.write(
-            case=case,
-            by=by,
-            act="entered",
-            part=PART,
-            changes={"line": [None, in_words(row)]},
-            row=history.made(row),
-        )
+        history.write_line(row=row, part=PART, line=in_words(row), by=by)
     return row
 
 

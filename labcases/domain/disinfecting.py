@@ -115,14 +115,7 @@ def log(*, item: BoxItem, by: User, values: Mapping[str, Any]) -> Disinfection:
         )
     with history.turn(box.case):
         row = Disinfection.objects.create(case=box.case, item=item, by=by, **values)
-        history.write(
-            case=box.case,
-            by=by,
-            act="entered",
-            part=PART,
-            changes={"line": [None, in_words(row)]},
-            row=history.made(row),
-        )
+        history.write_line(row=row, part=PART, line=in_words(row), by=by)
     return row
 
 

@@ -153,3 +153,22 @@ def write(
     if noted is not None:
         noted.append(entry)
     return entry
+
+
+def write_line(*, row: Any, part: str, line: str, by: User, act: str = "entered") -> HistoryEntry:
+    """Append that a line of a log was entered, with what it says; an undo starts from its row.
+
+    Parameters
+    ----------
+    row : a line of a log
+        As it was stored.
+    part, line : str
+        What the line belongs to, and its words.
+    by : User
+        Who entered it.
+    act : str, optional
+        What was done, where it is not that the line was entered.
+    """
+    return write(
+        case=row.case, by=by, act=act, part=part, changes={"line": [None, line]}, row=made(row)
+    )

@@ -21,14 +21,7 @@ CLOSED = (RecordKind.MAXIMUM_INTERCUSPATION, RecordKind.CENTRIC_RELATION)
 def add(*, case: Case, by: User, values: Mapping[str, Any]) -> TakenRecord:
     with history.turn(case):
         row = TakenRecord.objects.create(case=case, by=by, **values)
-        history.write(
-            case=case,
-            by=by,
-            act="entered",
-            part=PART,
-            changes={"line": [None, in_words(row)]},
-            row=history.made(row),
-        )
+        history.write_line(row=row, part=PART, line=in_words(row), by=by)
     return row
 
 

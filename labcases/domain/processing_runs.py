@@ -116,7 +116,7 @@ def log_step(
             note=note.strip(),
             by=by,
         )
-        _entered(row, STEPS, by)
+        history.write_line(row=row, part=STEPS, line=in_words(row), by=by)
     return row
 
 
@@ -124,7 +124,7 @@ def use_material(*, run: ProcessingRun, by: User, values: Mapping[str, Any]) -> 
     """Enter a material with its lot, as it went into the base."""
     with history.turn(run.case):
         row = UsedMaterial.objects.create(case=run.case, run=run, by=by, **values)
-        _entered(row, MATERIALS, by)
+        history.write_line(row=row, part=MATERIALS, line=in_words(row), by=by)
     return row
 
 
@@ -140,17 +140,6 @@ def strike(*, row: Line, reason: str, by: User) -> Line:
     """Strike a line out, with a reason; it stays readable and counts no longer."""
     part = _PARTS[type(row)]
     return striking.strike_out(row=row, part=part, line=in_words(row), reason=reason, by=by)
-
-
-def _entered(row: ProcessingStep | UsedMaterial, part: str, by: User) -> None:
-    history.write(
-        case=row.case,
-        by=by,
-        act="entered",
-        part=part,
-        changes={"line": [None, in_words(row)]},
-        row=history.made(row),
-    )
 
 
 # -- words ----------------------------------------------------------------------------------

@@ -51,14 +51,7 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> RemountEntry:
         row = RemountEntry(case=case, by=by, **values)
         _ASKED[RemountAct(row.act)](case, row)
         row.save(force_insert=True)
-        history.write(
-            case=case,
-            by=by,
-            act="entered",
-            part=PART,
-            changes={"line": [None, in_words(row)]},
-            row=history.made(row),
-        )
+        history.write_line(row=row, part=PART, line=in_words(row), by=by)
     return row
 
 
