@@ -114,11 +114,7 @@ def find(key: str) -> Cycle | None:
     """The cycle that a record names; nothing where none is chosen or it is not known."""
     if key.startswith(OWN):
         number = key.removeprefix(OWN)
-        row = (
-            CuringCycle.objects.filter(pk=number).first()
-            if number.isdecimal() and len(number) < 19
-            else None
-        )
+        row = CuringCycle.objects.filter(pk=number).first() if number.isdecimal() else None
         return None if row is None else as_cycle(row)
     return curing.cycles().get(key)
 

@@ -30,14 +30,14 @@ class Span:
         )
 
 
-def in_flask(state: State, *, now: datetime) -> Span | None:
+def in_flask(state: State, *, now: datetime) -> Span:
     """From the packing on until it is opened, or due to be; from now where it is not packed."""
     start = state.started
     end = state.opened or state.cooled_due
     return Span(start or now, end)
 
 
-def in_heat(state: State, *, now: datetime) -> Span | None:
+def in_heat(state: State, *, now: datetime) -> Span:
     """From the heat on until it is taken out, or due to be; from now where it is not in it."""
     on = state.at(ON) or (None if state.way.of_role(ON) else state.started)
     return Span(on or now, state.at(OFF) or state.opened or state.out_due)
@@ -78,7 +78,7 @@ def _others(run: ProcessingRun, now: datetime) -> list[State]:
 
 def _of_flask(state: State, other: State, now: datetime) -> list[Caution]:
     own, theirs = in_flask(state, now=now), in_flask(other, now=now)
-    if own is None or theirs is None or not own.meets(theirs):
+    if not own.meets(theirs):
         return []
     return [
         Caution(
@@ -93,7 +93,7 @@ def _of_flask(state: State, other: State, now: datetime) -> list[Caution]:
 
 def _of_place(state: State, other: State, now: datetime) -> list[Caution]:
     own, theirs = in_heat(state, now=now), in_heat(other, now=now)
-    if own is None or theirs is None or not own.meets(theirs):
+    if not own.meets(theirs):
         return []
     said = f"{state.way.place} {state.run.place} is in use: case {grouped(other.run.case.code)}"
     ended = other.at(OFF) or other.opened

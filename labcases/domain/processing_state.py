@@ -19,6 +19,8 @@ from labcases.reference import curing
 from labcases.reference.curing import CLOSED, OFF, ON, OPENED, STARTS, Cycle, Step, Way
 from labcases.templatetags.units import long_date, long_time
 
+NOT_BEGUN = "Nothing is processed yet. Enter what it is processed by first."
+
 BOILING = "boiling"
 """What the field of the water says when the flask goes into boiling water."""
 
@@ -46,7 +48,7 @@ def of_case(case: Case) -> ProcessingRun:
     """
     run = run_of(case)
     if run is None:
-        raise ValueError("Nothing is processed yet. Enter what it is processed by first.")
+        raise ValueError(NOT_BEGUN)
     return run
 
 
@@ -185,7 +187,7 @@ class State:
 
     def _of_press(self) -> Iterator[Caution]:
         closures = str(self.run.details.get("closures", ""))
-        if closures.isdecimal() and len(closures) < 9 and int(closures) < curing.least_closures():
+        if closures.isdecimal() and int(closures) < curing.least_closures():
             told = curing.told("closures")
             count = {"0": "not once", "1": "once"}[closures]
             yield Caution("few-closures", told.text.format(count=count), told.cited)

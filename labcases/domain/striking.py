@@ -39,7 +39,6 @@ Line = TypeVar(
     Cast,
     CastLook,
     Piece,
-    ProcessingStep,
     Settlement,
     TakenRecord,
     Disinfection,

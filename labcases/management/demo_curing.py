@@ -30,7 +30,7 @@ def equip(laboratory: Organisation, by: User) -> CuringCycle:
             "phases": [[540, 70.0]],
             "dwell_minutes": 30,
             "bench_minutes": 60,
-            "instructions": "leaflet of the resin, issue 3",
+            "instructions": "leaflet of the resin, edition 3",
         },
     )
 
