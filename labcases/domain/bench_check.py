@@ -9,7 +9,7 @@ from typing import Any
 from django.utils import timezone
 
 from labcases.domain import versions
-from labcases.models import BenchCheck, Case, TryIn, User
+from labcases.models import BenchCheck, Case, RemountCheck, TryIn, User
 from labcases.reference.checklists import CheckLine, bench_pauses, lines_of
 
 PART = "bench check"
@@ -51,11 +51,11 @@ def bind(case: Case, try_in: TryIn) -> None:
     BenchCheck.objects.filter(case=case, try_in=None).update(try_in=try_in)
 
 
-def silent(row: BenchCheck, lines: Iterable[CheckLine]) -> list[CheckLine]:
+def silent(row: BenchCheck | RemountCheck, lines: Iterable[CheckLine]) -> list[CheckLine]:
     return [line for line in lines if line.key not in row.answers]
 
 
-def refused(row: BenchCheck, lines: Iterable[CheckLine]) -> list[CheckLine]:
+def refused(row: BenchCheck | RemountCheck, lines: Iterable[CheckLine]) -> list[CheckLine]:
     return [line for line in lines if row.answers.get(line.key) == NO]
 
 

@@ -50,10 +50,10 @@ def add(*, case: Case, by: User, values: Mapping[str, Any]) -> CheckRecord:
     return record
 
 
-def strike(*, record: CheckRecord, reason: str, by: User) -> CheckRecord:
+def strike(*, row: CheckRecord, reason: str, by: User) -> CheckRecord:
     """Strike a record out, with a reason; it stays readable and counts no longer."""
     return striking.strike_out(
-        row=record, part="check records", line=in_words(record), reason=reason, by=by
+        row=row, part="check records", line=in_words(row), reason=reason, by=by
     )
 
 

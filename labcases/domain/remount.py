@@ -11,7 +11,15 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import bench, calculations, history, remount_ledger, teeth, versions
+from labcases.domain import (
+    bench,
+    bench_check,
+    calculations,
+    history,
+    remount_ledger,
+    teeth,
+    versions,
+)
 from labcases.domain.striking import strike_out
 from labcases.enums import Movement, OpposingTooth
 from labcases.enums.remount import RemountAct
@@ -22,7 +30,6 @@ from labcases.templatetags.units import mm, signed_mm
 
 PART = "remount"
 CHECK_PART = "remount checklist"
-YES, NO = "yes", "no"
 
 
 class NotLogged(Exception):
@@ -55,9 +62,9 @@ def log(*, case: Case, by: User, values: Mapping[str, Any]) -> RemountEntry:
     return row
 
 
-def strike(*, entry: RemountEntry, reason: str, by: User) -> RemountEntry:
+def strike(*, row: RemountEntry, reason: str, by: User) -> RemountEntry:
     """Strike a line out, with a reason; it stays readable."""
-    return strike_out(row=entry, part=PART, line=in_words(entry), reason=reason, by=by)
+    return strike_out(row=row, part=PART, line=in_words(row), reason=reason, by=by)
 
 
 # --- what a line must say ----------------------------------------------------------------------
@@ -201,9 +208,9 @@ def lines() -> tuple[CheckLine, ...]:
 
 def silent(row: RemountCheck | None) -> list[CheckLine]:
     """Lines that nobody answered."""
-    return [line for line in lines() if row is None or line.key not in row.answers]
+    return bench_check.silent(row or RemountCheck(), lines())
 
 
 def refused(row: RemountCheck | None) -> list[CheckLine]:
     """Lines that were answered with no."""
-    return [line for line in lines() if row is not None and row.answers.get(line.key) == NO]
+    return bench_check.refused(row or RemountCheck(), lines())

@@ -164,7 +164,7 @@ def _casts(case: Case, by: User, why: str) -> None:
 def _check_records(case: Case, by: User, why: str) -> None:
     """They were read on casts that are mounted anew now."""
     for record in case.check_records.filter(struck_at__isnull=True):
-        records.strike(record=record, reason=why, by=by)
+        records.strike(row=record, reason=why, by=by)
 
 
 def _teeth(case: Case, by: User, why: str) -> None:
@@ -200,7 +200,7 @@ def _release(case: Case, by: User, why: str) -> None:
     if row:
         _save(row, case, by, why, "release", _NO_RELEASE)
     for line in case.remount_entries.filter(struck_at__isnull=True):
-        remount.strike(entry=line, reason=why, by=by)
+        remount.strike(row=line, reason=why, by=by)
     statement = device_statement.standing(case)
     if statement is not None:
         device_statement.strike(row=statement, reason=why, by=by)

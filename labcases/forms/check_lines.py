@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.forms import BoundField
 
-from labcases.reference.checklists import CheckLine, Pause
+from labcases.domain.bench_check import NO, YES
+from labcases.forms.base import PartForm
+from labcases.reference.checklists import CheckLine, Pause, lines_of
 
 MOST_WORDS = 200
+YES_OR_NO = ((YES, "Yes"), (NO, "No"))
 
 
 @dataclass(frozen=True)
@@ -92,3 +95,38 @@ def answer_of(line: CheckLine) -> str:
 
 def words_of(line: CheckLine) -> str:
     return f"words_{line.key}"
+
+
+class LinesForm(PartForm):
+    """A checklist as a part of a case; it may be saved while lines are open."""
+
+    together: ClassVar[tuple[str, ...]] = ("answers", "words")
+
+    def lay_out(self, pauses: tuple[Pause, ...], choices: Sequence[tuple[str, str]]) -> None:
+        """Put the lines of a checklist onto the form, as they stand in its row."""
+        row = self.instance
+        self.stored = {"answers": dict(row.answers), "words": dict(row.words)}
+        self.checklist = pauses
+        add_lines(self, lines_of(pauses), choices, row.answers, row.words)
+
+    @property
+    def pauses(self) -> list[AskedPause]:
+        return asked(self, self.checklist)
+
+    def values(self) -> dict[str, Any]:
+        return {name: self.cleaned_data[name] for name in self.together}
+
+
+class YesNoForm(LinesForm):
+    """Yes or no a line, with words at every no."""
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        lines = lines_of(self.checklist)
+        for name, told in given(cleaned, lines).items():
+            kept = self.data.get(f"keep-{name}") == "stored"
+            cleaned[name] = self.stored[name] if kept else told
+        for line in lines:
+            if cleaned["answers"].get(line.key) == NO and not cleaned["words"].get(line.key):
+                self.add_error(words_of(line), f"Say what is wrong: {line.text}.")
+        return cleaned

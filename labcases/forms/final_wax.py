@@ -12,15 +12,7 @@ from labcases.domain.wax_measures import LABELS
 from labcases.enums import Flange
 from labcases.enums.wax import Insertion, Undercut, WaxAnswer, WaxList
 from labcases.forms.base import PartForm
-from labcases.forms.check_lines import (
-    MOST_WORDS,
-    AskedPause,
-    add_lines,
-    answer_of,
-    asked,
-    given,
-    words_of,
-)
+from labcases.forms.check_lines import MOST_WORDS, LinesForm, answer_of, given, words_of
 from labcases.forms.choices import YesNoField
 from labcases.models import FinalWax
 from labcases.reference.checklists import lines_of, wax_checklist
@@ -132,11 +124,10 @@ class FinalWaxForm(PartForm):
         return {name: self.cleaned_data[name] for name in names}
 
 
-class WaxListForm(PartForm):
+class WaxListForm(LinesForm):
     """One checklist: yes, no, or not asked for here, the latter two in words."""
 
     which: ClassVar[WaxList]
-    together: ClassVar[tuple[str, ...]] = ("answers", "words")
 
     class Meta:
         model = FinalWax
@@ -144,14 +135,8 @@ class WaxListForm(PartForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        row = self.instance
-        self.stored = {"answers": dict(row.answers), "words": dict(row.words)}
-        self.checklist = wax_checklist(self.which, row.case.prescription.arch)
-        add_lines(self, lines_of(self.checklist), WaxAnswer.choices, row.answers, row.words)
-
-    @property
-    def pauses(self) -> list[AskedPause]:
-        return asked(self, self.checklist)
+        pauses = wax_checklist(self.which, self.instance.case.prescription.arch)
+        self.lay_out(pauses, WaxAnswer.choices)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean()
@@ -175,9 +160,6 @@ class WaxListForm(PartForm):
         lacks = final_wax.unproven(self.instance.case, line, self.instance)
         if lacks:
             self.add_error(answer_of(line), f"Answered yes, and {lacks}. Enter it, or answer no.")
-
-    def values(self) -> dict[str, Any]:
-        return {name: self.cleaned_data[name] for name in self.together}
 
 
 class TeethListForm(WaxListForm):

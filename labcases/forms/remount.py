@@ -7,17 +7,15 @@ from typing import Any, ClassVar
 from crispy_forms.helper import FormHelper
 from django import forms
 
-from labcases.domain import remount, teeth
+from labcases.domain import teeth
 from labcases.enums import Movement, Notation, OpposingTooth
 from labcases.enums.marks import Cusps, Strength
 from labcases.enums.remount import RemountAct
-from labcases.forms.base import PartForm
-from labcases.forms.check_lines import AskedPause, add_lines, asked, given
+from labcases.forms.check_lines import YES_OR_NO, YesNoForm
 from labcases.forms.choices import TeethField, YesNoField
 from labcases.forms.fields import MeasureField
 from labcases.forms.setup import DEPTH_MM
 from labcases.models import Case, RemountCheck
-from labcases.reference.checklists import lines_of
 from labcases.reference.remount import OTHER, causes, remount_checklist
 from labcases.templatetags.units import tooth_number
 
@@ -26,7 +24,6 @@ RISE_MM = ("-2", "10")
 
 FOIL_UM = (4, 300)
 HOURS = (1, 1000)
-ANSWERS = ((remount.YES, "Yes"), (remount.NO, "No"))
 
 
 class LineForm(forms.Form):
@@ -267,10 +264,8 @@ FORMS: dict[RemountAct, type[LineForm]] = {
 }
 
 
-class RemountCheckForm(PartForm):
-    """Yes or no a line, with words at every no. It may be saved while lines are open."""
-
-    together: ClassVar[tuple[str, ...]] = ("answers", "words")
+class RemountCheckForm(YesNoForm):
+    """Before the denture comes off its cast. It may be saved while lines are open."""
 
     class Meta:
         model = RemountCheck
@@ -278,27 +273,4 @@ class RemountCheckForm(PartForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        row = self.instance
-        self.stored = {"answers": row.answers, "words": row.words}
-        self.checklist = remount_checklist()
-        add_lines(self, lines_of(self.checklist), ANSWERS, row.answers, row.words)
-
-    @property
-    def pauses(self) -> list[AskedPause]:
-        return asked(self, self.checklist)
-
-    def clean(self) -> dict[str, Any]:
-        cleaned = super().clean()
-        lines = lines_of(self.checklist)
-        for name, told in given(cleaned, lines).items():
-            kept = self.data.get(f"keep-{name}") == "stored"
-            cleaned[name] = self.stored[name] if kept else told
-        for line in lines:
-            if cleaned["answers"].get(line.key) == remount.NO and not cleaned["words"].get(
-                line.key
-            ):
-                self.add_error(f"words_{line.key}", f"Say what is wrong: {line.text}.")
-        return cleaned
-
-    def values(self) -> dict[str, Any]:
-        return {name: self.cleaned_data[name] for name in self.together}
+        self.lay_out(remount_checklist(), YES_OR_NO)

@@ -13,15 +13,14 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import casts, jaw_records
-from labcases.domain.striking import AlreadyStruck
 from labcases.forms.casts import CastForm, ImpressionForm, LogForm, LookForm, PieceForm, PourForm
 from labcases.forms.jaw_records import JawRecordForm
-from labcases.forms.setup import StrikeForm
 from labcases.models import Case, Cast, CastLook, Impression, Piece, TakenRecord
 from labcases.outputs import casts_view
 from labcases.outputs.casts_view import LogRow
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, person
+from labcases.views._striking import strike_line
 
 WRITE = "bench work"
 
@@ -115,15 +114,16 @@ def strike(request: HttpRequest, code: str, pk: int, what: str) -> HttpResponse:
         raise Http404
     model, verb = STRUCK[what]
     row = get_object_or_404(model, pk=pk, case=case)
-    form = StrikeForm(request.POST, auto_id=f"id_strike_{what}{pk}_%s")
-    if not form.is_valid():
-        return _page(request, case, 422, strike_form=form, striking=f"{what}{pk}")
-    try:
-        verb(row=row, reason=form.cleaned_data["reason"], by=person(request))
-    except AlreadyStruck as refused:
-        return _page(request, case, 409, refusal=str(refused))
-    messages.success(request, "The line is struck out. It stays readable below.")
-    return redirect("casts", case.code)
+    return strike_line(
+        request,
+        case,
+        row,
+        verb=verb,
+        page=_page,
+        then="casts",
+        key=f"{what}{pk}",
+        box=f"id_strike_{what}{pk}",
+    )
 
 
 def _page(

@@ -14,12 +14,10 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import access, calendars, curing, occupancy, processing_runs
 from labcases.domain import processing_state as states
-from labcases.domain.processing_state import State
-from labcases.domain.striking import AlreadyStruck
+from labcases.domain.processing_state import NOT_BEGUN, State
 from labcases.domain.versions import EditConflict
 from labcases.enums.curing import Technique
 from labcases.forms.curing import GiveUpForm, MaterialForm, NowForm, RunForm, StepForm, minute
-from labcases.forms.setup import StrikeForm
 from labcases.models import Case, ProcessingRun, ProcessingStep, UsedMaterial, User
 from labcases.outputs import curing_view
 from labcases.outputs.curing_view import Start
@@ -29,9 +27,9 @@ from labcases.reference.curing import Cycle
 from labcases.views import _conflict
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, person
+from labcases.views._striking import strike_line
 
 WRITE = "bench work"
-NOT_BEGUN = "Nothing is processed yet. Enter what it is processed by first."
 
 STRUCK: dict[str, tuple[type[Model], Callable[..., Any]]] = {
     "step": (ProcessingStep, processing_runs.strike),
@@ -169,15 +167,16 @@ def strike(request: HttpRequest, code: str, pk: int, what: str) -> HttpResponse:
         raise Http404
     model, verb = STRUCK[what]
     row = get_object_or_404(model, pk=pk, case=case)
-    form = StrikeForm(request.POST, auto_id=f"id_strike_{what}{pk}_%s")
-    if not form.is_valid():
-        return _page(request, case, 422, strike_form=form, striking=f"{what}{pk}")
-    try:
-        verb(row=row, reason=form.cleaned_data["reason"], by=person(request))
-    except AlreadyStruck as refused:
-        return _page(request, case, 409, refusal=str(refused))
-    messages.success(request, "The line is struck out. It stays readable below.")
-    return redirect("processing", case.code)
+    return strike_line(
+        request,
+        case,
+        row,
+        verb=verb,
+        page=_page,
+        then="processing",
+        key=f"{what}{pk}",
+        box=f"id_strike_{what}{pk}",
+    )
 
 
 def _row(case: Case) -> ProcessingRun:

@@ -12,12 +12,11 @@ from django.views.decorators.http import require_POST
 from labcases.domain import box as box_verbs
 from labcases.domain import disinfecting
 from labcases.domain.disinfecting import NotArrived
-from labcases.domain.striking import AlreadyStruck
 from labcases.forms.disinfecting import DisinfectionForm
-from labcases.forms.setup import StrikeForm
 from labcases.models import Box, BoxItem, Disinfection
 from labcases.views._boxes import list_page
 from labcases.views._lookup import case_for, person
+from labcases.views._striking import strike_line
 
 
 @require_POST
@@ -50,15 +49,9 @@ def strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     case = case_for(request, code)
     row = get_object_or_404(Disinfection.objects.select_related("item__box"), pk=pk, case=case)
     _whose(request, row.item.box)
-    form = StrikeForm(request.POST, auto_id=f"id_strike{pk}_%s")
-    if not form.is_valid():
-        return list_page(request, case, status=422, strike_form=form, striking=pk)
-    try:
-        disinfecting.strike(row=row, reason=form.cleaned_data["reason"], by=person(request))
-    except AlreadyStruck as refused:
-        return list_page(request, case, status=409, refusal=str(refused))
-    messages.success(request, "The line is struck out. It stays readable below.")
-    return redirect("boxes", case.code)
+    return strike_line(
+        request, case, row, verb=disinfecting.strike, page=list_page, then="boxes", key=pk
+    )
 
 
 def _whose(request: HttpRequest, box: Box) -> None:

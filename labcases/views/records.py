@@ -10,15 +10,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import calculations, records
-from labcases.domain.striking import AlreadyStruck
 from labcases.domain.versions import EditConflict
 from labcases.enums import CheckRecordKind
 from labcases.forms.records import AdoptForm, GapForm, PointsForm, RecordForm
-from labcases.forms.setup import StrikeForm
 from labcases.models import Case, CheckRecord
 from labcases.outputs import records_view
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
+from labcases.views._striking import strike_line
 
 WRITE = "bench work"
 
@@ -47,15 +46,16 @@ def strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """Strike one record out; it stays readable with the reason beside it."""
     case = case_for(request, code, WRITE)
     record = get_object_or_404(CheckRecord, pk=pk, case=case)
-    form = StrikeForm(request.POST, auto_id=f"id_strike{record.pk}_%s")
-    if not form.is_valid():
-        return _page(request, case, 422, strike_form=form, striking=record.pk)
-    try:
-        records.strike(record=record, reason=form.cleaned_data["reason"], by=person(request))
-    except AlreadyStruck as refused:
-        return _page(request, case, 409, refusal=str(refused))
-    messages.success(request, "The record is struck out. It stays readable below.")
-    return redirect("check_records", case.code)
+    return strike_line(
+        request,
+        case,
+        record,
+        verb=records.strike,
+        page=_page,
+        then="check_records",
+        key=record.pk,
+        what="record",
+    )
 
 
 @require_POST

@@ -12,10 +12,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 from labcases.domain import remount as remounting
 from labcases.domain.bench import NotADentureTooth
 from labcases.domain.remount import NotLogged
-from labcases.domain.striking import AlreadyStruck
 from labcases.enums.remount import RemountAct
 from labcases.forms.remount import FORMS, LineForm, RemountCheckForm
-from labcases.forms.setup import StrikeForm
 from labcases.models import Case, RemountCheck, RemountEntry, User
 from labcases.outputs import remount_view, tryin_view
 from labcases.reference.remount import remount_checklist
@@ -23,6 +21,7 @@ from labcases.views import _conflict
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, notation_for, person
 from labcases.views._part import Part, part_page
+from labcases.views._striking import strike_line
 
 LOG = "bench work"
 
@@ -53,15 +52,9 @@ def strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """Strike one line out; it stays readable with the reason beside it."""
     case = case_for(request, code, LOG)
     entry = get_object_or_404(RemountEntry, pk=pk, case=case)
-    form = StrikeForm(request.POST, auto_id=f"id_strike{entry.pk}_%s")
-    if not form.is_valid():
-        return _page(request, case, 422, strike_form=form, striking=entry.pk)
-    try:
-        remounting.strike(entry=entry, reason=form.cleaned_data["reason"], by=person(request))
-    except AlreadyStruck as refused:
-        return _page(request, case, 409, refusal=str(refused))
-    messages.success(request, "The line is struck out. It stays readable below.")
-    return redirect("remount", case.code)
+    return strike_line(
+        request, case, entry, verb=remounting.strike, page=_page, then="remount", key=entry.pk
+    )
 
 
 def _page(

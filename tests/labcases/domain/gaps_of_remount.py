@@ -29,7 +29,7 @@ def read(rise: str) -> Act:
 def strike(*acts: RemountAct, **which: Any) -> Act:
     def do(walk: Walk) -> None:
         for entry in walk.case.remount_entries.filter(act__in=acts, struck_at=None, **which):
-            remount.strike(entry=entry, reason="wrong case", by=walk.hands.technician)
+            remount.strike(row=entry, reason="wrong case", by=walk.hands.technician)
 
     return do
 

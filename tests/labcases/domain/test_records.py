@@ -89,7 +89,7 @@ class TestAdd:
         told = calculations.record_proposals(case)["points"]
 
         records.strike(
-            record=case.check_records.get(kind=CheckRecordKind.RIGHT), reason="bent", by=here.mona
+            row=case.check_records.get(kind=CheckRecordKind.RIGHT), reason="bent", by=here.mona
         )
 
         after = calculations.record_proposals(case)["points"]
@@ -139,7 +139,7 @@ class TestAdopt:
         with_settings(case, here)
         read_in(case, here)
         seen = calculations.record_proposals(case)["points"].digest
-        records.strike(record=case.check_records.last(), reason="bent", by=here.mona)
+        records.strike(row=case.check_records.last(), reason="bent", by=here.mona)
 
         with pytest.raises(records.NotAdopted, match="Read the proposal again"):
             adopt(case, here, digest=seen)

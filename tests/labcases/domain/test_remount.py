@@ -158,13 +158,13 @@ def test_with_its_cause_a_high_rise_is_corrected(walk):
 def test_a_line_is_struck_out_with_a_reason_and_stays_readable(walk):
     row = log(walk, A.PIN_READ, rise_mm=D("0.4"))
 
-    remount.strike(entry=row, reason="another case", by=walk.hands.technician)
+    remount.strike(row=row, reason="another case", by=walk.hands.technician)
 
     row.refresh_from_db()
     assert (row.struck_by, row.struck_reason) == (walk.hands.technician, "another case")
     assert "another case" in sentence(walk.reload().history.last())
     with pytest.raises(ValueError, match="Give the reason"):
-        remount.strike(entry=row, reason=" ", by=walk.hands.technician)
+        remount.strike(row=row, reason=" ", by=walk.hands.technician)
 
 
 def test_two_who_answer_the_checklist_at_once_see_both(walk):

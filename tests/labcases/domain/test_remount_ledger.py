@@ -86,7 +86,7 @@ def test_the_ledger_balances_when_the_pin_is_back_or_what_is_left_is_accepted(wa
 def test_a_line_that_is_struck_out_no_longer_counts(walk):
     say(walk, "0.4", "accepted")
     remount.strike(
-        entry=walk.case.remount_entries.get(act=A.ACCEPTED),
+        row=walk.case.remount_entries.get(act=A.ACCEPTED),
         reason="not agreed",
         by=walk.hands.technician,
     )

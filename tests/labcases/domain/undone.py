@@ -288,10 +288,10 @@ for _part, _enter, _strike, _name in (
     ("inspections of casts", look, casts.strike, "row"),
     ("trays, bases and rims", piece, casts.strike, "row"),
     ("jaw records", jaw_record, jaw_records.strike, "row"),
-    ("check records", check_record, records.strike, "record"),
+    ("check records", check_record, records.strike, "row"),
     ("set-up log", note, bench.strike, "entry"),
     ("device statement", undone_at_the_end.drawn_up, device_statement.strike, "row"),
-    ("remount", undone_at_the_end.pin_read, remount.strike, "entry"),
+    ("remount", undone_at_the_end.pin_read, remount.strike, "row"),
 ):
     _made = "*" if _part == "set-up log" else "entered"
     _LINES[_part, _made] = (S.ACCEPTED, cast if _enter is look else nothing, _enter)

@@ -85,7 +85,7 @@ def test_a_slope_that_the_gap_was_read_to_is_said(case, here):
 
 def test_a_record_that_no_longer_counts_says_why(case, here):
     case = read_in(case, here, *POINT_RECORDS[:2])
-    records.strike(record=case.check_records.first(), reason="read mirrored", by=here.mona)
+    records.strike(row=case.check_records.first(), reason="read mirrored", by=here.mona)
 
     moved, closed = records_view.lines(case, "ISO 3950")
 

@@ -223,7 +223,7 @@ class TestStrike:
         assert "Give the reason why the line is struck out." in text_of(answer)
 
     def test_the_second_to_strike_is_told(self, cast, case, row):
-        records.strike(record=row, reason="bent", by=cast.tomas)
+        records.strike(row=row, reason="bent", by=cast.tomas)
 
         answer = post(cast.mona, case, {"reason": "bent"}, "check_record_strike", row.pk)
 
@@ -305,7 +305,7 @@ class TestAdopt:
 
     def test_a_record_that_came_meanwhile_is_read_before_anything_is_adopted(self, cast, read):
         page = logged_in(cast.tomas).get(url(read)).content.decode()
-        records.strike(record=read.check_records.last(), reason="bent", by=cast.mona)
+        records.strike(row=read.check_records.last(), reason="bent", by=cast.mona)
 
         answer = post(
             cast.tomas,
