@@ -11,7 +11,7 @@ from django.db.models import Model
 from django.utils import timezone
 
 from labcases.domain import history, pouring, striking
-from labcases.domain.cautions import Caution
+from labcases.domain.cautions import PRACTICE, Caution
 from labcases.enums import CastKind, CastState
 from labcases.models import Case, Cast, CastLook, Impression, Piece, User
 from labcases.reference import materials
@@ -249,7 +249,7 @@ def of_cast(cast: Cast) -> list[Caution]:
                 "impression-struck-out",
                 f"{name}: the impression that it was poured from is struck out. Strike the cast "
                 "out as well, or enter it from the right impression.",
-                pouring.PRACTICE,
+                PRACTICE,
             )
         )
     return found
@@ -261,7 +261,7 @@ def _broken(casts: list[Cast]) -> list[Caution]:
         Caution(
             "cast-broken",
             f"{_title(cast)} is broken. Make a new one, and inspect it.",
-            pouring.PRACTICE,
+            PRACTICE,
         )
         for cast in casts
         if is_broken(cast)
@@ -299,7 +299,7 @@ def _duplicates(case: Case, casts: list[Cast]) -> list[Caution]:
             f"Make a duplicate of the {arch} cast before it is trimmed: trimming destroys what it "
             "shows of the natural teeth."
         )
-    return [Caution("no-duplicate", text, pouring.PRACTICE)]
+    return [Caution("no-duplicate", text, PRACTICE)]
 
 
 def _title(cast: Cast) -> str:

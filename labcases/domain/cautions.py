@@ -8,6 +8,9 @@ from labcases.domain import opponent, teeth
 from labcases.enums import OpposingTooth, ToothMaterial
 from labcases.models import Prescription
 
+PRACTICE = "common practice, no source"
+"""The source of what the trade does and no text that was read says."""
+
 
 @dataclass(frozen=True)
 class Caution:

@@ -9,7 +9,7 @@ from typing import Any
 from django.utils import timezone
 
 from labcases.domain import site_values, trimming, versions, wax_measures
-from labcases.domain.cautions import Caution
+from labcases.domain.cautions import PRACTICE, Caution
 from labcases.domain.gates.missing import Missing
 from labcases.enums import AttachmentKind, Flange, PhotographView
 from labcases.enums.wax import WaxAnswer, WaxList
@@ -18,7 +18,6 @@ from labcases.reference.checklists import CheckLine, lines_of, wax_checklist
 from labcases.templatetags.units import mm, signed_mm
 
 PART = "final wax"
-PRACTICE = "common practice, no source"
 VIEWS = (PhotographView.FRONT, PhotographView.RIGHT, PhotographView.LEFT)
 FLANGE_SITES = {
     "flange_right_mm": "right canine",

@@ -6,14 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from labcases.domain import history, striking
-from labcases.domain.cautions import Caution
+from labcases.domain.cautions import PRACTICE, Caution
 from labcases.enums import JawRecord, RecordKind
 from labcases.models import Case, TakenRecord, User
 from labcases.templatetags.units import long_time, mm
 
 PART = "jaw records"
-PRACTICE = "common practice, no source"
-
 CLOSED = (RecordKind.MAXIMUM_INTERCUSPATION, RecordKind.CENTRIC_RELATION)
 """Kinds that casts are mounted by; the others set the condylar paths."""
 

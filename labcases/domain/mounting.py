@@ -7,14 +7,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labcases.domain import casts
-from labcases.domain.cautions import Caution
+from labcases.domain.cautions import PRACTICE, Caution
 from labcases.enums import JawRecord, ReturnTo, Verification
 from labcases.models import Case, Cast, Mounting, Organisation, PastMounting, User
 from labcases.models.articulator import MOUNTING_FACTS, MountingFacts
 
 POINTS_AT_LEAST = 3
-PRACTICE = "common practice, no source"
-
 AGREED, NOT_AGREED, OPEN = "agreed", "not agreed", "not verified yet"
 
 # How each record is verified; another way says nothing of it.

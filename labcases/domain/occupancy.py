@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from labcases.codes import grouped
-from labcases.domain.cautions import Caution
-from labcases.domain.pouring import PRACTICE
+from labcases.domain.cautions import PRACTICE, Caution
 from labcases.domain.processing_state import State, of
 from labcases.models import ProcessingRun
 from labcases.reference.curing import OFF, ON

@@ -8,15 +8,13 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from labcases.domain.cautions import Caution
+from labcases.domain.cautions import PRACTICE, Caution
 from labcases.models import Cast, Impression
 from labcases.reference import materials
 from labcases.reference.materials import Figure, Material
 
 LABEL = "the label of the material, as it was entered"
 MINUTES_AN_HOUR = 60
-PRACTICE = "common practice, no source"
-
 #: Materials that lose water once the first cast is off.
 DRIES = {"alginate": "Alginate", "extended-pour alginate": "Extended-pour alginate"}
 

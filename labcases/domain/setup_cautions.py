@@ -9,11 +9,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from labcases.domain import cautions, ledger, site_values
-from labcases.domain.cautions import Caution
+from labcases.domain.cautions import PRACTICE, Caution
 from labcases.enums import SetUpAct
 from labcases.models import Case, SetUpEntry, ToothSelection
 
-PRACTICE = "common practice, no source"
 BASES = (
     "J Dent Rehabil Appl Sci 36(3), abstract read: bases of 1.6, 2.0 and 2.5 mm tested, 2.5 "
     "stronger than 1.6 in a conventional resin. What was tested, not what is enough"

@@ -11,10 +11,10 @@ from decimal import Decimal
 from typing import Any, Protocol
 
 from labcases.domain import calculations
+from labcases.domain.cautions import PRACTICE
 from labcases.enums.tryin import Closing
 from labcases.templatetags.units import mm
 
-PRACTICE = "common practice, no source"
 CLOSINGS = 3
 """How often centric is closed in the mouth (common practice, no source)."""
 

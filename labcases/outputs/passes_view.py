@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from labcases import notation as numbers
 from labcases.domain import calculations, ledger, passes, teeth
 from labcases.domain.calculations import FoilSeen
+from labcases.domain.cautions import PRACTICE
 from labcases.enums import Movement, SetUpAct
 from labcases.models import Case, Mark, SetUpEntry
 from labcases.templatetags.units import tooth_number
-
-PRACTICE = "common practice, no source"
 
 
 @dataclass(frozen=True)

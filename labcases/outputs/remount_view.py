@@ -10,6 +10,7 @@ from typing import Any
 from labcases import notation as numbers
 from labcases.domain import calculations, checks, reductions, remount, remount_ledger, teeth
 from labcases.domain.calculations import RiseAdvice, RiseRow, SeenExcursion, SeenMark
+from labcases.domain.cautions import PRACTICE
 from labcases.domain.remount_ledger import AfterProcessing, RemountStep
 from labcases.enums import CheckKind, Movement
 from labcases.models import Case, RemountEntry, ToothSelection
@@ -17,8 +18,6 @@ from labcases.outputs import ledger_view, marks_view
 from labcases.outputs.marks_view import WORDS
 from labcases.reference.remount import Cause, causes, to_mind
 from labcases.templatetags.units import mm, signed_mm, tooth_number
-
-PRACTICE = "common practice, no source"
 
 
 @dataclass(frozen=True)
