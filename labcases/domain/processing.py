@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from labcases.domain import calculations, checks, finishing, history, stages, versions
 from labcases.enums import CheckKind, Stage
-from labcases.models import Case, DeliveryReport, Handoff, Release, User
+from labcases.models import Case, Delivery, Handoff, Release, User
 
 
 class SamePerson(Exception):
@@ -108,10 +108,8 @@ def look_again(*, case: Case, version: int, by: User) -> Release:
     )
 
 
-def save_delivery(
-    *, case: Case, version: int, by: User, values: Mapping[str, Any]
-) -> DeliveryReport:
-    row = getattr(case, "delivery", None) or DeliveryReport(case=case)
+def save_delivery(*, case: Case, version: int, by: User, values: Mapping[str, Any]) -> Delivery:
+    row = getattr(case, "delivery", None) or Delivery(case=case)
     return versions.save_row(
         row=row, version=version, by=by, case=case, part="delivery", values=values
     )

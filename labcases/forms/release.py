@@ -10,7 +10,7 @@ from django.utils import timezone
 from labcases.forms.base import PartForm
 from labcases.forms.choices import YesNoField
 from labcases.forms.dates import DateField
-from labcases.models import DeliveryReport, Release
+from labcases.models import Delivery, Release
 
 
 class ReleaseForm(PartForm):
@@ -63,7 +63,7 @@ class DeliveryForm(PartForm):
     seats_without_force = YesNoField(label="The denture seats without force")
 
     class Meta:
-        model = DeliveryReport
+        model = Delivery
         fields = (
             "checked_on_arrival",
             "delivered_on",

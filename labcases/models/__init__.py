@@ -6,6 +6,7 @@ from labcases.models.box import Box, BoxItem, Disinfection, Settlement
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, UsedMaterial
+from labcases.models.delivery import ArrivalCheck, Delivery, Surgery
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun, MarksCompared
 from labcases.models.finishing import Finishing, MarkText
@@ -29,7 +30,7 @@ from labcases.models.processing import FinalWax, Handoff
 from labcases.models.proposal import Proposal
 from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
-from labcases.models.release import DeliveryReport, Release
+from labcases.models.release import Release
 from labcases.models.remount import RemountCheck, RemountEntry
 from labcases.models.setup import SetUpEntry
 from labcases.models.signed_papers import PaperDentist, SignedPaper
@@ -44,6 +45,7 @@ __all__ = [
     "AppendOnly",
     "Appointment",
     "ArrangementChange",
+    "ArrivalCheck",
     "ArticulatorRecord",
     "Attachment",
     "BenchCheck",
@@ -59,7 +61,7 @@ __all__ = [
     "CheckRun",
     "ClosedDay",
     "CuringCycle",
-    "DeliveryReport",
+    "Delivery",
     "DemoMark",
     "DeviceStatement",
     "Disinfection",
@@ -102,6 +104,7 @@ __all__ = [
     "SiteMeasure",
     "StockFile",
     "StockLine",
+    "Surgery",
     "TakenRecord",
     "TeethSupply",
     "ToothSelection",

@@ -1,4 +1,4 @@
-"""After processing: remount, release and what the office reports."""
+"""The release of the finished denture."""
 
 from __future__ import annotations
 
@@ -43,17 +43,3 @@ class Release(Versioned):
 
     def __str__(self) -> str:
         return f"release of {self.case}"
-
-
-class DeliveryReport(Versioned):
-    """What the dentist saw at surgery and delivery."""
-
-    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="delivery")
-    checked_on_arrival = models.BooleanField(default=False)
-    delivered_on = models.DateField(null=True, blank=True)
-    seats_without_force = models.BooleanField(null=True)
-    after_care_given = models.BooleanField(default=False)
-    note = models.TextField(max_length=1000, blank=True)
-
-    def __str__(self) -> str:
-        return f"delivery of {self.case}"

@@ -14,7 +14,7 @@ from labcases.domain.finishing import why_not_look
 from labcases.domain.processing import SamePerson
 from labcases.domain.versions import EditConflict
 from labcases.forms.release import DeliveryForm, LookForm, ReleaseForm
-from labcases.models import Case, DeliveryReport, Release, User
+from labcases.models import Case, Delivery, Release, User
 from labcases.reference.remount import to_mind
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
@@ -52,13 +52,11 @@ DELIVERY = Part(
     title="Delivery",
     act="record a delivery",
     form=DeliveryForm,
-    row_of=lambda case: (
-        DeliveryReport.objects.filter(case=case).first() or DeliveryReport(case=case)
-    ),
+    row_of=lambda case: Delivery.objects.filter(case=case).first() or Delivery(case=case),
     save=processing.save_delivery,
     template="release/delivery.html",
     saved="The delivery is recorded.",
-    beside=lambda case, _user: {"row": DeliveryReport.objects.filter(case=case).first()},
+    beside=lambda case, _user: {"row": Delivery.objects.filter(case=case).first()},
 )
 
 

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from labcases.enums import Stage
 from labcases.forms.release import DeliveryForm, LookForm, ReleaseForm
-from labcases.models import DeliveryReport, Release
+from labcases.models import Delivery, Release
 from labcases.templatetags.units import long_date
 from tests.factories import world
 
@@ -51,7 +51,7 @@ def test_a_second_look_carries_the_version():
 def test_a_delivery_is_dated_in_words(case):
     form = DeliveryForm(
         {"delivered_on": "12-Mar-2024", "seats_without_force": "no"},
-        instance=DeliveryReport(case=case),
+        instance=Delivery(case=case),
     )
     assert form.is_valid(), form.errors
     assert form.values()["delivered_on"] == date(2024, 3, 12)
@@ -60,7 +60,7 @@ def test_a_delivery_is_dated_in_words(case):
 
 def test_a_delivery_that_lies_ahead_is_refused(case):
     tomorrow = timezone.localdate() + timedelta(days=1)
-    form = DeliveryForm({"delivered_on": long_date(tomorrow)}, instance=DeliveryReport(case=case))
+    form = DeliveryForm({"delivered_on": long_date(tomorrow)}, instance=Delivery(case=case))
     form.is_valid()
     assert form.errors["delivered_on"] == [
         "The day of delivery lies ahead. Enter it when the denture is in the mouth."

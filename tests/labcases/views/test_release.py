@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from labcases.enums import Stage
-from labcases.models import DeliveryReport, Release
+from labcases.models import Delivery, Release
 from labcases.templatetags.units import long_date
 from tests.factories import world
 
@@ -133,7 +133,7 @@ class TestDelivery:
     def test_the_dentist_reports_and_the_laboratory_reads(self, here, client, case):
         before = case.history.count()
         assert self.report(client, here.dora, case, note="relieved at 13").status_code == 302
-        row = DeliveryReport.objects.get()
+        row = Delivery.objects.get()
         assert row.delivered_on == timezone.localdate()
         assert row.seats_without_force is False
         assert case.history.count() == before + 1
@@ -147,7 +147,7 @@ class TestDelivery:
         assert answer.status_code == 422
         assert "The day of delivery lies ahead." in answer.content.decode()
         assert f'value="{ahead}"' in answer.content.decode()
-        assert not DeliveryReport.objects.exists()
+        assert not Delivery.objects.exists()
 
     def test_fields_that_gates_point_to_are_on_the_page(self, here, client, case):
         text = get(client, here.dora, case, "delivery")
@@ -157,7 +157,7 @@ class TestDelivery:
     @pytest.mark.parametrize("name", ["farah", "tomas", "mona"])
     def test_only_the_dentist_reports(self, here, client, case, name):
         assert self.report(client, getattr(here, name), case).status_code == 403
-        assert not DeliveryReport.objects.exists()
+        assert not Delivery.objects.exists()
 
     def test_before_any_report_the_page_says_who_writes_it(self, here, client, case):
         assert "The dentist records the delivery on this page." in get(
