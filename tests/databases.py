@@ -17,6 +17,7 @@ from typing import Any
 from django.conf import settings
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
+from django.db.migrations.loader import MigrationLoader
 from django.test.utils import setup_databases
 
 #: What decides on the tables, and on the rows that migrations put there.
@@ -79,6 +80,13 @@ def put_in_place() -> list[Any]:
     return made
 
 
+def one_by_one() -> MigrationExecutor:
+    """Return what takes each migration by itself, also those that stand together in one."""
+    executor = MigrationExecutor(connection)
+    executor.loader = MigrationLoader(connection, replace_migrations=False)
+    return executor
+
+
 @contextmanager
 def at(migration: tuple[str, str]) -> Iterator[None]:
     """Put an empty SQLite database of an earlier migration in place of the open one, for a while.
@@ -86,17 +94,25 @@ def at(migration: tuple[str, str]) -> Iterator[None]:
     Going back from the newest takes half a minute. Such a database is made forward instead, from
     the nearest earlier one that is kept, and is kept in turn.
     """
-    opened, newest = Path(connection.settings_dict["NAME"]), kept()
-    aside = opened.with_suffix(".aside")
-    aside.unlink(missing_ok=True)
-    _copy_out(aside)
+    newest = kept()
     wanted = newest.with_name(f"{newest.stem}-{migration[1]}.sqlite3")
-    try:
-        earlier = [*newest.parent.glob(f"{newest.stem}-[0-9]*.sqlite3")]
-        _open_instead(max((one for one in earlier if one <= wanted), default=None))
+    earlier = [*newest.parent.glob(f"{newest.stem}-[0-9]*.sqlite3")]
+    with empty(max((one for one in earlier if one <= wanted), default=None)):
         if not wanted.exists():
-            MigrationExecutor(connection).migrate([migration])
+            one_by_one().migrate([migration])
             _copy_out(wanted)
+        yield
+
+
+@contextmanager
+def empty(begun: Path | None = None) -> Iterator[None]:
+    """Put a database without tables, or a kept one, in place of the open one, for a while."""
+    opened = Path(connection.settings_dict["NAME"])
+    # One may stand aside for another that stands aside itself.
+    aside = opened.with_suffix(f".aside-{len([*opened.parent.glob(f'{opened.stem}.aside-*')])}")
+    _copy_out(aside)
+    try:
+        _open_instead(begun)
         yield
     finally:
         _open_instead(aside)

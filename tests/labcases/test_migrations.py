@@ -15,15 +15,15 @@ BEFORE, AFTER = ("labcases", "0004_selection_measures"), ("labcases", "0005_call
 
 def as_it_was(at):
     """The tables at a migration; afterwards as they are now."""
-    executor = MigrationExecutor(connection)
+    executor = databases.one_by_one()
     if connection.vendor == "sqlite":
         with databases.at(at):
             yield executor.loader.project_state([at]).apps
         return
-    newest = executor.loader.graph.leaf_nodes()
     executor.migrate([at])
     yield executor.loader.project_state([at]).apps
-    MigrationExecutor(connection).migrate(newest)
+    forward = MigrationExecutor(connection)
+    forward.migrate(forward.loader.graph.leaf_nodes())
 
 
 @pytest.fixture
@@ -225,3 +225,49 @@ def test_history_that_was_written_before_is_chained_in_its_order_and_guarded_aga
             connection.cursor() as cursor,
         ):
             cursor.execute(statement)
+
+
+TOGETHER = ("labcases", "0001_squashed_0052_device_statement")
+
+
+@pytest.fixture
+def one_after_the_other(transactional_db):
+    """The tables as the migrations that stand together in one leave them, taken one by one."""
+    yield from as_it_was(("labcases", "0052_device_statement"))
+
+
+def test_one_step_makes_the_tables_of_all_that_stand_together_in_it(one_after_the_other):
+    stepwise = tables()
+    with databases.empty():
+        MigrationExecutor(connection).migrate([TOGETHER])
+        at_once = tables()
+
+    assert at_once.keys() == stepwise.keys()
+    assert {name: at_once[name] for name in at_once} == stepwise
+    assert "labcases_historyentry_no_update" in at_once["labcases_historyentry"]
+
+
+def tables():
+    """Each table: what it says of each column and constraint, its indexes and triggers."""
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT tbl_name, type, name, sql FROM sqlite_master WHERE sql IS NOT NULL")
+        found = cursor.fetchall()
+    told = {}
+    for table, kind, name, sql in found:
+        if table.startswith("labcases_"):
+            parts = parted(sql) if kind == "table" else {name}
+            told.setdefault(table, set()).update(parts)
+    return told
+
+
+def parted(sql):
+    """Columns and constraints of a table, whatever their order: commas outside of parentheses."""
+    parts, depth, quoted = [""], 0, False
+    for sign in sql[sql.index("(") + 1 : sql.rindex(")")]:
+        quoted ^= sign == "'"
+        depth += 0 if quoted else (sign == "(") - (sign == ")")
+        if sign == "," and depth == 0 and not quoted:
+            parts.append("")
+        else:
+            parts[-1] += sign
+    return {part.strip() for part in parts}
