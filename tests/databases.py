@@ -1,6 +1,6 @@
 """The test database: made by all migrations once, and copied from then on.
 
-All migrations take ten seconds, in every process of a run. What they make is kept in `.data/test`
+All migrations take seconds, in every process of a run. What they make is kept in `.data/test`
 under a digest of everything that decides on it, so that a changed migration, model or
 pin makes a new one. Migrations are run on the copy too, so that none is ever left out.
 """

@@ -258,7 +258,12 @@ def _fill(walk: Walk) -> dict[str, int]:
         ),
         "check_record_strike": read_in.pk,
         "statement_strike": DeviceStatement.objects.create(
-            case=case, by=hands.technician, revision=1, kept="10 years"
+            case=case,
+            by=hands.technician,
+            revision=1,
+            kept="10 years",
+            profiles=["general"],
+            items=[["1", "Device", "an upper immediate denture"]],
         ).pk,
         "remount_strike": walk_remount.log(
             case, hands.technician, RemountAct.PIN_READ, rise_mm=Decimal("0.4")

@@ -197,7 +197,7 @@ def _since(change: Decimal, losses: tuple[Loss, ...]) -> tuple[str, Decimal]:
     """What changed the pin since the reading before, and what of that is not explained."""
     if abs(change) <= READING_TOLERANCE_MM:
         done = f"It stayed. Corrected since: {pin_steps.listed(losses)}."
-        return done if losses else "As before.", NONE
+        return done if losses else pin_steps.STAYED, NONE
     if change > 0:
         return f"Rose by {mm(change)}, and no correction raises a pin. {SEAT}", change
     said = f"Went down by {mm(-change)}."

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any, ClassVar
 
 from django import forms
+from django.core.validators import MaxValueValidator
 from django.utils import timezone
 
 from labcases.forms.base import PartForm
 from labcases.forms.choices import YesNoField
 from labcases.forms.dates import DateField
+from labcases.forms.disinfecting import MOST_MINUTES
 from labcases.models import Delivery, Release
 
 
@@ -44,6 +46,12 @@ class ReleaseForm(PartForm):
             )
             asked = f"{self.fields[name].label}: enter whole minutes, for example 10."
             self.fields[name].error_messages["invalid"] = asked
+            self.fields[name].validators.append(
+                MaxValueValidator(
+                    MOST_MINUTES,
+                    f"{self.fields[name].label}: enter 0 to {MOST_MINUTES} minutes.",
+                )
+            )
 
 
 class LookForm(forms.Form):

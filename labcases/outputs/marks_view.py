@@ -21,8 +21,8 @@ from labcases.templatetags.units import NO_BREAK, tooth_number
 WORDS = {
     "reduce": ("Reduce", "on the bench"),
     "re-set": ("Re-set, do not grind", "warning"),
-    "mark first": ("By foil", "on the bench"),
-    "no depth": ("By foil", "on the bench"),
+    "mark first": ("Go by the foil", "on the bench"),
+    "no depth": ("Go by the foil", "on the bench"),
     "dentist decides": ("The dentist decides", "warning"),
     "ask first": ("Say first", "waiting"),
     "no rule": ("No rule", "warning"),

@@ -35,6 +35,7 @@ def test_readings_of_the_pin_belong_to_the_remount(case):
     ("name", "typed", "sentence"),
     [
         ("label_minutes", "ten", "Minutes on the label: enter whole minutes, for example 10."),
+        ("actual_minutes", "1441", "Minutes given: enter 0 to 1440 minutes."),
     ],
 )
 def test_what_cannot_be_is_refused_in_words(case, name, typed, sentence):

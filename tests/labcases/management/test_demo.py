@@ -247,13 +247,13 @@ def test_the_story_of_the_over_erupted_molar_shows_an_interference_and_a_proposa
     assert "15" in [row["tooth"] for row in check.run.findings["reduction"]]
     rows = marks_view.build_context(case, "ISO 3950")["mark_rows"]
     assert [(row.movement, row.tooth, row.opposing, row.word) for row in rows] == [
-        ("Centric", "16", "46", "By foil"),
-        ("Right lateral", "16", "46", "By foil"),
-        ("Right lateral", "24", "35", "By foil"),
+        ("Centric", "16", "46", "Go by the foil"),
+        ("Right lateral", "16", "46", "Go by the foil"),
+        ("Right lateral", "24", "35", "Go by the foil"),
         ("Right lateral", "25", "36", "Reduce"),
-        ("Left lateral", "16", "46", "By foil"),
+        ("Left lateral", "16", "46", "Go by the foil"),
         ("Left lateral", "15", "46", "Re-set, do not grind"),
-        ("Protrusive", "16", "46", "By foil"),
+        ("Protrusive", "16", "46", "Go by the foil"),
     ]
     compared = explaining.latest(case)
     pin_rows = ledger_view.build_context(case, "ISO 3950")["pin_rows"]

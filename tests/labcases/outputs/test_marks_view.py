@@ -142,7 +142,7 @@ def test_a_shallow_depth_is_not_sent_back_to_the_foil_that_marked_it(walk):
 
     (row,) = rows(walk)
 
-    assert (row.word, row.glyph, row.predicted_mm) == ("By foil", "on the bench", D("0.20"))
+    assert (row.word, row.glyph, row.predicted_mm) == ("Go by the foil", "on the bench", D("0.20"))
     assert "less than callipers can tell (0.3 mm)" in row.text
     assert "Mark with foil first" not in row.text
 
@@ -152,7 +152,7 @@ def test_where_no_depth_is_predicted_the_foil_decides(walk):
 
     (row,) = rows(walk)
 
-    assert (row.word, row.glyph, row.depth_mm) == ("By foil", "on the bench", None)
+    assert (row.word, row.glyph, row.depth_mm) == ("Go by the foil", "on the bench", None)
     assert row.predicted_mm == 0
     assert "the check predicts no depth here" in row.text
     assert row.keep.startswith("Keep ")
@@ -192,7 +192,7 @@ def test_without_any_check_neither_depth_nor_budget_is_known(walk):
     (row,) = told["mark_rows"]
 
     assert told["marks_rest_on"] == {"clearance": None, "height": None}
-    assert (row.word, row.predicted_mm, row.left_mm) == ("By foil", None, None)
+    assert (row.word, row.predicted_mm, row.left_mm) == ("Go by the foil", None, None)
 
 
 def test_a_check_that_is_stale_is_handed_on_as_stale(walk):

@@ -92,7 +92,8 @@ def test_the_page_shows_differences_with_both_values_and_what_each_lacks(cast, c
 def test_unlinking_asks_for_a_reason(cast, case, other):
     answer = post(cast.farah, case, "linked_part", reason="")
     assert answer.status_code == 422
-    assert "Give the reason why the cases are unlinked." in text_of(answer)
+    reason = "Give the reason why the cases are unlinked."
+    assert f"Please correct this {reason}" in " ".join(text_of(answer).split())
 
     post(cast.farah, case, "linked_part", reason="the lower is postponed")
     assert pairs.other(Case.objects.get(pk=case.pk)) is None

@@ -211,7 +211,8 @@ def test_the_bench_withdraws_with_a_reason(here, walk):
     client = logged_in(here.mona)
     refused = client.post(url, {"reason": ""})
     assert refused.status_code == 422
-    assert "Give the reason why the proposal is withdrawn." in say(refused)
+    reason = "Give the reason why the proposal is withdrawn."
+    assert f"Please correct this {reason}" in say(refused)
 
     page = say(client.post(url, {"reason": "set again"}, follow=True))
 
