@@ -28,6 +28,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tests.walls_curing import TABLE as CURING
+from tests.walls_laboratory import TABLE as LABORATORY
 from tests.walls_passes import TABLE as PASSES
 from tests.walls_proposals import TABLE as PROPOSALS
 from tests.walls_tryin import TABLE as TRY_IN
@@ -392,4 +393,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + CURING + PASSES + PROPOSALS + TRY_IN)
+ROWS = read(TABLE + CURING + LABORATORY + PASSES + PROPOSALS + TRY_IN)

@@ -11,6 +11,7 @@ from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun, MarksCompared
 from labcases.models.finishing import Finishing, MarkText
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
+from labcases.models.house_history import HouseEntry
 from labcases.models.incident import IdentityLook, Incident, IncidentRead
 from labcases.models.jaw_records import TakenRecord
 from labcases.models.line_photographs import LinePhotograph
@@ -69,6 +70,7 @@ __all__ = [
     "Finishing",
     "Handoff",
     "HistoryEntry",
+    "HouseEntry",
     "IdentityLook",
     "Impression",
     "Incident",
