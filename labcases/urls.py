@@ -9,6 +9,7 @@ from labcases.views import (
     bench_check,
     box_trouble,
     boxes,
+    bundle,
     calendars,
     case,
     cases,
@@ -169,6 +170,7 @@ urlpatterns = [
     path(
         f"{CASE}incidents/<int:pk>/identity/", incident.incident_identity, name="incident_identity"
     ),
+    path(f"{CASE}bundle/", bundle.bundle, name="bundle"),
     path(f"{CASE}history/", history.history, name="history"),
     path(f"{CASE}history/undo/", history.history_undo, name="history_undo"),
     # Prescription

@@ -241,6 +241,8 @@ incident_strike                GET    login     405    405 405 405 405 405 405  
 incident_strike                POST   login     404    422 403 403 403 422 404     404
 incident_identity              GET    login     405    405 405 405 405 405 405     405
 incident_identity              POST   login     404    422 422 422 422 422 404     404
+bundle                         GET    login     404    200 200 200 200 200 404     404
+bundle                         POST   login     404    ok  ok  403 403 ok  404     404
 history                        GET    login     404    200 200 200 200 200 404     404
 history                        POST   login     405    405 405 405 405 405 405     405
 history_undo                   GET    login     405    405 405 405 405 405 405     405

@@ -312,6 +312,7 @@ OF_A_CASE = (
     *("processing", "processing_step", "processing_material", "processing_give_up"),
     *("final_wax", "final_wax_approve", "handoff", "remount", "remount_check", "finishing"),
     *("mark_text", "release", "release_look", "statement", "delivery", "papers"),
+    "bundle",
 )
 
 

@@ -57,6 +57,7 @@ MAY: dict[str, frozenset[Position]] = {
     "decline a case": frozenset({M}),
     "cancel a case": frozenset({D, M}),
     "print": EVERYONE,
+    "export a case": frozenset({D, O, M}),
     "add a photograph or paper": EVERYONE,
     "confirm the patient's agreement": frozenset({D, O}),
     "take out any picture": frozenset({D, M}),

@@ -221,6 +221,7 @@ ACTS: dict[tuple[str, str], Act] = {
     ("release", "looked at again"): _not("A second look stands. A change asks for it anew."),
     ("delivery", "entered"): _DELIVERY,
     ("delivery", "changed"): _DELIVERY,
+    ("case bundle", "exported"): _not("A file that left the house does not come back."),
 }
 
 UNDID = "undid"

@@ -334,6 +334,9 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ),
     ("articulator record", "acknowledged"): _fixed("read and acknowledged the unusual settings"),
     ("final wax", "approved"): _fixed("approved the final wax and the trimming"),
+    ("case bundle", "exported"): lambda entry: (
+        f"made a bundle of the case, {entry.changes['names'][1]}: {entry.changes['manifest'][1]}"
+    ),
     ("release", "looked at again"): _fixed("took the second look at the denture"),
     ("processing record", "gave up"): _fixed("gave a processing up"),
     ("processing handoff", "handed over"): lambda entry: with_changes(

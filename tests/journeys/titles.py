@@ -94,6 +94,7 @@ TITLES = {
     "statement": "Case {} - Device statement",
     "delivery": "Case {} - Delivery",
     "papers": "Case {} - Papers",
+    "bundle": "Case {} - Case bundle",
     "paper:lab-slip": "Case {} - Lab slip",
     "paper:set-up": "Case {} - Height budget and set-up",
     "paper:try-in": "Case {} - Posterior try-in checklist",

@@ -55,6 +55,7 @@ TABLE = {
     "decline a case": (NO, NO, NO, NO, YES),
     "cancel a case": (YES, NO, NO, NO, YES),
     "print": (YES, YES, YES, YES, YES),
+    "export a case": (YES, YES, NO, NO, YES),
     "add a photograph or paper": (YES, YES, YES, YES, YES),
     "confirm the patient's agreement": (YES, YES, NO, NO, NO),
     "take out any picture": (YES, NO, NO, NO, YES),
