@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import io
 import tempfile
+from typing import IO
 
 from django.http import FileResponse, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
@@ -20,6 +22,8 @@ from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, person
 
 EXPORT = "export a case"
+IN_MEMORY_BYTES = 4_000_000
+"""A bundle up to this length is sent from memory; a longer one from a file without a name."""
 NAME = "see the patient's name"
 
 
@@ -37,8 +41,8 @@ def bundle(request: HttpRequest, code: str) -> HttpResponseBase:
     notation, size = paper.reader(user, case, access.organisations(user))
     identity = bool(form.cleaned_data.get("with_name"))
     after = exporting.last_entry(case)
-    # Gone with the answer: nothing of it stays on the disk.
-    made = tempfile.TemporaryFile(prefix="bundle-")  # noqa: SIM115  (the answer closes it)
+    # Gone with the answer, which closes it: nothing of it stays on the disk.
+    made = tempfile.TemporaryFile(prefix="bundle-")  # noqa: SIM115
     try:
         written = bundle_file.write(
             made,
@@ -59,13 +63,22 @@ def bundle(request: HttpRequest, code: str) -> HttpResponseBase:
     except BaseException:
         made.close()
         raise
-    made.seek(0)
     return FileResponse(
-        made,
+        _short(made),
         as_attachment=True,
         filename=bundle_file.file_name(case),
         content_type="application/zip",
     )
+
+
+def _short(made: IO[bytes]) -> IO[bytes]:
+    """The file from its start; one that is short is held in memory, and lies nowhere else."""
+    length = made.seek(0, io.SEEK_END)
+    made.seek(0)
+    if length > IN_MEMORY_BYTES:
+        return made
+    with made:
+        return io.BytesIO(made.read())
 
 
 def _page(

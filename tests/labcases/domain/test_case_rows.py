@@ -11,15 +11,15 @@ from labcases.enums import Stage
 from labcases.models import Case, Prescription, SetUpEntry
 from tests.factories import world
 
-#: Every model that leads to a case goes into a bundle, and is erased with the case.
+#: Every model that leads to a case goes into its bundle.
 HELD = """
-Appointment ArrangementChange ArticulatorRecord Attachment BenchCheck Box BoxItem CaseLink Cast
-CastLook CastTrim CheckRecord CheckRun DeliveryReport DeviceStatement Disinfection FinalWax
-Finishing Handoff IdentityLook Impression Incident IncidentRead LinePhotograph Mark MarksCompared
-Mounting PastMounting Piece Prescription ProcessingRun ProcessingStep Proposal Question
-QuestionEntry QuestionRead Release RemountCheck RemountEntry SetUpEntry Settlement SignedPaper
-SignedPaper_pages SiteMeasure StockLine TakenRecord TeethSupply ToothSelection ToothTrim TryIn
-UsedMaterial
+Appointment ArrangementChange ArrivalCheck ArticulatorRecord Attachment BenchCheck Box BoxItem
+CaseLink Cast CastLook CastTrim CheckRecord CheckRun Delivery DeviceStatement Disinfection
+FinalWax Finishing Handoff IdentityLook Impression Incident IncidentRead LinePhotograph Mark
+MarksCompared Mounting PastMounting Piece Prescription ProcessingRun ProcessingStep Proposal
+Question QuestionEntry QuestionRead Release RemountCheck RemountEntry SetUpEntry Settlement
+SignedPaper SignedPaper_pages SiteMeasure StockLine Surgery TakenRecord TeethSupply ToothSelection
+ToothTrim TryIn UsedMaterial
 """
 APART = {"HistoryEntry", "MarkText"}
 #: Leads to no case: a house, a person, a patient or a laboratory's own shelf.
