@@ -6,7 +6,7 @@ import sys
 
 from tests import needs
 
-ITEMS = ("motion, 180 positions", "clearance check", "case page", "slip PDF")
+ITEMS = ("motion, 180 positions", "clearance check", "case page", "slip PDF", "stock, 250 rows")
 LINE = re.compile(
     r"\d+\.\d+ ms +\d+\.\d+ ms +\d+\.\d +\d+\.\d+ MB +(\d+ MB|untold)   [a-z0-9]"
     r"|off: WeasyPrint cannot load"

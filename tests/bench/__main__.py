@@ -14,6 +14,8 @@ Everything is kept in a database of its own, in a folder that is thrown away.
 
 from __future__ import annotations
 
+import csv
+import io
 import os
 import statistics
 import sys
@@ -39,9 +41,11 @@ django.setup()
 
 import numpy as np  # noqa: E402  (Django's models load after setup only)
 from django.core.management import call_command  # noqa: E402
-from django.db import connection  # noqa: E402
+from django.db import connection, transaction  # noqa: E402
 from django.test import Client  # noqa: E402
 
+from labcases.domain import stock_files  # noqa: E402
+from labcases.domain.stock_table import COLUMNS, MOST_ROWS  # noqa: E402
 from labcases.enums import PaperSize, Stage  # noqa: E402
 from labcases.outputs.papers import PAPERS  # noqa: E402
 from labcases.pdf_support import pdf_problem  # noqa: E402
@@ -59,6 +63,8 @@ from tests.occlusion.bench import INCISAL, settings_of, symmetric  # noqa: E402
 POSITIONS = 180
 ROUNDS = 7
 TRIANGLES = 1_000_000
+TRIANGLES_PER_ROW = 20
+"""So that a short run reads a short file as well."""
 SURFACE_ROUNDS = 3
 """Rounds of the surfaces at most: rays take their time."""
 
@@ -170,6 +176,32 @@ def paper_item(here: World, case: Any) -> Item:
     )
 
 
+def stock_item(here: World, rows: int) -> Item:
+    """The look at a file of the tooth stock before it is taken in; the floor reads its cells."""
+    moulds = (f"{','.join(COLUMNS)}\r\n", *(stock_row(number) for number in range(rows)))
+    content = "".join(moulds).encode()
+
+    def work() -> Any:
+        with transaction.atomic():
+            kept = stock_files.look(laboratory=here.laboratory, content=content, by=here.lena)
+            found = stock_files.plan(kept).counts
+            transaction.set_rollback(True)
+        return found
+
+    if work() != {"refused": 0, "new": rows, "changed": 0, "same": 0}:
+        raise ValueError(f"The file was read as {work()}.")
+    return Item(
+        f"stock, {rows} rows",
+        work,
+        lambda: list(csv.reader(io.StringIO(content.decode()))),
+        "reading its cells alone",
+    )
+
+
+def stock_row(number: int) -> str:
+    return f"Alder,upper,posterior,{number} S,B2,resin,P-08,20,30,1.5,2028-05-31,drawer 5,3\r\n"
+
+
 def process_mb() -> str:
     """What the process has held at its worst moment so far, where the system tells."""
     if resource is None:
@@ -207,6 +239,7 @@ def main(arguments: list[str]) -> int:
     items = [motion_item, clearance_item, lambda: page_item(here, case.code)]
     if not pdf_problem():
         items.append(lambda: paper_item(here, case))
+    items.append(lambda: stock_item(here, min(MOST_ROWS, triangles // TRIANGLES_PER_ROW)))
     print(
         f"Python {sys.version.split()[0]}, numpy {np.__version__}, {os.cpu_count()} processors,"
         f" medians of {rounds}"
