@@ -18,6 +18,10 @@ house_history:office           GET    login     404    200 200 404 404 404 404  
 house_history:office           POST   login     405    405 405 405 405 405 405     405
 house_history:laboratory       GET    login     404    404 404 200 200 200 404     404
 house_history:laboratory       POST   login     405    405 405 405 405 405 405     405
+stages_of_house:office         GET    login     404    404 404 404 404 404 404     404
+stages_of_house:office         POST   login     404    404 404 404 404 404 404     404
+stages_of_house:laboratory     GET    login     404    404 404 200 200 200 404     404
+stages_of_house:laboratory     POST   login     404    404 404 403 403 ok  404     404
 """
 
 
@@ -28,6 +32,6 @@ def of_laboratory(here: Any) -> dict[str, list[Any]]:
         **{f"{name}:office": [office, here.farah.pk] for name in ("member", "member_stop")},
         **{f"{name}:laboratory": [laboratory, here.tomas.pk] for name in ("member", "member_stop")},
     }
-    for name in ("house_history",):
+    for name in ("house_history", "stages_of_house"):
         found |= {f"{name}:office": [office], f"{name}:laboratory": [laboratory]}
     return found

@@ -80,6 +80,7 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "keep the calendar": frozenset({Role.MANAGER, Role.DENTIST}),
     "open a case from a paper": frozenset({Role.FRONT_DESK, Role.MANAGER}),
     "keep the stock": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
+    "keep the stage plan": frozenset({Role.MANAGER}),
     "keep the curing cycles": frozenset({Role.TECHNICIAN, Role.MANAGER}),
 }
 

@@ -68,6 +68,31 @@ def save(*, row: Organisation, after: Mapping[str, Any], part: str, by: User) ->
     return bool(changes)
 
 
+def save_keyed(
+    *,
+    row: Organisation,
+    after: Mapping[str, Mapping[str, Any]],
+    words: Mapping[str, str],
+    part: str,
+    by: User,
+) -> bool:
+    """Give a house other tables of values by key, and append each key that differs."""
+    with transaction.atomic():
+        stored = Organisation.objects.select_for_update().get(pk=row.pk)
+        changes: dict[str, list[Any]] = {}
+        for name, table in after.items():
+            before = getattr(stored, name)
+            for key in dict.fromkeys([*before, *table]):
+                if before.get(key) != table.get(key):
+                    pair = [_plain(before.get(key)), _plain(table.get(key))]
+                    changes[words[name].format(key)] = pair
+            setattr(row, name, dict(table))
+        if changes:
+            row.save(update_fields=list(after))
+            enter(organisation=row, by=by, act="changed", part=part, changes=changes)
+    return bool(changes)
+
+
 def _plain(value: Any) -> Any:
     if value is None:
         return ""

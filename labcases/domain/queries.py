@@ -260,6 +260,8 @@ def plan_if_open(case: Case, today: date | None = None) -> list[Latest]:
         stage=Stage(case.stage),
         today=today or timezone.localdate(),
         past=(Stage.TRY_IN,) if tried or skips else (),
+        own=case.laboratory.stage_days,
+        names=case.laboratory.stage_names,
     )
 
 

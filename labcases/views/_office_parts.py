@@ -200,7 +200,7 @@ def dates(case: Case) -> Part:
     ahead = queries.line(case).next_latest
     line = f"Surgery {due_date(case.surgery_on)}" if case.surgery_on else "No surgery day yet"
     if ahead:
-        line += f"; {ahead.stage.label.lower()} by {due_date(ahead.on)}"
+        line += f"; {ahead.name.lower()} by {due_date(ahead.on)}"
     return Part("dates", "Dates", url_of("dates", case), line)
 
 

@@ -23,6 +23,7 @@ TITLES = {
     "member_stop:laboratory": "Stop the person",
     "house_history:office": "History of Ferry Street Office",
     "house_history:laboratory": "History of Tarn Lane Laboratory",
+    "stages_of_house:laboratory": "Stages of Tarn Lane Laboratory",
     "link_end": "End the link",
     "calendar:office": "Open days of Ferry Street Office",
     "calendar:laboratory": "Open days of Tarn Lane Laboratory",
