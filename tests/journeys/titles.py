@@ -24,6 +24,8 @@ TITLES = {
     "house_history:office": "History of Ferry Street Office",
     "house_history:laboratory": "History of Tarn Lane Laboratory",
     "stages_of_house:laboratory": "Stages of Tarn Lane Laboratory",
+    **{f"checklists_in_use:{house}": "Checklists in use" for house in ("office", "laboratory")},
+    **{f"profile_in_use:{house}": "Profile in use" for house in ("office", "laboratory")},
     "link_end": "End the link",
     "calendar:office": "Open days of Ferry Street Office",
     "calendar:laboratory": "Open days of Tarn Lane Laboratory",
