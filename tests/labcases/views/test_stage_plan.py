@@ -45,4 +45,4 @@ def test_a_technician_reads_it_and_finds_no_box(client):
     client.force_login(here.tomas)
     shown = client.get(reverse("stages_of_house", args=[here.laboratory.pk])).content.decode()
     assert "Save the stages" not in shown
-    assert "set-up, and the road to the try-in" in shown
+    assert "(set-up, and the road to the try-in" in shown
