@@ -31,6 +31,7 @@ from tests.walls_curing import TABLE as CURING
 from tests.walls_laboratory import TABLE as LABORATORY
 from tests.walls_passes import TABLE as PASSES
 from tests.walls_proposals import TABLE as PROPOSALS
+from tests.walls_reviews import TABLE as REVIEWS
 from tests.walls_tryin import TABLE as TRY_IN
 
 POSITIONS = ("D", "O", "T", "L", "M")
@@ -395,4 +396,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + CURING + LABORATORY + PASSES + PROPOSALS + TRY_IN)
+ROWS = read(TABLE + CURING + LABORATORY + PASSES + PROPOSALS + REVIEWS + TRY_IN)

@@ -114,7 +114,9 @@ def _with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
     last = TryIn.objects.filter(case=OuterRef("pk")).order_by("-number")
     judged = Q(outcome__in=TRIED_IN, taken_back="")
     links = OfficeLink.objects.filter(office=OuterRef("office"), laboratory=OuterRef("laboratory"))
-    return cases.select_related("office", "laboratory", "patient", "final_wax").annotate(
+    return cases.select_related(
+        "office", "laboratory", "patient", "final_wax", "delivery"
+    ).annotate(
         tried_in=Exists(last.filter(judged, number=Subquery(last.values("number")[:1]))),
         road_days=Subquery(links.values("road_days")[:1]),
         wax_shown=Exists(
@@ -163,6 +165,8 @@ def _fetch_dates(lines: Sequence[Line], user: User) -> None:
         Prefetch("boxes", under_way.select_related("sent_by", "trouble_by"), "boxes_under_way"),
         "tooth_supplies",
     )
+    delivered = [case for case in rows if case.stage in (Stage.DELIVERED, Stage.IN_REVIEW)]
+    prefetch_related_objects(delivered, "review_entries")
     calendars.fetch(rows, access.organisations(user))
 
 

@@ -19,6 +19,7 @@ from labcases.models import (
     Piece,
     ProcessingStep,
     RemountEntry,
+    ReviewEntry,
     Settlement,
     SetUpEntry,
     TakenRecord,
@@ -46,6 +47,7 @@ Line = TypeVar(
     ProcessingStep,
     UsedMaterial,
     RemountEntry,
+    ReviewEntry,
     DeviceStatement,
 )
 

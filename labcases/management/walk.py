@@ -36,7 +36,7 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.management import walk_remount, walk_setup, walk_wax
+from labcases.management import walk_remount, walk_review, walk_setup, walk_wax
 from labcases.management.sample import (
     MOUNTING,
     SELECTION,
@@ -328,6 +328,10 @@ class Walk:
             self.take_in(office, by=hands.office_desk)
         elif stage == Stage.DELIVERED:
             self.report_delivery()
+        elif stage == Stage.IN_REVIEW:
+            walk_review.first_review(self.reload(), hands.dentist)
+        elif stage == Stage.CLOSED:
+            walk_review.decide(self.reload(), hands.dentist)
 
     def enter(self, stage: Stage) -> None:
         """Move into a stage that is prepared, by the person whose work that is."""

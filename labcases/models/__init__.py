@@ -33,6 +33,7 @@ from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
 from labcases.models.release import Release
 from labcases.models.remount import RemountCheck, RemountEntry
+from labcases.models.review import Remake, ReviewEntry
 from labcases.models.setup import SetUpEntry
 from labcases.models.signed_papers import PaperDentist, SignedPaper
 from labcases.models.statement import DeviceStatement
@@ -98,8 +99,10 @@ __all__ = [
     "QuestionEntry",
     "QuestionRead",
     "Release",
+    "Remake",
     "RemountCheck",
     "RemountEntry",
+    "ReviewEntry",
     "SetUpEntry",
     "Settlement",
     "SignedPaper",

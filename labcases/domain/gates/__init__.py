@@ -46,6 +46,7 @@ from labcases.domain.gates.pair import (
 from labcases.domain.gates.release import delivery_reported, release_ready
 from labcases.domain.gates.remount import remount_done
 from labcases.domain.gates.reports import cast_replaced, tooth_replaced
+from labcases.domain.gates.reviews import denture_decided, first_review_held
 from labcases.domain.gates.statement import statement_drawn_up
 from labcases.domain.gates.wax import (
     clearance_current,
@@ -81,6 +82,8 @@ GATES: dict[Stage, tuple[Check, ...]] = {
     Stage.DISPATCHED: (denture_packed, statement_drawn_up, other_arch_leaves),
     Stage.RECEIVED: (denture_arrived,),
     Stage.DELIVERED: (delivery_reported,),
+    Stage.IN_REVIEW: (first_review_held,),
+    Stage.CLOSED: (denture_decided,),
 }
 
 # Asked on every way to a later stage.
@@ -116,8 +119,10 @@ __all__ = [
     "counted_in",
     "delivery_reported",
     "denture_arrived",
+    "denture_decided",
     "denture_packed",
     "finished",
+    "first_review_held",
     "handled_safely",
     "handoff_written",
     "height_known",

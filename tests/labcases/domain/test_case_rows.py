@@ -17,7 +17,8 @@ Appointment ArrangementChange ArrivalCheck ArticulatorRecord Attachment BenchChe
 CaseLink Cast CastLook CastTrim CheckRecord CheckRun Delivery DeviceStatement Disinfection
 FinalWax Finishing Handoff IdentityLook Impression Incident IncidentRead LinePhotograph Mark
 MarksCompared Mounting PastMounting Piece Prescription ProcessingRun ProcessingStep Proposal
-Question QuestionEntry QuestionRead Release RemountCheck RemountEntry SetUpEntry Settlement
+Question QuestionEntry QuestionRead Release Remake RemountCheck RemountEntry ReviewEntry SetUpEntry
+Settlement
 SignedPaper SignedPaper_pages SiteMeasure StockLine Surgery TakenRecord TeethSupply ToothSelection
 ToothTrim TryIn UsedMaterial
 """
