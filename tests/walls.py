@@ -29,6 +29,7 @@ from dataclasses import dataclass
 
 from tests.walls_curing import TABLE as CURING
 from tests.walls_laboratory import TABLE as LABORATORY
+from tests.walls_lots import TABLE as LOTS
 from tests.walls_passes import TABLE as PASSES
 from tests.walls_proposals import TABLE as PROPOSALS
 from tests.walls_reviews import TABLE as REVIEWS
@@ -396,4 +397,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + CURING + LABORATORY + PASSES + PROPOSALS + REVIEWS + TRY_IN)
+ROWS = read(TABLE + CURING + LABORATORY + LOTS + PASSES + PROPOSALS + REVIEWS + TRY_IN)

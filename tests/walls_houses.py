@@ -56,6 +56,8 @@ def of_houses(here: Any) -> dict[str, list[Any]]:
     found |= closed_days(here) | stocked(here) | of_laboratory(here)
     found |= walls_curing.own_cycle(laboratory, here.tomas)
     found["curing_cycles:office"] = [office.pk]
+    found |= {name: [laboratory.pk] for name in ("lots:laboratory", "lots_csv", "lots_pdf")}
+    found["lots:office"] = [office.pk]
     for name in (
         *("organisation", "organisation_change", "invite", "link_office"),
         *("paper_office_new", "calendar"),

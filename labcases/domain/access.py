@@ -51,6 +51,7 @@ MAY: dict[str, frozenset[Position]] = {
     "answer a clinical question": frozenset({D}),
     "bench work": frozenset({T, M}),
     "order teeth": frozenset({T, L, M}),
+    "trace a lot": frozenset({T, L, M}),
     "release": frozenset({M}),
     "dispatch": frozenset({T, L, M}),
     "receive": frozenset({D, O}),
@@ -84,6 +85,7 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "open a case from a paper": frozenset({Role.FRONT_DESK, Role.MANAGER}),
     "keep the stock": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
     "keep the stage plan": frozenset({Role.MANAGER}),
+    "trace lots": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
     "keep the curing cycles": frozenset({Role.TECHNICIAN, Role.MANAGER}),
 }
 

@@ -218,6 +218,8 @@ ACTS: dict[tuple[str, str], Act] = {
     ("text of the mark", "changed"): _MARK,
     ("device statement", "entered"): _LOGGED,
     ("device statement", "struck out"): _STRUCK,
+    ("lots at the release", "entered"): _LOGGED,
+    ("lots at the release", "struck out"): _STRUCK,
     ("release", "entered"): _SAVED,
     ("release", "changed"): _SAVED,
     ("release", "looked at again"): _not("A second look stands. A change asks for it anew."),

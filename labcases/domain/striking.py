@@ -18,6 +18,7 @@ from labcases.models import (
     Incident,
     Piece,
     ProcessingStep,
+    ReleaseLot,
     RemountEntry,
     ReviewEntry,
     Settlement,
@@ -49,6 +50,7 @@ Line = TypeVar(
     RemountEntry,
     ReviewEntry,
     DeviceStatement,
+    ReleaseLot,
 )
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from crispy_forms.helper import FormHelper
 from django import forms
 from django.core.validators import MaxValueValidator
 from django.utils import timezone
 
+from labcases.enums.lots import LotOf
 from labcases.forms.base import PartForm
 from labcases.forms.choices import YesNoField
 from labcases.forms.dates import DateField
@@ -21,19 +23,14 @@ class ReleaseForm(PartForm):
     class Meta:
         model = Release
         fields = (
-            "lots",
             "agent",
             "label_minutes",
             "actual_minutes",
         )
         labels = {
-            "lots": "Lots of resin and teeth",
             "agent": "Disinfected with",
             "label_minutes": "Minutes on the label",
             "actual_minutes": "Minutes given",
-        }
-        help_texts = {
-            "lots": "For example: base L-2291, teeth T-118.",
         }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -52,6 +49,39 @@ class ReleaseForm(PartForm):
                     f"{self.fields[name].label}: enter 0 to {MOST_MINUTES} minutes.",
                 )
             )
+
+
+class LotForm(forms.Form):
+    """A lot that stands nowhere else. It cleans; ``domain.lots.add`` stores."""
+
+    lot_of = forms.ChoiceField(
+        label="Lot of",
+        choices=[one for one in LotOf.choices if one[0] != LotOf.BEFORE],
+        error_messages={"required": "Choose what the lot is of."},
+    )
+    lot = forms.CharField(
+        label="Lot",
+        max_length=80,
+        help_text="As printed on the label; where it has none, write so.",
+        error_messages={"required": "Enter the lot from the label; where it has none, write so."},
+    )
+    product = forms.CharField(label="Product", max_length=120, required=False)
+    told = forms.CharField(label="Note", max_length=200, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.helper = FormHelper()
+        self.helper.form_tag = False
+
+    def values(self) -> dict[str, str]:
+        """What ``domain.lots.add`` takes."""
+        said = self.cleaned_data
+        return {
+            "lot_of": said["lot_of"],
+            "lot": said["lot"],
+            "product": said["product"],
+            "note": said["told"],
+        }
 
 
 class LookForm(forms.Form):

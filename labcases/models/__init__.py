@@ -31,7 +31,7 @@ from labcases.models.processing import FinalWax, Handoff
 from labcases.models.proposal import Proposal
 from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
-from labcases.models.release import Release
+from labcases.models.release import Release, ReleaseLot
 from labcases.models.remount import RemountCheck, RemountEntry
 from labcases.models.review import Remake, ReviewEntry
 from labcases.models.setup import SetUpEntry
@@ -99,6 +99,7 @@ __all__ = [
     "QuestionEntry",
     "QuestionRead",
     "Release",
+    "ReleaseLot",
     "Remake",
     "RemountCheck",
     "RemountEntry",

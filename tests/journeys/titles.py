@@ -38,6 +38,7 @@ TITLES = {
     "stock_set": "Set Alder O-44",
     "curing_cycles:laboratory": "Curing cycles",
     "curing_cycle": "Cycle short of resin, pink",
+    "lots:laboratory": "Lot trace",
     "stock_file_choose": "Take a file into the tooth stock",
     "stock_file": "What the file would do",
     "bench": "Bench",

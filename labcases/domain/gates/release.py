@@ -6,20 +6,24 @@ from collections.abc import Iterator
 
 from django.utils import timezone
 
+from labcases.domain import lots
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.domain.gates.remount import remount_done
 from labcases.models import Case
 
 
 def release_ready(case: Case) -> Iterator[Missing]:
-    """Beside the remount: lots, disinfection and the second look."""
+    """Beside the remount: disinfection, lots and the second look."""
     yield from remount_done(case)
     row = getattr(case, "release", None)
     if row is None:
-        yield Missing("Enter lots and disinfection of the finished denture.", "release", "lots")
+        yield Missing("Enter the disinfection of the finished denture.", "release", "agent")
         return
-    if not row.lots:
-        yield Missing("Enter the lots of resin and teeth.", "release", "lots", MANAGER)
+    lacking = lots.lacking(case)
+    if lacking:
+        yield Missing(
+            f"Enter the lot of the {' and the '.join(lacking)}.", "release", "lot", MANAGER
+        )
     if not (row.agent and row.label_minutes and row.actual_minutes):
         yield Missing("Enter how the denture was disinfected.", "release", "agent")
     elif row.actual_minutes < row.label_minutes:

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from django.utils import timezone
 
-from labcases.domain import device_statement
+from labcases.domain import device_statement, lots
 from labcases.enums import (
     BoxContent,
     Stage,
@@ -47,19 +47,36 @@ def draw_up(walk: Walk) -> None:
     device_statement.draw_up(case=walk.reload(), by=walk.hands.technician, values={})
 
 
-NO_RELEASE = "Enter lots and disinfection of the finished denture."
+def no_lots(walk: Walk) -> None:
+    """The teeth are here without their lot, and what the base was made of is struck out."""
+    walk.case.tooth_supplies.update(lot="")
+    walk.case.handoffs.update(base_lot="")
+    walk.case.used_materials.update(struck_at=timezone.now(), struck_by=walk.hands.technician)
+
+
+def lots_added(walk: Walk) -> None:
+    for lot_of, lot in (("base", "L-1"), ("teeth", "T-2")):
+        lots.add(
+            case=walk.case,
+            by=walk.hands.technician,
+            **{"lot_of": lot_of, "lot": lot, "product": "", "note": ""},
+        )
+
+
+NO_RELEASE = "Enter the disinfection of the finished denture."
+NO_LOTS = "Enter the lot of the resin and the teeth."
 NOT_DISINFECTED = "Enter how the denture was disinfected."
 
 RELEASE = (
     Gap(
-        *("nothing entered", Stage.RELEASED, NO_RELEASE, "release", "lots"),
+        *("nothing entered", Stage.RELEASED, NO_RELEASE, "release", "agent"),
         lose=erase("release"),
         mend=lambda walk: walk.finish(),
     ),
     Gap(
-        *("no lots", Stage.RELEASED, "Enter the lots of resin and teeth.", "release", "lots"),
-        lose=released(lots=""),
-        mend=released(lots="base L-1"),
+        *("no lots", Stage.RELEASED, NO_LOTS, "release", "lot"),
+        lose=no_lots,
+        mend=lots_added,
         passes=MANAGER,
     ),
     *(
@@ -85,7 +102,7 @@ RELEASE = (
     Gap(
         *("no second look", Stage.RELEASED),
         *("A second person has not looked at the denture.", "release", ""),
-        lose=finished(lots="base L-2"),
+        lose=finished(agent="spray"),
         mend=look,
         passes=MANAGER,
     ),

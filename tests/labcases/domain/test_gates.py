@@ -29,6 +29,7 @@ from tests.labcases.domain import (
     gaps_to_mounting,
 )
 from tests.labcases.domain.gaps import Gap, mounting, released
+from tests.labcases.domain.gaps_to_delivery import no_lots
 from tests.labcases.domain.unsignable import UNSIGNABLE, Unsignable
 
 GAPS = (
@@ -216,7 +217,8 @@ def test_a_reason_passes_everything_that_one_person_may_pass_at_once(before, cas
 
 def test_one_thing_that_nobody_passes_keeps_the_rest_as_well(before, cast):
     walk = before(Stage.RELEASED)
-    released(lots="", agent="")(walk)
+    no_lots(walk)
+    released(agent="")(walk)
 
     with pytest.raises(Refused) as refused:
         stages.move(case=walk.reload(), to=Stage.RELEASED, by=cast.mona, reason=REASON)

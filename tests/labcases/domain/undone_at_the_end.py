@@ -6,7 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
-from labcases.domain import device_statement, finishing, remount, reviewing
+from labcases.domain import device_statement, finishing, lots, remount, reviewing
 from labcases.domain.processing import save_release
 from labcases.enums import Stage
 from labcases.enums.remount import RemountAct
@@ -30,6 +30,14 @@ def pin_read(walk: Walk) -> Any:
 def drawn_up(walk: Walk) -> Any:
     type(walk.case.office).objects.filter(pk=walk.case.office_id).update(profile="eu")
     return device_statement.draw_up(case=walk.reload(), by=walk.hands.technician, values={})
+
+
+def lot_added(walk: Walk) -> Any:
+    return lots.add(
+        case=walk.reload(),
+        by=walk.hands.technician,
+        **{"lot_of": "liner", "lot": "S-4", "product": "soft liner", "note": ""},
+    )
 
 
 def answers(**told: str) -> Doing:
@@ -123,6 +131,6 @@ SAVED: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
     ("clinical remount", "struck out"): (S.DELIVERED, *_struck(marked)),
     ("reline", "entered"): (S.DELIVERED, nothing, relined),
     ("reline", "struck out"): (S.DELIVERED, *_struck(relined)),
-    ("release", "entered"): (S.REMOUNT, nothing, release(lots="L-1")),
-    ("release", "changed"): (S.REMOUNT, release(lots="L-1"), release(lots="L-2")),
+    ("release", "entered"): (S.REMOUNT, nothing, release(agent="spray")),
+    ("release", "changed"): (S.REMOUNT, release(agent="spray"), release(agent="bath")),
 }
