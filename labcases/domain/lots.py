@@ -30,6 +30,7 @@ from labcases.models import (
     Organisation,
     Piece,
     ReleaseLot,
+    ReviewEntry,
     TeethSupply,
     UsedMaterial,
     User,
@@ -95,6 +96,7 @@ _OF: dict[str, Any] = {
     "material": lambda row: _product(str(row.get_use_display()), row.product),
     "template": lambda _row: "Surgical template",
     "liner": lambda row: _product("Liner", row.liner_product),
+    "review": lambda row: _product("Used after delivery", row.product),
     "release": lambda row: _product(str(row.get_lot_of_display()), row.product),
 }
 _PAGES = {
@@ -105,6 +107,7 @@ _PAGES = {
     "material": "processing",
     "template": "finishing",
     "liner": "delivery",
+    "review": "reviews",
     "release": "release",
 }
 
@@ -116,6 +119,7 @@ PLACES = (
     Place("material", UsedMaterial, "lot", "Processing", ("run",)),
     Place("template", Finishing, "template_lot", "Finishing"),
     Place("liner", Delivery, "liner_lot", "Delivery"),
+    Place("review", ReviewEntry, "lot", "Reviews"),
     Place("release", ReleaseLot, "lot", "Release"),
 )
 
