@@ -69,7 +69,7 @@ class Place:
 
 
 def _day(row: Any) -> date:
-    names = ("arrived_on", "delivered_on", "at")
+    names = ("arrived_on", "delivered_on", "happened_on", "at")
     found = next((told for name in names if (told := getattr(row, name, None))), None)
     found = found or row.changed_at
     return timezone.localdate(found) if isinstance(found, datetime) else found
