@@ -34,6 +34,7 @@ TESTED_ELSEWHERE = {
     "labcases/domain/gates/pair.py": "tests/labcases/domain/test_linking.py",
     "labcases/domain/gates/finishing.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/statement.py": "tests/labcases/domain/test_gates.py",
+    "labcases/domain/gates/delivery.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/release.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/remount.py": "tests/labcases/domain/test_gates.py",
     "labcases/domain/gates/reviews.py": "tests/labcases/domain/test_gates.py",

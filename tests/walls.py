@@ -28,6 +28,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tests.walls_curing import TABLE as CURING
+from tests.walls_delivery import TABLE as DELIVERY
 from tests.walls_laboratory import TABLE as LABORATORY
 from tests.walls_lots import TABLE as LOTS
 from tests.walls_passes import TABLE as PASSES
@@ -357,8 +358,6 @@ statement                      GET    login     404    200 200 200 200 200 404  
 statement                      POST   login     404    403 403 422 403 422 404     404
 statement_strike               GET    login     405    405 405 405 405 405 405     405
 statement_strike               POST   login     404    403 403 422 403 422 404     404
-delivery                       GET    login     404    200 200 200 200 200 404     404
-delivery                       POST   login     404    ok  403 403 403 403 404     404
 
 papers                         GET    login     404    200 200 200 200 200 404     404
 papers                         POST   login     405    405 405 405 405 405 405     405
@@ -397,4 +396,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + CURING + LABORATORY + LOTS + PASSES + PROPOSALS + REVIEWS + TRY_IN)
+ROWS = read(TABLE + CURING + DELIVERY + LABORATORY + LOTS + PASSES + PROPOSALS + REVIEWS + TRY_IN)

@@ -301,6 +301,7 @@ OF_A_CASE = (
     *("mark_text", "release", "release_look", "release_lot", "statement", "delivery", "papers"),
     "bundle",
     *("reviews", "review_decide", "remake"),
+    *("arrival", "surgery", "delivery_settle"),
 )
 
 

@@ -40,6 +40,7 @@ MAY: dict[str, frozenset[Position]] = {
     "record a review": frozenset({D}),
     "remount after delivery": frozenset({D, T, M}),
     "record a reline": frozenset({D, T, M}),
+    "settle an unreported delivery": frozenset({D, O, L, M}),
     "send the case": frozenset({D, O}),
     "pack a box": EVERYONE,
     "take in a box": EVERYONE,

@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from django.db.models import prefetch_related_objects
 from django.utils import timezone
 
-from labcases.domain import notices, review_dates, review_state
+from labcases.domain import delivered, notices, review_dates, review_state
 from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.queries import Line
@@ -204,7 +204,9 @@ def _waits(row: Line, today: date) -> Iterator[Wait]:
     if row.stage == Stage.FINAL_WAX and shown and getattr(case, "trimmed_since", False):
         yield Wait(row, Side.OFFICE, "The trimming of the cast is to be approved again.")
     before_delivery = case.surgery_on is None or today < case.surgery_on
-    if row.stage in _OFFICE_DOES and not (row.stage == Stage.RECEIVED and before_delivery):
+    if late := delivered.words(case, today):
+        yield Wait(row, Side.OFFICE, late, page="delivery")
+    elif row.stage in _OFFICE_DOES and not (row.stage == Stage.RECEIVED and before_delivery):
         yield Wait(row, Side.OFFICE, _OFFICE_DOES[row.stage])
     if row.stage in _LABORATORY_DOES:
         yield Wait(row, Side.LABORATORY, _LABORATORY_DOES[row.stage])

@@ -83,7 +83,7 @@ AT_THE_BENCH = (
 # What stands once beside a case and is asked for at the bench.
 AT_HAND = (
     *("mounting", "articulator", "selection", "remount_check", "finishing", "mark_row"),
-    *("release", "delivery"),
+    *("release", "delivery", "arrival", "surgery"),
 )
 
 # The stages from which a gate reads these lists: what no case on the page needs is not fetched.

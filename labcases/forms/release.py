@@ -1,4 +1,4 @@
-"""After the remount: the release, and what the office reports of the delivery."""
+"""After the remount: the release."""
 
 from __future__ import annotations
 
@@ -7,14 +7,11 @@ from typing import Any, ClassVar
 from crispy_forms.helper import FormHelper
 from django import forms
 from django.core.validators import MaxValueValidator
-from django.utils import timezone
 
 from labcases.enums.lots import LotOf
 from labcases.forms.base import PartForm
-from labcases.forms.choices import YesNoField
-from labcases.forms.dates import DateField
 from labcases.forms.disinfecting import MOST_MINUTES
-from labcases.models import Delivery, Release
+from labcases.models import Release
 
 
 class ReleaseForm(PartForm):
@@ -94,37 +91,3 @@ class LookForm(forms.Form):
             "invalid": "Open the page again and look at the denture before you say so.",
         },
     )
-
-
-class DeliveryForm(PartForm):
-    delivered_on = DateField(label="Delivered on", required=False)
-    seats_without_force = YesNoField(label="The denture seats without force")
-
-    class Meta:
-        model = Delivery
-        fields = (
-            "checked_on_arrival",
-            "delivered_on",
-            "seats_without_force",
-            "after_care_given",
-            "note",
-        )
-        labels = {
-            "checked_on_arrival": "Checked as it arrived: undamaged, seats on its cast",
-            "after_care_given": "The patient has the after-care instructions in writing",
-        }
-        widgets = {"note": forms.Textarea(attrs={"rows": 3})}
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        for name in ("delivered_on", "seats_without_force"):
-            self.fields[name].widget.attrs["data-needed"] = True
-
-    def clean_delivered_on(self) -> Any:
-        day = self.cleaned_data["delivered_on"]
-        if day and day > timezone.localdate():
-            raise forms.ValidationError(
-                "The day of delivery lies ahead. Enter it when the denture is in the mouth.",
-                code="ahead",
-            )
-        return day

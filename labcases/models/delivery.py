@@ -92,9 +92,6 @@ class Delivery(Versioned):
     paper = models.ForeignKey(
         PAPER, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    checked_on_arrival = models.BooleanField(default=False)
-    seats_without_force = models.BooleanField(null=True)
-    after_care_given = models.BooleanField(default=False)
 
     class Meta:
         constraints = (

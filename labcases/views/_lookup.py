@@ -16,6 +16,7 @@ from labcases.models import Case, User
 
 # Where a missing thing is mended: the part that a gate names -> the URL's name.
 PAGES = {
+    "arrival": "arrival",
     "bench_check": "bench_check",
     "box": "boxes",
     "box_new": "box_new",
@@ -48,6 +49,7 @@ PAGES = {
     "sign": "prescription_check",
     "sites": "sites",
     "statement": "statement",
+    "surgery": "surgery",
     "teeth": "teeth",
     "try_in": "try_in",
 }

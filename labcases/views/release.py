@@ -1,4 +1,4 @@
-"""Remount and release, the second look, and what the office reports of the delivery."""
+"""The release of the finished denture, and the second look."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from labcases.domain import lots, processing
 from labcases.domain.finishing import why_not_look
 from labcases.domain.processing import SamePerson
 from labcases.domain.versions import EditConflict
-from labcases.forms.release import DeliveryForm, LookForm, LotForm, ReleaseForm
-from labcases.models import Case, Delivery, Release, User
+from labcases.forms.release import LookForm, LotForm, ReleaseForm
+from labcases.models import Case, Release, User
 from labcases.reference.remount import to_mind
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
@@ -51,17 +51,6 @@ RELEASE = Part(
     then="release",
     saved="Saved. A second person looks at the denture before it is released.",
     beside=_beside_release,
-)
-
-DELIVERY = Part(
-    title="Delivery",
-    act="record a delivery",
-    form=DeliveryForm,
-    row_of=lambda case: Delivery.objects.filter(case=case).first() or Delivery(case=case),
-    save=processing.save_delivery,
-    template="release/delivery.html",
-    saved="The delivery is recorded.",
-    beside=lambda case, _user: {"row": Delivery.objects.filter(case=case).first()},
 )
 
 
@@ -117,11 +106,6 @@ def release_lot_strike(request: HttpRequest, code: str, pk: int) -> HttpResponse
     return strike_line(
         request, case, row, verb=lots.strike, page=_page, then="release", key=pk, what="lot"
     )
-
-
-@require_http_methods(["GET", "POST"])
-def delivery(request: HttpRequest, code: str) -> HttpResponse:
-    return part_page(request, code, DELIVERY)
 
 
 def _refused(request: HttpRequest, case: Case, status: int, refusal: str) -> HttpResponse:

@@ -96,6 +96,8 @@ TITLES = {
     "finishing": "Case {} - Finishing",
     "release": "Case {} - Release",
     "statement": "Case {} - Device statement",
+    "arrival": "Case {} - Check on arrival",
+    "surgery": "Case {} - Surgery",
     "delivery": "Case {} - Delivery",
     "reviews": "Case {} - Reviews",
     "review_seen": "Case {} - One week",

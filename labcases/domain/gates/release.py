@@ -1,10 +1,8 @@
-"""What must be true before the release, and reported of the delivery."""
+"""What must be true before the release."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-
-from django.utils import timezone
 
 from labcases.domain import lots
 from labcases.domain.gates.missing import MANAGER, Missing
@@ -35,19 +33,3 @@ def release_ready(case: Case) -> Iterator[Missing]:
         )
     if row.second_look_at is None:
         yield Missing("A second person has not looked at the denture.", "release", "", MANAGER)
-
-
-def delivery_reported(case: Case) -> Iterator[Missing]:
-    row = getattr(case, "delivery", None)
-    if row is None or not row.checked_on_arrival:
-        yield Missing(
-            "Check the denture as it arrived and tick it.", "delivery", "checked_on_arrival"
-        )
-    if row is None or row.delivered_on is None:
-        yield Missing("Enter the day of delivery.", "delivery", "delivered_on")
-    elif row.delivered_on > timezone.localdate():
-        yield Missing("The day of delivery lies ahead. Correct it.", "delivery", "delivered_on")
-    if row is not None and row.seats_without_force is None:
-        yield Missing(
-            "Say whether the denture seats without force.", "delivery", "seats_without_force"
-        )

@@ -37,6 +37,7 @@ TABLE = {
     "record a review": (YES, NO, NO, NO, NO),
     "remount after delivery": (YES, NO, YES, NO, YES),
     "record a reline": (YES, NO, YES, NO, YES),
+    "settle an unreported delivery": (YES, YES, NO, YES, YES),
     "send the case": (YES, YES, NO, NO, NO),
     "pack a box": (YES, YES, YES, YES, YES),
     "take in a box": (YES, YES, YES, YES, YES),
@@ -123,6 +124,7 @@ def test_acts_are_the_rows_with_a_yes(here, case):
         *("answer a question", "dispatch", "hold a case", "print"),
         *("add a photograph or paper", "transcribe a signed paper", "confirm a signed paper"),
         *("send a case signed on paper", "order teeth", "link cases"),
+        "settle an unreported delivery",
         *("report an incident", "close an incident", "confirm the patient"),
     }
 

@@ -131,12 +131,12 @@ MENDER = {
     ("try_in", "outcome"): "dentist",
     ("final_wax", "approve"): "dentist",
     ("final_wax", "trimming_approved"): "dentist",
-    ("delivery", "checked_on_arrival"): "dentist",
     ("review_decide", "decision"): "dentist",
     ("reviews", "liner"): "dentist",
     ("remake", "reason"): "dentist",
+    ("surgery", "held_on"): "dentist",
+    ("surgery", "template_use"): "dentist",
     ("delivery", "delivered_on"): "dentist",
-    ("delivery", "seats_without_force"): "dentist",
 }
 
 
@@ -392,7 +392,7 @@ def test_every_check_is_one_of_these_and_every_gate_has_these():
         "released": ["finished", "release_ready", "other_arch_released"],
         "dispatched": ["denture_packed", "statement_drawn_up", "other_arch_leaves"],
         "received": ["denture_arrived"],
-        "delivered": ["delivery_reported"],
         "in review": ["first_review_held"],
         "closed": ["denture_decided"],
+        "delivered": ["arrival_checked", "surgery_recorded", "delivery_reported"],
     }
