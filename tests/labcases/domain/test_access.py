@@ -60,6 +60,7 @@ TABLE = {
     "cancel a case": (YES, NO, NO, NO, YES),
     "print": (YES, YES, YES, YES, YES),
     "export a case": (YES, YES, NO, NO, YES),
+    "trace a lot": (NO, NO, YES, YES, YES),
     "add a photograph or paper": (YES, YES, YES, YES, YES),
     "confirm the patient's agreement": (YES, YES, NO, NO, NO),
     "take out any picture": (YES, NO, NO, NO, YES),
@@ -124,7 +125,7 @@ def test_acts_are_the_rows_with_a_yes(here, case):
         *("answer a question", "dispatch", "hold a case", "print"),
         *("add a photograph or paper", "transcribe a signed paper", "confirm a signed paper"),
         *("send a case signed on paper", "order teeth", "link cases"),
-        "settle an unreported delivery",
+        *("settle an unreported delivery", "trace a lot"),
         *("report an incident", "close an incident", "confirm the patient"),
     }
 
@@ -318,6 +319,8 @@ IN_ORGANISATION = {
     "keep the calendar": {Role.MANAGER, Role.DENTIST},
     "open a case from a paper": {Role.FRONT_DESK, Role.MANAGER},
     "keep the stock": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
+    "keep the stage plan": {Role.MANAGER},
+    "trace lots": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
     "keep the curing cycles": {Role.TECHNICIAN, Role.MANAGER},
 }
 
