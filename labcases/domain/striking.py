@@ -18,9 +18,7 @@ from labcases.models import (
     Incident,
     Piece,
     ProcessingStep,
-    ReleaseLot,
     RemountEntry,
-    ReviewEntry,
     Settlement,
     SetUpEntry,
     TakenRecord,
@@ -48,9 +46,7 @@ Line = TypeVar(
     ProcessingStep,
     UsedMaterial,
     RemountEntry,
-    ReviewEntry,
     DeviceStatement,
-    ReleaseLot,
 )
 
 

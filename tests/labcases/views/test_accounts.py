@@ -224,7 +224,7 @@ class TestJoin:
         if how == "used":
             type(client)().post(url, NEW)
         elif how == "withdrawn":
-            people.withdraw(invitation=Invitation.objects.get(), by=here.mona)
+            people.withdraw(invitation=Invitation.objects.get())
         else:
             url = reverse("join", args=["nobody-made-this"])
         answers = [client.get(url), client.post(url, {**NEW, "username": "second"})]
