@@ -196,7 +196,7 @@ def steps(case: Case) -> list[RemountStep]:
 def _since(change: Decimal, losses: tuple[Loss, ...]) -> tuple[str, Decimal]:
     """What changed the pin since the reading before, and what of that is not explained."""
     if abs(change) <= READING_TOLERANCE_MM:
-        done = f"It stayed. Corrected since: {pin_steps.listed(losses)}."
+        done = f"{pin_steps.STAYED} Corrected since: {pin_steps.listed(losses)}."
         return done if losses else pin_steps.STAYED, NONE
     if change > 0:
         return f"Rose by {mm(change)}, and no correction raises a pin. {SEAT}", change
