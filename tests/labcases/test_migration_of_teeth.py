@@ -4,12 +4,13 @@ import pytest
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
+from tests import databases
 from tests.labcases.test_migrations import as_it_was, case_of
 
 
 def named(ending):
     """A migration by what it does; its number depends on what came before."""
-    nodes = MigrationExecutor(connection).loader.graph.nodes
+    nodes = databases.one_by_one().loader.graph.nodes
     return next(node for node in nodes if node[0] == "labcases" and node[1].endswith(ending))
 
 
