@@ -9,7 +9,12 @@ from django.test import TransactionTestCase
 from django.test.utils import teardown_databases
 from hypothesis import settings as hypothesis_settings
 
-from labcases.models.guard import guard_statements, unguard_statements
+from labcases.models.guard import (
+    guard_houses_statements,
+    guard_statements,
+    unguard_houses_statements,
+    unguard_statements,
+)
 from tests import databases, needs, remembered
 
 # Hooks: pytest finds them here by their names.
@@ -68,10 +73,12 @@ def _history_guard_steps_aside_while_a_database_is_emptied():
 
     def empty_without_guard(self):
         run(unguard_statements(connection.vendor))
+        run(unguard_houses_statements(connection.vendor))
         try:
             empty(self)
         finally:
             run(guard_statements(connection.vendor))
+            run(guard_houses_statements(connection.vendor))
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(TransactionTestCase, "_fixture_teardown", empty_without_guard)

@@ -114,7 +114,11 @@ def holds_name(text: str) -> bool:
 def text_of(answer) -> str:
     """What a person reads of an answer; nothing of a PDF or a picture."""
     kind = answer.headers.get("Content-Type", "")
-    return "" if "pdf" in kind or kind.startswith("image/") else answer.content.decode()
+    return (
+        ""
+        if "pdf" in kind or "zip" in kind or kind.startswith("image/")
+        else answer.content.decode()
+    )
 
 
 def named(answer, who) -> list[str]:

@@ -28,8 +28,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tests.walls_curing import TABLE as CURING
+from tests.walls_delivery import TABLE as DELIVERY
+from tests.walls_laboratory import TABLE as LABORATORY
+from tests.walls_lots import TABLE as LOTS
 from tests.walls_passes import TABLE as PASSES
 from tests.walls_proposals import TABLE as PROPOSALS
+from tests.walls_reviews import TABLE as REVIEWS
 from tests.walls_tryin import TABLE as TRY_IN
 
 POSITIONS = ("D", "O", "T", "L", "M")
@@ -240,6 +244,8 @@ incident_strike                GET    login     405    405 405 405 405 405 405  
 incident_strike                POST   login     404    422 403 403 403 422 404     404
 incident_identity              GET    login     405    405 405 405 405 405 405     405
 incident_identity              POST   login     404    422 422 422 422 422 404     404
+bundle                         GET    login     404    200 200 200 200 200 404     404
+bundle                         POST   login     404    ok  ok  403 403 ok  404     404
 history                        GET    login     404    200 200 200 200 200 404     404
 history                        POST   login     405    405 405 405 405 405 405     405
 history_undo                   GET    login     405    405 405 405 405 405 405     405
@@ -352,8 +358,6 @@ statement                      GET    login     404    200 200 200 200 200 404  
 statement                      POST   login     404    403 403 422 403 422 404     404
 statement_strike               GET    login     405    405 405 405 405 405 405     405
 statement_strike               POST   login     404    403 403 422 403 422 404     404
-delivery                       GET    login     404    200 200 200 200 200 404     404
-delivery                       POST   login     404    ok  403 403 403 403 404     404
 
 papers                         GET    login     404    200 200 200 200 200 404     404
 papers                         POST   login     405    405 405 405 405 405 405     405
@@ -392,4 +396,4 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + CURING + PASSES + PROPOSALS + TRY_IN)
+ROWS = read(TABLE + CURING + DELIVERY + LABORATORY + LOTS + PASSES + PROPOSALS + REVIEWS + TRY_IN)

@@ -9,6 +9,7 @@ from labcases.enums import Notation, Role
 from labcases.models import Organisation, User
 from tests import walls_curing
 from tests.walls_boxes import closed_days
+from tests.walls_laboratory import of_laboratory
 from tests.walls_teeth import stocked
 
 
@@ -52,9 +53,11 @@ def of_houses(here: Any) -> dict[str, list[Any]]:
             for name in ("link_end", "link_road")
         },
     }
-    found |= closed_days(here) | stocked(here)
+    found |= closed_days(here) | stocked(here) | of_laboratory(here)
     found |= walls_curing.own_cycle(laboratory, here.tomas)
     found["curing_cycles:office"] = [office.pk]
+    found |= {name: [laboratory.pk] for name in ("lots:laboratory", "lots_csv", "lots_pdf")}
+    found["lots:office"] = [office.pk]
     for name in (
         *("organisation", "organisation_change", "invite", "link_office"),
         *("paper_office_new", "calendar"),

@@ -47,7 +47,7 @@ from labcases.management import walk_remount
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Attachment, Case, DeviceStatement, Organisation, User
-from tests import walls_curing, walls_proposals, walls_teeth
+from tests import walls_curing, walls_lots, walls_proposals, walls_reviews, walls_teeth
 from tests.factories import (
     MembershipFactory,
     OfficeLinkFactory,
@@ -265,6 +265,7 @@ def _fill(walk: Walk) -> dict[str, int]:
             profiles=["general"],
             items=[["1", "Device", "an upper immediate denture"]],
         ).pk,
+        **walls_lots.told(case, hands.technician),
         "remount_strike": walk_remount.log(
             case, hands.technician, RemountAct.PIN_READ, rise_mm=Decimal("0.4")
         ).pk,
@@ -274,6 +275,7 @@ def _fill(walk: Walk) -> dict[str, int]:
         **walls_teeth.teeth(case, hands.technician),
         **entered_casts(case, hands.technician),
         **walls_curing.processed(case, hands.technician),
+        **walls_reviews.reviewed(case, hands.dentist),
         **reported(case),
         **walls_proposals.proposed(case, hands.technician),
         **of_boxes(on_its_way, coming_back, hands),
@@ -286,32 +288,20 @@ PAPER_ACTS = ("page", "hand_over", "confirm", "back", "give_up", "ask")
 OF_A_CASE = (
     *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
     *("linked", "linked_open", "linked_join", "linked_part"),
-    *(
-        "appointment_new",
-        "proposals",
-        "questions",
-        "questions_read",
-        "files",
-        "boxes",
-        "box_new",
-        "box_arrived",
-        "signed_papers",
-        "paper_begin",
-        "incidents",
-        "incidents_read",
-        "history",
-        "history_undo",
-        "prescription",
-    ),
+    *("appointment_new", "proposals", "questions", "questions_read", "files", "boxes", "box_new"),
+    *("box_arrived", "signed_papers", "paper_begin", "incidents", "incidents_read", "history"),
+    *("history_undo", "prescription"),
     *("prescription_teeth", "prescription_check", "prescription_sign", "prescription_revise"),
-    *("mounting", "settings"),
-    *("casts", "mounting_back", "check_records", "check_records_adopt"),
+    *("mounting", "settings", "casts", "mounting_back", "check_records", "check_records_adopt"),
     *("settings_acknowledge", "teeth", "teeth_enter", "sites", "sites_take_over", "check"),
     *("check_compute", "setup", "front_teeth", "passes", "pass_pin", "try_in"),
     *("passes_compare", "try_in_waive", "bench_check"),
     *("processing", "processing_step", "processing_material", "processing_give_up"),
     *("final_wax", "final_wax_approve", "handoff", "remount", "remount_check", "finishing"),
-    *("mark_text", "release", "release_look", "statement", "delivery", "papers"),
+    *("mark_text", "release", "release_look", "release_lot", "statement", "delivery", "papers"),
+    "bundle",
+    *("reviews", "review_decide", "remake"),
+    *("arrival", "surgery", "delivery_settle"),
 )
 
 

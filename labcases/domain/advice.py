@@ -81,7 +81,7 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
     if surgery is None:
         return
     route = Route(row.route)
-    latest = schedule.LATEST[route]
+    latest = schedule.latest(route, row.case.laboratory.stage_days)
     first = row.first_extraction_on
     yield from _too_short(row, surgery, today)
     if route == Route.CONVENTIONAL and first is not None:
@@ -99,7 +99,9 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
 def _too_short(row: Prescription, surgery: date, today: date) -> Iterator[Advice]:
     """Less time than the usual schedule takes from the first impression on, or with healing."""
     left = max(0, schedule.working_days_between(today, surgery))
-    send_by = schedule.back(surgery, schedule.LATEST[Route(row.route)][Stage.SENT])
+    send_by = schedule.back(
+        surgery, schedule.latest(Route(row.route), row.case.laboratory.stage_days)[Stage.SENT]
+    )
     healing = (
         row.route == Route.CONVENTIONAL
         and row.first_extraction_on is None

@@ -9,11 +9,12 @@ from typing import Any
 from django.utils import timezone
 
 from labcases.domain import versions
-from labcases.models import BenchCheck, Case, RemountCheck, TryIn, User
+from labcases.models import ArrivalCheck, BenchCheck, Case, Delivery, RemountCheck, TryIn, User
 from labcases.reference.checklists import CheckLine, bench_pauses, lines_of
 
 PART = "bench check"
 YES, NO = "yes", "no"
+Answered = ArrivalCheck | BenchCheck | Delivery | RemountCheck
 
 
 def open_of(case: Case) -> BenchCheck | None:
@@ -51,12 +52,12 @@ def bind(case: Case, try_in: TryIn) -> None:
     BenchCheck.objects.filter(case=case, try_in=None).update(try_in=try_in)
 
 
-def silent(row: BenchCheck | RemountCheck, lines: Iterable[CheckLine]) -> list[CheckLine]:
-    return [line for line in lines if line.key not in row.answers]
+def silent(row: Answered | None, lines: Iterable[CheckLine]) -> list[CheckLine]:
+    return [line for line in lines if row is None or line.key not in row.answers]
 
 
-def refused(row: BenchCheck | RemountCheck, lines: Iterable[CheckLine]) -> list[CheckLine]:
-    return [line for line in lines if row.answers.get(line.key) == NO]
+def refused(row: Answered | None, lines: Iterable[CheckLine]) -> list[CheckLine]:
+    return [line for line in lines if row and row.answers.get(line.key) == NO]
 
 
 def asked(case: Case) -> tuple[CheckLine, ...]:

@@ -12,7 +12,7 @@ from datetime import date, time, timedelta
 from django.db import transaction
 from django.db.models import prefetch_related_objects
 
-from labcases.domain import access
+from labcases.domain import access, house_history
 from labcases.domain.schedule import Calendar
 from labcases.enums import Side
 from labcases.models import Case, ClosedDay, OfficeLink, Organisation, User
@@ -76,8 +76,11 @@ def set_week(*, organisation: Organisation, weekdays: Collection[int], by: User)
     wanted = sorted(set(weekdays))
     if not wanted or not set(wanted) <= set(range(1, 8)):
         raise ValueError("Choose at least one weekday on which the house is open.")
-    organisation.open_weekdays = "".join(str(number) for number in wanted)
-    organisation.save(update_fields=["open_weekdays"])
+    before = week_words(organisation)
+    with transaction.atomic():
+        organisation.open_weekdays = "".join(str(number) for number in wanted)
+        organisation.save(update_fields=["open_weekdays"])
+        _say(organisation, by, {"open": [before, week_words(organisation)]})
     log.info("person %s set the week of organisation %s", by.pk, organisation.pk)
     return organisation
 
@@ -98,8 +101,11 @@ def set_hours(
         raise ValueError(
             f"It cannot close at {closes:%H:%M} when it opens at {opens:%H:%M}. Check both times."
         )
-    organisation.opens_at, organisation.closes_at = opens, closes
-    organisation.save(update_fields=["opens_at", "closes_at"])
+    before = hours_words(organisation)
+    with transaction.atomic():
+        organisation.opens_at, organisation.closes_at = opens, closes
+        organisation.save(update_fields=["opens_at", "closes_at"])
+        _say(organisation, by, {"hours": [before, hours_words(organisation)]})
     log.info("person %s set the hours of organisation %s", by.pk, organisation.pk)
     return organisation
 
@@ -139,6 +145,9 @@ def close(
             # Somebody may have closed one of them a moment ago.
             ignore_conflicts=True,
         )
+        if new:
+            span = f"{new[0]} to {new[-1]}" if len(new) > 1 else str(new[0])
+            _say(organisation, by, {f"closed, {reason}": ["", span]})
     log.info("person %s closed organisation %s on %s days", by.pk, organisation.pk, len(new))
     return new
 
@@ -146,7 +155,18 @@ def close(
 def reopen(*, row: ClosedDay, by: User) -> None:
     """Take a closed day out of the calendar."""
     log.info("person %s opened organisation %s again", by.pk, row.organisation_id)
-    row.delete()
+    with transaction.atomic():
+        _say(row.organisation, by, {f"closed, {row.reason}": [str(row.on), ""]})
+        row.delete()
+
+
+def _say(house: Organisation, by: User, changes: dict[str, list[str]]) -> None:
+    """Write into the history of a house what differs now."""
+    found = {words: pair for words, pair in changes.items() if pair[0] != pair[1]}
+    if found:
+        house_history.enter(
+            organisation=house, by=by, act="changed", part="calendar", changes=found
+        )
 
 
 def sides_of(user: User, link: OfficeLink) -> list[Side]:
@@ -157,10 +177,14 @@ def sides_of(user: User, link: OfficeLink) -> list[Side]:
 
 def set_road(*, link: OfficeLink, days: int, side: Side, by: User) -> OfficeLink:
     """Say how many open days of the receiver a box is on the road; both sides read who said it."""
-    link.road_days = days
-    link.road_set_side = side
-    link.road_set_by = by
-    link.save(update_fields=["road_days", "road_set_side", "road_set_by"])
+    before = link.road_days
+    with transaction.atomic():
+        link.road_days = days
+        link.road_set_side = side
+        link.road_set_by = by
+        link.save(update_fields=["road_days", "road_set_side", "road_set_by"])
+        for house, other in ((link.office, link.laboratory), (link.laboratory, link.office)):
+            _say(house, by, {f"days on the road to {other}": [str(before), str(days)]})
     log.info("person %s set the road days of office link %s", by.pk, link.pk)
     return link
 

@@ -9,12 +9,14 @@ from datetime import date, datetime, timedelta
 from django.db.models import prefetch_related_objects
 from django.utils import timezone
 
-from labcases.domain import notices
+from labcases.domain import delivered, notices, review_dates, review_state
 from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.queries import Line
+from labcases.domain.review_dates import DueReview
 from labcases.enums import AppointmentKind, BoxDirection, Side, Stage
 from labcases.models import Box
+from labcases.templatetags.units import due_date, long_date
 
 # Where a case lies while the office has something to do with it.
 _OFFICE_DOES = {
@@ -96,6 +98,10 @@ def _entries(row: Line) -> list[DayEntry]:
                 arrives=Side.OFFICE if appointment.kind == AppointmentKind.DELIVERY else None,
             )
         )
+    due = _next_review(row)
+    if due and not review_state.booked(row.case, due):
+        what = f"Review due: {due.review.words.lower()}"
+        entries.append(DayEntry(due.on, what, row, "review"))
     entries += [
         DayEntry(
             latest.on,
@@ -109,6 +115,31 @@ def _entries(row: Line) -> list[DayEntry]:
         if not latest.reached
     ]
     return entries
+
+
+def _next_review(row: Line) -> DueReview | None:
+    """The next review of a delivered denture."""
+    if row.stage not in review_state.REVIEWED:
+        return None
+    told = review_state.of(row.case)
+    return told.next if told else None
+
+
+def _after_delivery(row: Line, today: date) -> Iterator[Wait]:
+    """A review that is due, a liner past its days, and a reline that is decided."""
+    told = review_state.of(row.case, today) if row.stage in review_state.REVIEWED else None
+    if told is None:
+        return
+    if told.next and told.next.waits:
+        late = ", overdue" if told.next.state == review_dates.LATE else ""
+        why = f"Review due {due_date(told.next.on)}{late}: {told.next.review.words.lower()}."
+        yield Wait(row, Side.OFFICE, why, page="reviews")
+    if told.liner and told.liner.state == review_dates.OVER:
+        why = f"{told.liner.liner.words} placed {long_date(told.liner.placed_on)} is past its days."
+        yield Wait(row, Side.OFFICE, why, page="reviews")
+    if told.waits_for_reline and told.decision:
+        why = f"A {told.decision.decision} is decided and not recorded as done."
+        yield Wait(row, Side.OFFICE, why, page="reviews")
 
 
 def boxes_under_way(lines: list[Line], direction: BoxDirection) -> list[Box]:
@@ -165,6 +196,7 @@ def _waits(row: Line, today: date) -> Iterator[Wait]:
         yield Wait(row, Side.OFFICE, why, page="proposals", since=proposal.raised_at)
     if case.on_hold:
         return
+    yield from _after_delivery(row, today)
     wax = getattr(case, "final_wax", None)
     shown = getattr(case, "wax_shown", False)
     if row.stage == Stage.FINAL_WAX and wax and shown and not wax.approved_at:
@@ -172,7 +204,9 @@ def _waits(row: Line, today: date) -> Iterator[Wait]:
     if row.stage == Stage.FINAL_WAX and shown and getattr(case, "trimmed_since", False):
         yield Wait(row, Side.OFFICE, "The trimming of the cast is to be approved again.")
     before_delivery = case.surgery_on is None or today < case.surgery_on
-    if row.stage in _OFFICE_DOES and not (row.stage == Stage.RECEIVED and before_delivery):
+    if late := delivered.words(case, today):
+        yield Wait(row, Side.OFFICE, late, page="delivery")
+    elif row.stage in _OFFICE_DOES and not (row.stage == Stage.RECEIVED and before_delivery):
         yield Wait(row, Side.OFFICE, _OFFICE_DOES[row.stage])
     if row.stage in _LABORATORY_DOES:
         yield Wait(row, Side.LABORATORY, _LABORATORY_DOES[row.stage])

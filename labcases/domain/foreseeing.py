@@ -115,7 +115,9 @@ def foresee(*, case: Case, report: Report, way: Way, today: date | None = None) 
         to=to,
         things=taking_back.there_is(case, way.undoes),
         told=report.kind.told,
-        days_lost=0 if ends else schedule.lost_days(route=route, at=at, to=to),
+        days_lost=0
+        if ends
+        else schedule.lost_days(route=route, at=at, to=to, own=case.laboratory.stage_days),
         surgery=None
         if ends
         else surgery_after(case, surgery_on, to, today or timezone.localdate()),
@@ -134,7 +136,9 @@ def surgery_after(case: Case, on: date | None, to: Stage, today: date) -> Surger
         return None
     route = Route(case.prescription.route)
     work = calendars.calendar_of(case.laboratory)
-    earliest = schedule.earliest_surgery(route=route, stage=to, today=today, closed=work)
+    earliest = schedule.earliest_surgery(
+        route=route, stage=to, today=today, closed=work, own=case.laboratory.stage_days
+    )
     earliest = schedule.open_from(earliest, calendars.calendar_of(case.office))
     return Surgery(on, earliest, schedule.working_days_between(earliest, on, work))
 

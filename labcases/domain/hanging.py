@@ -97,7 +97,7 @@ def hangs(
         things=things,
         checks=tuple(_stale_checks(case, kind)),
         gates=tuple(_gates(row, things)),
-        days_lost=schedule.lost_days(route=route, at=at, to=to),
+        days_lost=schedule.lost_days(route=route, at=at, to=to, own=case.laboratory.stage_days),
         surgery=surgery,
     )
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import access, people
+from labcases.domain import access, house_history, people
 from labcases.enums import Notation, OrganisationKind, Role
 from labcases.models import Invitation, OfficeLink, Organisation, PaperDentist, User
 
@@ -61,6 +61,13 @@ def add(
         )
         OfficeLink.objects.create(office=office, laboratory=laboratory)
         _name(office, dentists)
+        house_history.enter(
+            organisation=laboratory,
+            by=by,
+            act="entered on paper",
+            part="offices",
+            changes={name: ["", "linked"]},
+        )
     log.info("person %s entered office %s on paper", by.pk, office.pk)
     return office
 

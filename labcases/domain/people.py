@@ -9,18 +9,16 @@ from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
 from types import EllipsisType
+from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from labcases.domain import access, profiles, shades
+from labcases.domain import access, house_history, profiles, shades
 from labcases.enums import Notation, OrganisationKind, PaperSize, Role
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
 
 INVITATION_DAYS = 7
-
-# Those who invite the others; an organisation never loses its last one.
-IN_CHARGE = (Role.MANAGER, Role.DENTIST)
 
 # Who came, went and was linked: numbers only, names stand in the database.
 log = logging.getLogger(__name__)
@@ -32,10 +30,6 @@ class LinkSpent(Exception):
 
 class NameTaken(Exception):
     """Somebody took the user name a moment ago."""
-
-
-class LastInCharge(Exception):
-    """Without this person nobody could invite anybody."""
 
 
 @dataclass(frozen=True)
@@ -107,16 +101,28 @@ def invite(
 ) -> Invited:
     """Make a one-time link of 256 random bits; only its digest is kept."""
     secret = secrets.token_urlsafe(32)
-    row = Invitation.objects.create(
-        organisation=organisation,
-        role=Role.DENTIST if opens_office else role,
-        opens_office=opens_office,
-        invited_name=invited_name,
-        secret_digest=_digest(secret),
-        created_by=by,
-        expires_at=timezone.now() + timedelta(days=INVITATION_DAYS),
-    )
+    with transaction.atomic():
+        row = Invitation.objects.create(
+            organisation=organisation,
+            role=Role.DENTIST if opens_office else role,
+            opens_office=opens_office,
+            invited_name=invited_name,
+            secret_digest=_digest(secret),
+            created_by=by,
+            expires_at=timezone.now() + timedelta(days=INVITATION_DAYS),
+        )
+        house_history.enter(
+            organisation=organisation,
+            by=by,
+            act="invited",
+            part="offices" if opens_office else "people",
+            changes={invited_name: ["", _invited_as(row)]},
+        )
     return Invited(row, secret)
+
+
+def _invited_as(row: Invitation) -> str:
+    return "dentist with an office" if row.opens_office else row.get_role_display().lower()
 
 
 def find_invitation(secret: str) -> Invitation:
@@ -181,7 +187,7 @@ def accept(
                 notation=notation,
                 paper_size=paper_size,
             )
-            _link(organisation, row.organisation)
+            _link(organisation, row.organisation, by=user)
         if office is None:
             _join(user, organisation, Role(row.role))
     return user
@@ -204,52 +210,57 @@ def _join(user: User, organisation: Organisation, role: Role) -> None:
     Membership.objects.update_or_create(
         user=user, organisation=organisation, role=role, defaults={"active": True}
     )
+    house_history.enter(
+        organisation=organisation,
+        by=user,
+        act="joined",
+        part="people",
+        changes={str(user): ["", role.label.lower()]},
+    )
     log.info("person %s joined organisation %s as %s", user.pk, organisation.pk, role.value)
 
 
-def _link(office: Organisation, laboratory: Organisation) -> None:
+def _link(office: Organisation, laboratory: Organisation, *, by: User) -> None:
     OfficeLink.objects.update_or_create(
         office=office, laboratory=laboratory, defaults={"active": True}
     )
+    _say_of_link(office, laboratory, act="linked", by=by)
     log.info("office %s linked to laboratory %s", office.pk, laboratory.pk)
 
 
-def withdraw(*, invitation: Invitation) -> None:
-    Invitation.objects.filter(pk=invitation.pk, used_at__isnull=True).update(withdrawn=True)
-
-
-def stop(*, membership: Membership, by: User) -> None:
-    """End a membership; it counts from the person's next request on.
-
-    Raises
-    ------
-    LastInCharge
-        Nobody else in the organisation has the role that invites people.
-    """
-    with transaction.atomic():
-        same = list(
-            Membership.objects.select_for_update().filter(
-                organisation=membership.organisation_id,
-                role=membership.role,
-                active=True,
-                user__is_active=True,
-            )
+def _say_of_link(office: Organisation, laboratory: Organisation, *, act: str, by: User) -> None:
+    """Both houses read in their history that they work together, or no longer."""
+    before, after = ("", "linked") if act == "linked" else ("linked", "")
+    for house, part, other in (
+        (laboratory, "offices", office),
+        (office, "laboratories", laboratory),
+    ):
+        house_history.enter(
+            organisation=house, by=by, act=act, part=part, changes={str(other): [before, after]}
         )
-        if membership.role in IN_CHARGE and all(row.pk == membership.pk for row in same):
-            raise LastInCharge(
-                f"{membership.user} is the last {membership.get_role_display().lower()} of "
-                f"{membership.organisation}. Invite another one first: without one nobody can "
-                "invite people."
+
+
+def withdraw(*, invitation: Invitation, by: User) -> None:
+    with transaction.atomic():
+        written = Invitation.objects.filter(
+            pk=invitation.pk, used_at__isnull=True, withdrawn=False
+        ).update(withdrawn=True)
+        if written:
+            house_history.enter(
+                organisation=invitation.organisation,
+                by=by,
+                act="withdrew the invitation of",
+                part="offices" if invitation.opens_office else "people",
+                changes={invitation.invited_name: [_invited_as(invitation), ""]},
             )
-        membership.active = False
-        membership.save(update_fields=["active"])
-    log.info("person %s stopped membership %s", by.pk, membership.pk)
 
 
 def end_link(*, link: OfficeLink, by: User) -> None:
     """The office can open no new case at this laboratory; cases under way go on."""
-    link.active = False
-    link.save(update_fields=["active"])
+    with transaction.atomic():
+        link.active = False
+        link.save(update_fields=["active"])
+        _say_of_link(link.office, link.laboratory, act="unlinked", by=by)
     log.info("person %s ended office link %s", by.pk, link.pk)
 
 
@@ -280,25 +291,22 @@ def change_organisation(
     """
     if profile and profile not in profiles.profiles():
         raise ValueError(f"There is no profile {profile!r}. Choose one of the list, or none.")
-    organisation.name = name
-    organisation.address = address
-    organisation.notation = notation
-    organisation.paper_size = paper_size
-    organisation.profile = profile
+    values: dict[str, Any] = {
+        "name": name,
+        "address": address,
+        "notation": notation,
+        "paper_size": paper_size,
+        "profile": profile,
+    }
     if shade_systems is not None:
         shades.read(shade_systems)
-        organisation.shade_systems = shade_systems
+        values["shade_systems"] = shade_systems
     if records_agree_mm is not None:
-        organisation.records_agree_mm = records_agree_mm
+        values["records_agree_mm"] = records_agree_mm
     if foil_um is not None:
-        organisation.foil_um = int(foil_um)
+        values["foil_um"] = int(foil_um)
     if not isinstance(base_min_mm, EllipsisType):
-        organisation.base_min_mm = base_min_mm
-    organisation.save(
-        update_fields=[
-            *("name", "address", "notation", "paper_size", "profile"),
-            *("shade_systems", "records_agree_mm", "foil_um", "base_min_mm"),
-        ]
-    )
+        values["base_min_mm"] = base_min_mm
+    house_history.save(row=organisation, after=values, part="entries on papers", by=by)
     log.info("person %s changed organisation %s", by.pk, organisation.pk)
     return organisation

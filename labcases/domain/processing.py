@@ -1,4 +1,4 @@
-"""Handing over to processing, remount, release and what the office reports."""
+"""Handing over to processing, remount, and release."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from labcases.domain import calculations, checks, finishing, history, stages, versions
 from labcases.enums import CheckKind, Stage
-from labcases.models import Case, DeliveryReport, Handoff, Release, User
+from labcases.models import Case, Handoff, Release, User
 
 
 class SamePerson(Exception):
@@ -105,13 +105,4 @@ def look_again(*, case: Case, version: int, by: User) -> Release:
         act="looked at again",
         reason=finishing.look_words(by, row),
         values={"second_look_by": by, "second_look_at": timezone.now()},
-    )
-
-
-def save_delivery(
-    *, case: Case, version: int, by: User, values: Mapping[str, Any]
-) -> DeliveryReport:
-    row = getattr(case, "delivery", None) or DeliveryReport(case=case)
-    return versions.save_row(
-        row=row, version=version, by=by, case=case, part="delivery", values=values
     )

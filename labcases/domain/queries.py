@@ -25,6 +25,7 @@ from labcases.domain import (
     calendars,
     checks,
     disinfecting,
+    lots,
     pairs,
     schedule,
     stages,
@@ -82,7 +83,7 @@ AT_THE_BENCH = (
 # What stands once beside a case and is asked for at the bench.
 AT_HAND = (
     *("mounting", "articulator", "selection", "remount_check", "finishing", "mark_row"),
-    *("release", "delivery"),
+    *("release", "delivery", "arrival", "surgery"),
 )
 
 # The stages from which a gate reads these lists: what no case on the page needs is not fetched.
@@ -92,9 +93,10 @@ READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
     "try_ins": FLASKED_NEXT,
     "attachments": FLASKED_NEXT,
     "bench_checks": frozenset({Stage.SET_UP, Stage.FINAL_WAX}),
-    "handoffs": FLASKED_NEXT | {Stage.PROCESSING},
+    "handoffs": FLASKED_NEXT | {Stage.PROCESSING} | REMOUNTED,
     "processing_runs__steps": frozenset({Stage.PROCESSING}),
-    "processing_runs__materials": frozenset({Stage.PROCESSING}),
+    "processing_runs__materials": frozenset({Stage.PROCESSING}) | REMOUNTED,
+    "release_lots": REMOUNTED,
     "sites": frozenset({Stage.SETTINGS, Stage.FINAL_WAX}),
     "remount_entries": REMOUNTED,
     "statements": frozenset({Stage.RELEASED}),
@@ -114,7 +116,9 @@ def _with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
     last = TryIn.objects.filter(case=OuterRef("pk")).order_by("-number")
     judged = Q(outcome__in=TRIED_IN, taken_back="")
     links = OfficeLink.objects.filter(office=OuterRef("office"), laboratory=OuterRef("laboratory"))
-    return cases.select_related("office", "laboratory", "patient", "final_wax").annotate(
+    return cases.select_related(
+        "office", "laboratory", "patient", "final_wax", "delivery"
+    ).annotate(
         tried_in=Exists(last.filter(judged, number=Subquery(last.values("number")[:1]))),
         road_days=Subquery(links.values("road_days")[:1]),
         wax_shown=Exists(
@@ -163,6 +167,8 @@ def _fetch_dates(lines: Sequence[Line], user: User) -> None:
         Prefetch("boxes", under_way.select_related("sent_by", "trouble_by"), "boxes_under_way"),
         "tooth_supplies",
     )
+    delivered = [case for case in rows if case.stage in (Stage.DELIVERED, Stage.IN_REVIEW)]
+    prefetch_related_objects(delivered, "review_entries")
     calendars.fetch(rows, access.organisations(user))
 
 
@@ -260,6 +266,8 @@ def plan_if_open(case: Case, today: date | None = None) -> list[Latest]:
         stage=Stage(case.stage),
         today=today or timezone.localdate(),
         past=(Stage.TRY_IN,) if tried or skips else (),
+        own=case.laboratory.stage_days,
+        names=case.laboratory.stage_names,
     )
 
 
@@ -349,25 +357,28 @@ class Search:
 
 
 def search(user: User, asked: Search) -> QuerySet[Case]:
-    """Find cases by code, tray number, patient code, stage, arch, tooth or surgery day.
+    """Find cases by code, tray number, patient code, lot, stage, arch, tooth or surgery day.
 
     Never by a patient's name. Text of four or more characters finds a code anywhere in
-    it; shorter text only a patient code or tray number that starts with it.
+    it; shorter text only a patient code or tray number that starts with it. A lot finds cases
+    that ended as well: what went into a denture is asked most when it is in the mouth.
     """
     cases = access.visible_cases(user)
     text = re.sub(r"[\s-]", "", asked.text).upper()
+    of_lot = Q(pk__in=())
     if text:
+        of_lot = lots.cases_with(asked.text)
         wanted = Q(patient__code__istartswith=asked.text.strip()) | Q(
             tray_number__iexact=asked.text.strip()
         )
         if len(text) >= 4:
             wanted |= Q(code__contains=text)
         # Who finds one of two linked cases finds both.
-        cases = cases.filter(wanted | pairs.linked_with(cases.filter(wanted)))
+        cases = cases.filter(wanted | pairs.linked_with(cases.filter(wanted)) | of_lot)
     if asked.stage:
         cases = cases.filter(stage=asked.stage)
     elif not asked.include_ended:
-        cases = cases.exclude(stage__in=ENDS)
+        cases = cases.filter(~Q(stage__in=ENDS) | of_lot)
     if asked.surgery_on:
         cases = cases.filter(surgery_on=asked.surgery_on)
     if asked.arch or asked.tooth:

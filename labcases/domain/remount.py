@@ -23,7 +23,7 @@ from labcases.domain import (
 from labcases.domain.striking import strike_out
 from labcases.enums import Movement, OpposingTooth
 from labcases.enums.remount import RemountAct
-from labcases.models import Case, RemountCheck, RemountEntry, User
+from labcases.models import Case, RemountCheck, RemountEntry, ReviewEntry, User
 from labcases.reference.checklists import CheckLine, lines_of
 from labcases.reference.remount import OTHER, causes, remount_checklist
 from labcases.templatetags.units import mm, signed_mm
@@ -175,12 +175,12 @@ def _pass_words(row: RemountEntry, number: Callable[[str], str]) -> str:
     return f"{row.get_movement_display().lower()}{foil}, {judged}: {marks_words(row, number)}"
 
 
-def marks_words(row: RemountEntry, number: Callable[[str], str] = str) -> str:
+def marks_words(row: RemountEntry | ReviewEntry, number: Callable[[str], str] = str) -> str:
     """The teeth that marked: "16 heavy (lingual), 26"."""
     return ", ".join(_mark(row, tooth, number) for tooth in row.teeth) or "no tooth marked"
 
 
-def _mark(row: RemountEntry, tooth: str, number: Callable[[str], str]) -> str:
+def _mark(row: RemountEntry | ReviewEntry, tooth: str, number: Callable[[str], str]) -> str:
     told = row.marks.get(tooth, {})
     cusps = f"({told['cusps']})" if told.get("cusps") else ""
     return " ".join(one for one in (number(tooth), told.get("strength", ""), cusps) if one)

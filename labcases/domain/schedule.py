@@ -9,7 +9,7 @@ appointment reference, both seen in excerpts only.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -44,6 +44,26 @@ LATEST: dict[Route, dict[Stage, int]] = {
         Stage.RECEIVED: 2,
     },
 }
+
+
+def steps(route: Route) -> dict[Stage, int]:
+    """Working days from entering each stage to entering the next one of the plan.
+
+    Those of the last one lead to the surgery day.
+    """
+    rows = sorted(LATEST[route].items(), key=lambda row: -row[1])
+    ends = [offset for _stage, offset in rows[1:]] + [0]
+    return {stage: offset - end for (stage, offset), end in zip(rows, ends, strict=True)}
+
+
+def latest(route: Route, own: Mapping[str, int] | None = None) -> dict[Stage, int]:
+    """The table of a route with a laboratory's own days of a stage, counted back from surgery."""
+    found: dict[Stage, int] = {}
+    total = 0
+    for stage, days in reversed(steps(route).items()):
+        total += (own or {}).get(stage, days)
+        found[stage] = total
+    return dict(reversed(found.items()))
 
 
 MONDAY_TO_FRIDAY = frozenset(range(1, 6))
@@ -107,6 +127,8 @@ class Latest:
     on: date
     reached: bool
     late_days: int
+    name: str = ""
+    """What the laboratory calls the stage."""
 
     @property
     def late(self) -> bool:
@@ -121,21 +143,25 @@ def plan(
     today: date,
     past: Collection[Stage] = (),
     closed: Closed = (),
+    own: Mapping[str, int] | None = None,
+    names: Mapping[str, str] | None = None,
 ) -> list[Latest]:
     """Latest dates of every stage ahead and behind, in order.
 
     ``past`` names stages that are behind the case although it stands in an earlier
-    one: a try-in that is done, or that will not take place.
+    one: a try-in that is done, or that will not take place. ``own`` are a laboratory's own days
+    of a stage, ``names`` its own words for one.
     """
     order = list(Stage)
     here = order.index(stage)
-    rows = sorted(LATEST[route].items(), key=lambda row: -row[1])
+    rows = latest(route, own).items()
     found = []
     for row_stage, offset in rows:
         on = back(surgery_on, offset, closed)
         reached = row_stage in past or here >= order.index(row_stage)
         late = 0 if reached else max(0, working_days_between(on, today, closed))
-        found.append(Latest(row_stage, on, reached, late))
+        name = (names or {}).get(row_stage) or str(row_stage.label)
+        found.append(Latest(row_stage, on, reached, late, name))
     return found
 
 
@@ -144,25 +170,25 @@ def late_by_days(rows: list[Latest]) -> int:
     return max((row.late_days for row in rows), default=0)
 
 
-def offset(route: Route, stage: Stage) -> int:
+def offset(route: Route, stage: Stage, own: Mapping[str, int] | None = None) -> int:
     """Working days before surgery on which a stage is entered at the latest.
 
     A stage without a day of its own is a step inside the one before it, and has that one's;
     before the case is sent it has the day of sending.
     """
     order = list(Stage)
-    rows = LATEST[route]
+    rows = latest(route, own)
     behind = [row for row in rows if order.index(row) <= order.index(stage)]
     return rows[max(behind, key=order.index)] if behind else rows[Stage.SENT]
 
 
-def lost_days(*, route: Route, at: Stage, to: Stage) -> int:
+def lost_days(*, route: Route, at: Stage, to: Stage, own: Mapping[str, int] | None = None) -> int:
     """Working days of the plan that are done again when a case goes back; never negative.
 
     From the latest day of the one stage to the latest day of the other: work inside the
     present stage is not counted, since nobody says how far it had come.
     """
-    return max(0, offset(route, to) - offset(route, at))
+    return max(0, offset(route, to, own) - offset(route, at, own))
 
 
 def open_from(day: date, closed: Closed = ()) -> date:
@@ -171,9 +197,16 @@ def open_from(day: date, closed: Closed = ()) -> date:
     return next((found for found in days if is_working_day(found, closed)), day)
 
 
-def earliest_surgery(*, route: Route, stage: Stage, today: date, closed: Closed = ()) -> date:
+def earliest_surgery(
+    *,
+    route: Route,
+    stage: Stage,
+    today: date,
+    closed: Closed = (),
+    own: Mapping[str, int] | None = None,
+) -> date:
     """The first day on which a case that enters a stage today can have its surgery."""
-    return ahead(today, offset(route, stage), closed)
+    return ahead(today, offset(route, stage, own), closed)
 
 
 def earliest_records(first_extraction_on: date) -> date:

@@ -10,6 +10,7 @@ from django.utils import timezone
 from labcases.domain import access, bench_check, ending, gates, history, on_paper, undoing
 from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
+from labcases.domain.delivered import settled_unreported
 from labcases.domain.gates import Missing
 from labcases.enums import (
     ENDED_EARLY,
@@ -169,6 +170,8 @@ def stage_words(case: Case) -> str:
     """The stage as a reader knows it: what is signed and not sent is no draft any more."""
     if case.stage == S.DRAFT and case.prescription.status == PrescriptionStatus.SIGNED:
         return "Signed, not sent"
+    if case.stage == S.DELIVERED and settled_unreported(case):
+        return "Delivered, not reported"
     return str(case.get_stage_display())
 
 

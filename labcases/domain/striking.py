@@ -18,7 +18,9 @@ from labcases.models import (
     Incident,
     Piece,
     ProcessingStep,
+    ReleaseLot,
     RemountEntry,
+    ReviewEntry,
     Settlement,
     SetUpEntry,
     TakenRecord,
@@ -46,7 +48,9 @@ Line = TypeVar(
     ProcessingStep,
     UsedMaterial,
     RemountEntry,
+    ReviewEntry,
     DeviceStatement,
+    ReleaseLot,
 )
 
 

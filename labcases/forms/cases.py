@@ -29,7 +29,7 @@ class CaseFilterForm(forms.Form):
     q = forms.CharField(
         max_length=60,
         required=False,
-        label="Code, tray number or patient code",
+        label="Code, tray number, patient code or lot",
         help_text="Four characters of a code are enough; a scanned paper opens its case.",
         widget=forms.TextInput(attrs={**_NO_WORD, "autocomplete": "off", "autocapitalize": "none"}),
     )

@@ -1,18 +1,17 @@
-"""After the remount: the release, and what the office reports of the delivery."""
+"""After the remount: the release."""
 
 from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from crispy_forms.helper import FormHelper
 from django import forms
 from django.core.validators import MaxValueValidator
-from django.utils import timezone
 
+from labcases.enums.lots import LotOf
 from labcases.forms.base import PartForm
-from labcases.forms.choices import YesNoField
-from labcases.forms.dates import DateField
 from labcases.forms.disinfecting import MOST_MINUTES
-from labcases.models import DeliveryReport, Release
+from labcases.models import Release
 
 
 class ReleaseForm(PartForm):
@@ -21,19 +20,14 @@ class ReleaseForm(PartForm):
     class Meta:
         model = Release
         fields = (
-            "lots",
             "agent",
             "label_minutes",
             "actual_minutes",
         )
         labels = {
-            "lots": "Lots of resin and teeth",
             "agent": "Disinfected with",
             "label_minutes": "Minutes on the label",
             "actual_minutes": "Minutes given",
-        }
-        help_texts = {
-            "lots": "For example: base L-2291, teeth T-118.",
         }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -54,6 +48,39 @@ class ReleaseForm(PartForm):
             )
 
 
+class LotForm(forms.Form):
+    """A lot that stands nowhere else. It cleans; ``domain.lots.add`` stores."""
+
+    lot_of = forms.ChoiceField(
+        label="Lot of",
+        choices=[one for one in LotOf.choices if one[0] != LotOf.BEFORE],
+        error_messages={"required": "Choose what the lot is of."},
+    )
+    lot = forms.CharField(
+        label="Lot",
+        max_length=80,
+        help_text="As printed on the label; where it has none, write so.",
+        error_messages={"required": "Enter the lot from the label; where it has none, write so."},
+    )
+    product = forms.CharField(label="Product", max_length=120, required=False)
+    told = forms.CharField(label="Note", max_length=200, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.helper = FormHelper()
+        self.helper.form_tag = False
+
+    def values(self) -> dict[str, str]:
+        """What ``domain.lots.add`` takes."""
+        said = self.cleaned_data
+        return {
+            "lot_of": said["lot_of"],
+            "lot": said["lot"],
+            "product": said["product"],
+            "note": said["told"],
+        }
+
+
 class LookForm(forms.Form):
     """Carries the version that the second person looked at."""
 
@@ -64,37 +91,3 @@ class LookForm(forms.Form):
             "invalid": "Open the page again and look at the denture before you say so.",
         },
     )
-
-
-class DeliveryForm(PartForm):
-    delivered_on = DateField(label="Delivered on", required=False)
-    seats_without_force = YesNoField(label="The denture seats without force")
-
-    class Meta:
-        model = DeliveryReport
-        fields = (
-            "checked_on_arrival",
-            "delivered_on",
-            "seats_without_force",
-            "after_care_given",
-            "note",
-        )
-        labels = {
-            "checked_on_arrival": "Checked as it arrived: undamaged, seats on its cast",
-            "after_care_given": "The patient has the after-care instructions in writing",
-        }
-        widgets = {"note": forms.Textarea(attrs={"rows": 3})}
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        for name in ("delivered_on", "seats_without_force"):
-            self.fields[name].widget.attrs["data-needed"] = True
-
-    def clean_delivered_on(self) -> Any:
-        day = self.cleaned_data["delivered_on"]
-        if day and day > timezone.localdate():
-            raise forms.ValidationError(
-                "The day of delivery lies ahead. Enter it when the denture is in the mouth.",
-                code="ahead",
-            )
-        return day

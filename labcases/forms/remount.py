@@ -37,7 +37,7 @@ class LineForm(forms.Form):
         The notation that teeth are typed in.
     """
 
-    act: ClassVar[RemountAct]
+    act: ClassVar[Any]
     lands: ClassVar[tuple[str, ...]] = ()
     """Boxes that gates send people to; each stands once on the page."""
 
@@ -139,7 +139,7 @@ class AcceptForm(LineForm):
 class PassForm(LineForm):
     """The teeth that marked, typed; heavy ones and cusps among them where they were looked at."""
 
-    act = RemountAct.PASS
+    act: ClassVar[Any] = RemountAct.PASS
     among: ClassVar[dict[str, tuple[str, str]]] = {
         "heavy": ("strength", Strength.HEAVY),
         "buccal": ("cusps", Cusps.BUCCAL),
@@ -223,7 +223,7 @@ class PassForm(LineForm):
 
 
 class CorrectForm(LineForm):
-    act = RemountAct.REDUCTION
+    act: ClassVar[Any] = RemountAct.REDUCTION
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

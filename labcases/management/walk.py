@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.utils import timezone
-
 from labcases.domain import (
     bench,
     box,
@@ -36,7 +34,7 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.management import walk_remount, walk_setup, walk_wax
+from labcases.management import walk_delivery, walk_remount, walk_review, walk_setup, walk_wax
 from labcases.management.sample import (
     MOUNTING,
     SELECTION,
@@ -248,17 +246,7 @@ class Walk:
         walk_remount.release(self.reload(), self.hands.technician, self.hands.manager)
 
     def report_delivery(self) -> None:
-        processing.save_delivery(
-            case=self.reload(),
-            version=0,
-            by=self.hands.dentist,
-            values={
-                "checked_on_arrival": True,
-                "delivered_on": timezone.localdate(),
-                "seats_without_force": True,
-                "after_care_given": True,
-            },
-        )
+        walk_delivery.report(self.reload(), self.hands.office_desk, self.hands.dentist)
 
     # -- whole ways -------------------------------------------------------------------------
 
@@ -328,6 +316,10 @@ class Walk:
             self.take_in(office, by=hands.office_desk)
         elif stage == Stage.DELIVERED:
             self.report_delivery()
+        elif stage == Stage.IN_REVIEW:
+            walk_review.first_review(self.reload(), hands.dentist)
+        elif stage == Stage.CLOSED:
+            walk_review.decide(self.reload(), hands.dentist)
 
     def enter(self, stage: Stage) -> None:
         """Move into a stage that is prepared, by the person whose work that is."""

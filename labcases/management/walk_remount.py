@@ -50,7 +50,6 @@ def remount(case: Case, by: User) -> None:
 
 
 RELEASE: dict[str, Any] = {
-    "lots": "base L-2291, teeth T-118",
     "agent": "hypochlorite 1 in 10",
     "label_minutes": 10,
     "actual_minutes": 10,
@@ -69,7 +68,7 @@ def finish(case: Case, by: User) -> None:
 
 
 def release(case: Case, by: User, second: User) -> None:
-    """Lots and disinfection, and a second person who looks."""
+    """Disinfection, and a second person who looks."""
     if getattr(case, "finishing", None) is None:
         finish(case, by)
     row = getattr(case, "release", None)

@@ -6,10 +6,12 @@ from labcases.models.box import Box, BoxItem, Disinfection, Settlement
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, UsedMaterial
+from labcases.models.delivery import ArrivalCheck, Delivery, Surgery
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun, MarksCompared
 from labcases.models.finishing import Finishing, MarkText
 from labcases.models.history import AppendOnly, ChainHead, HistoryEntry
+from labcases.models.house_history import HouseEntry
 from labcases.models.incident import IdentityLook, Incident, IncidentRead
 from labcases.models.jaw_records import TakenRecord
 from labcases.models.line_photographs import LinePhotograph
@@ -29,8 +31,9 @@ from labcases.models.processing import FinalWax, Handoff
 from labcases.models.proposal import Proposal
 from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
-from labcases.models.release import DeliveryReport, Release
+from labcases.models.release import Release, ReleaseLot
 from labcases.models.remount import RemountCheck, RemountEntry
+from labcases.models.review import Remake, ReviewEntry
 from labcases.models.setup import SetUpEntry
 from labcases.models.signed_papers import PaperDentist, SignedPaper
 from labcases.models.statement import DeviceStatement
@@ -44,6 +47,7 @@ __all__ = [
     "AppendOnly",
     "Appointment",
     "ArrangementChange",
+    "ArrivalCheck",
     "ArticulatorRecord",
     "Attachment",
     "BenchCheck",
@@ -59,7 +63,7 @@ __all__ = [
     "CheckRun",
     "ClosedDay",
     "CuringCycle",
-    "DeliveryReport",
+    "Delivery",
     "DemoMark",
     "DeviceStatement",
     "Disinfection",
@@ -67,6 +71,7 @@ __all__ = [
     "Finishing",
     "Handoff",
     "HistoryEntry",
+    "HouseEntry",
     "IdentityLook",
     "Impression",
     "Incident",
@@ -94,14 +99,18 @@ __all__ = [
     "QuestionEntry",
     "QuestionRead",
     "Release",
+    "ReleaseLot",
+    "Remake",
     "RemountCheck",
     "RemountEntry",
+    "ReviewEntry",
     "SetUpEntry",
     "Settlement",
     "SignedPaper",
     "SiteMeasure",
     "StockFile",
     "StockLine",
+    "Surgery",
     "TakenRecord",
     "TeethSupply",
     "ToothSelection",

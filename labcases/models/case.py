@@ -92,6 +92,11 @@ class Case(Versioned):
     created_at = models.DateTimeField(auto_now_add=True)
 
     objects = CaseQuerySet.as_manager()
+
+    def get_stage_display(self) -> str:  # type: ignore[no-redef]  # Django leaves ours alone
+        """The stage in its laboratory's own word, where it has one."""
+        return str(self.laboratory.stage_names.get(self.stage) or Stage(self.stage).label)
+
     _stored_laboratory: int | None = None
 
     class Meta:

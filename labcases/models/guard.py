@@ -9,6 +9,7 @@ from collections.abc import Iterable
 
 TABLE = "labcases_historyentry"
 HEADS = "labcases_chainhead"
+HOUSES = "labcases_houseentry"
 _ABORT = "BEGIN SELECT RAISE(ABORT, 'history is append-only'); END"
 _HEAD_ABORT = "BEGIN SELECT RAISE(ABORT, 'the head of a history only goes forward'); END"
 
@@ -52,6 +53,21 @@ _POSTGRESQL_CHAIN = (
     f"FOR EACH STATEMENT EXECUTE FUNCTION {HEADS}_refuse()",
 )
 
+_SQLITE_HOUSES = (
+    f"CREATE TRIGGER {HOUSES}_no_update BEFORE UPDATE ON {HOUSES} {_ABORT}",
+    f"CREATE TRIGGER {HOUSES}_no_delete BEFORE DELETE ON {HOUSES} {_ABORT}",
+    f"CREATE TRIGGER {HOUSES}_no_replace BEFORE INSERT ON {HOUSES} "  # noqa: S608  (HOUSES is fixed)
+    f"WHEN EXISTS (SELECT 1 FROM {HOUSES} WHERE id = NEW.id) {_ABORT}",
+)
+_POSTGRESQL_HOUSES = (
+    f"CREATE OR REPLACE FUNCTION {HOUSES}_refuse() RETURNS trigger AS $$ "
+    "BEGIN RAISE EXCEPTION 'history is append-only'; END $$ LANGUAGE plpgsql",
+    f"CREATE TRIGGER {HOUSES}_no_change BEFORE UPDATE OR DELETE ON {HOUSES} "
+    f"FOR EACH ROW EXECUTE FUNCTION {HOUSES}_refuse()",
+    f"CREATE TRIGGER {HOUSES}_no_truncate BEFORE TRUNCATE ON {HOUSES} "
+    f"FOR EACH STATEMENT EXECUTE FUNCTION {HOUSES}_refuse()",
+)
+
 
 def guard_entries_statements(vendor: str) -> Iterable[str]:
     """SQL that makes the table of entries append-only, for one database engine."""
@@ -73,6 +89,16 @@ def unguard_entries_statements(vendor: str) -> Iterable[str]:
 def unguard_statements(vendor: str) -> Iterable[str]:
     """SQL that lifts the whole guard: for migrations, and for emptying test databases."""
     return _dropped(guard_statements(vendor), vendor)
+
+
+def guard_houses_statements(vendor: str) -> Iterable[str]:
+    """SQL that makes the history of houses append-only, for one database engine."""
+    return _POSTGRESQL_HOUSES if vendor == "postgresql" else _SQLITE_HOUSES
+
+
+def unguard_houses_statements(vendor: str) -> Iterable[str]:
+    """SQL that lifts the guard of the history of houses."""
+    return _dropped(guard_houses_statements(vendor), vendor)
 
 
 def _dropped(statements: Iterable[str], vendor: str) -> Iterable[str]:

@@ -1,4 +1,4 @@
-"""After processing: remount, release and what the office reports."""
+"""The release of the finished denture."""
 
 from __future__ import annotations
 
@@ -7,15 +7,16 @@ from decimal import Decimal
 from django.conf import settings
 from django.db import models
 
-from labcases.models.base import Versioned, between, mm
+from labcases.enums.lots import LotOf
+from labcases.models.base import LogLine, Versioned, between, mm
 from labcases.models.case import Case
 
 
 class Release(Versioned):
     """Lots, disinfection and the last look before a denture leaves the laboratory.
 
-    The remount has lines of its own (``models.remount``); the pin readings here were entered
-    before that, and are only read.
+    The remount has lines of its own (``models.remount``), and lots have (``ReleaseLot``); the pin
+    readings and the text of lots here were entered before that, and are only read.
     """
 
     case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="release")
@@ -45,15 +46,19 @@ class Release(Versioned):
         return f"release of {self.case}"
 
 
-class DeliveryReport(Versioned):
-    """What the dentist saw at surgery and delivery."""
+class ReleaseLot(LogLine):
+    """A lot that is in the denture and stands nowhere else: a repair, a liner, teeth of before."""
 
-    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="delivery")
-    checked_on_arrival = models.BooleanField(default=False)
-    delivered_on = models.DateField(null=True, blank=True)
-    seats_without_force = models.BooleanField(null=True)
-    after_care_given = models.BooleanField(default=False)
-    note = models.TextField(max_length=1000, blank=True)
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="release_lots")
+    lot_of = models.CharField(max_length=12, choices=LotOf)
+    product = models.CharField(max_length=120, blank=True)
+    lot = models.CharField(max_length=200)
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta(LogLine.Meta):
+        constraints = (
+            models.CheckConstraint(name="release_lot_is_said", condition=~models.Q(lot="")),
+        )
 
     def __str__(self) -> str:
-        return f"delivery of {self.case}"
+        return f"{self.lot_of}: lot {self.lot}"

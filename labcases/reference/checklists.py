@@ -113,10 +113,15 @@ def lines_of(pauses: tuple[Pause, ...]) -> tuple[CheckLine, ...]:
 def line_texts() -> dict[str, str]:
     """Every line that is asked anywhere, by its key."""
     told = read("remount.toml")
+    at_office = read("delivery.toml")
+    reviewed = read("reviews.toml")
+    at_reviews = [{"title": row["words"], **row} for row in reviewed["reviews"]]
     pauses = (
         *try_in_checklist(),
         *(pause for which in WaxList for pause in wax_checklist(which)),
         *pauses_of(told["pauses"], told["sources"]),
+        *pauses_of(at_reviews, reviewed["sources"]),
+        *pauses_of([*at_office["arrival"], *at_office["delivery"]], at_office["sources"]),
     )
     return {line.key: line.text for line in lines_of(pauses)}
 

@@ -306,7 +306,7 @@ def release(case: Case) -> Part:
         url,
         line,
         done=looked,
-        pairs=pairs(row, ("lots", "agent", "label_minutes", "actual_minutes")),
+        pairs=pairs(row, ("agent", "label_minutes", "actual_minutes")),
     )
 
 

@@ -15,6 +15,7 @@ from labcases.domain import (
     on_paper,
     pairs,
     queries,
+    remaking,
     stages,
 )
 from labcases.domain.queries import Line
@@ -52,6 +53,7 @@ def head_context(case: Case, user: User) -> dict[str, Any]:
             "late": line.late_days > 0,
             "waits_for": _waits_for(case, line),
             "linked": _linked(case),
+            "remake_of": _remake_of(case),
             "revision": f"R{row.revision:02d}, {row.get_status_display().lower()}{_paper(row)}",
             "safety": {**_allergy(case, row), **_infection(case), **_surgery(case, line)},
         },
@@ -75,6 +77,14 @@ def _linked(case: Case) -> dict[str, str]:
         "url": reverse("case", args=[other.code]),
         "stage": stages.stage_words(other).lower(),
     }
+
+
+def _remake_of(case: Case) -> dict[str, str]:
+    """The case in place of which this one is made."""
+    made = remaking.made_from(case)
+    if made is None:
+        return {}
+    return {"name": codes.grouped(made.old.code), "url": reverse("case", args=[made.old.code])}
 
 
 def bench_context(case: Case, user: User) -> dict[str, Any]:

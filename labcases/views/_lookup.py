@@ -16,6 +16,7 @@ from labcases.models import Case, User
 
 # Where a missing thing is mended: the part that a gate names -> the URL's name.
 PAGES = {
+    "arrival": "arrival",
     "bench_check": "bench_check",
     "box": "boxes",
     "box_new": "box_new",
@@ -39,12 +40,16 @@ PAGES = {
     "finishing": "finishing",
     "release": "release",
     "remount": "remount",
+    "remake": "remake",
     "remount_check": "remount_check",
+    "review_decide": "review_decide",
+    "reviews": "reviews",
     "settings": "settings",
     "setup": "setup",
     "sign": "prescription_check",
     "sites": "sites",
     "statement": "statement",
+    "surgery": "surgery",
     "teeth": "teeth",
     "try_in": "try_in",
 }
@@ -58,6 +63,8 @@ PARTS = (
     "release",
     "delivery",
 )
+# What a case is a remake of; the other way stands on the page of the reviews.
+REMAKE = ("remake_of__old",)
 LISTS = (
     "prescriptions",
     "proposals",
@@ -94,7 +101,7 @@ def case_for(request: HttpRequest, code: str, act: str = "see a case") -> Case:
     cases = access.visible_cases(person(request)).select_related("office", "laboratory", "patient")
     if request.method == "GET":
         # A page only reads, so what it reads again and again may be fetched once.
-        cases = cases.select_related(*PARTS).prefetch_related(*LISTS)
+        cases = cases.select_related(*PARTS, *REMAKE).prefetch_related(*LISTS)
     # PostgreSQL takes no NUL in a text, not even to look for it.
     case = None if "\x00" in code else cases.filter(code=code).first()
     if case is None:

@@ -4,11 +4,21 @@ from __future__ import annotations
 
 import textwrap
 
-from labcases.domain import differences, disinfecting, on_paper, queries, transit, tryin_boxes
+from django.utils import timezone
+
+from labcases.domain import (
+    delivered,
+    differences,
+    disinfecting,
+    on_paper,
+    queries,
+    transit,
+    tryin_boxes,
+)
 from labcases.domain import files as attached
 from labcases.domain.inventory import inventory
 from labcases.enums import PrescriptionStatus, TryInWish
-from labcases.models import BoxItem, Case, TryIn
+from labcases.models import BoxItem, Case, Delivery, TryIn
 from labcases.models.files import PHOTOGRAPHS
 from labcases.outputs import tryin_view
 from labcases.templatetags.units import due_date, long_date, long_time
@@ -153,10 +163,14 @@ def _trip(row: TryIn) -> list[dict[str, str]]:
 
 
 def delivery(case: Case) -> Part:
-    row = getattr(case, "delivery", None)
+    row: Delivery | None = getattr(case, "delivery", None)
     url = url_of("delivery", case)
     if row is None or row.delivered_on is None:
-        return Part("delivery", "Delivery", url, "Not reported", done=False)
+        line = delivered.words(case, timezone.localdate()) or "Not reported"
+        return Part("delivery", "Delivery", url, line, done=False)
+    if not row.reported:
+        line = f"Delivered, not reported; the planned day was {long_date(row.delivered_on)}"
+        return Part("delivery", "Delivery", url, line, done=True, word="Not reported")
     return Part(
         "delivery",
         "Delivery",
@@ -164,7 +178,7 @@ def delivery(case: Case) -> Part:
         f"Delivered {long_date(row.delivered_on)}",
         done=True,
         word="Reported",
-        pairs=pairs(row, ("checked_on_arrival", "seats_without_force", "after_care_given", "note")),
+        pairs=pairs(row, ("adjusted_words", "relieved", "liner_kind", "liner_until", "note")),
     )
 
 
@@ -200,7 +214,7 @@ def dates(case: Case) -> Part:
     ahead = queries.line(case).next_latest
     line = f"Surgery {due_date(case.surgery_on)}" if case.surgery_on else "No surgery day yet"
     if ahead:
-        line += f"; {ahead.stage.label.lower()} by {due_date(ahead.on)}"
+        line += f"; {ahead.name.lower()} by {due_date(ahead.on)}"
     return Part("dates", "Dates", url_of("dates", case), line)
 
 

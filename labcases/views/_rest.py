@@ -55,7 +55,7 @@ def _dropped_by_the_hold(case: Case) -> Iterable[Appointment]:
 def _stale(case: Case) -> list[str]:
     """What became stale while the case was on hold: dates that have passed, and dropped ones."""
     found = [
-        f"{row.stage.label} should have begun by {due_date(row.on)}: "
+        f"{row.name} should have begun by {due_date(row.on)}: "
         f"{row.late_days} working {'day' if row.late_days == 1 else 'days'} ago."
         for row in queries.plan_if_open(case)
         if row.late

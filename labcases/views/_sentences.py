@@ -204,6 +204,9 @@ _LOG_LINES = {
     "jaw records": "a jaw record",
     "remount": "a line of the remount",
     "device statement": "a device statement",
+    "reviews": "a line of the reviews",
+    "clinical remount": "a line of the clinical remount",
+    "reline": "a reline",
     "impressions": "an impression",
     "casts": "a cast",
     "inspections of casts": "an inspection of a cast",
@@ -218,6 +221,10 @@ _LOG_LINES = {
 
 def _linked(entry: HistoryEntry) -> str:
     return f"linked the case {entry.reason}"
+
+
+def _remake(text: str) -> Callable[[HistoryEntry], str]:
+    return lambda entry: f"{text} {entry.changes['remake'][1]}"
 
 
 def _entered_on_paper(what: str) -> Callable[[HistoryEntry], str]:
@@ -269,6 +276,9 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("case", "opened"): _fixed("opened the case"),
     ("case", "put on hold"): _held,
     ("case", "linked"): _linked,
+    ("case", "remade"): _remake("had the denture made again, in case"),
+    ("case", "opened as a remake"): _remake("opened the case in place of case"),
+    ("decision on the denture", "decided"): _line("decided", "about the denture"),
     ("case", "taken off hold"): _fixed("took the case off hold"),
     ("prescription", "signed"): _signed,
     ("prescription", "signed on paper"): _signed_on_paper,
@@ -334,6 +344,9 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ),
     ("articulator record", "acknowledged"): _fixed("read and acknowledged the unusual settings"),
     ("final wax", "approved"): _fixed("approved the final wax and the trimming"),
+    ("case bundle", "exported"): lambda entry: (
+        f"made a bundle of the case, {entry.changes['names'][1]}: {entry.changes['manifest'][1]}"
+    ),
     ("release", "looked at again"): _fixed("took the second look at the denture"),
     ("processing record", "gave up"): _fixed("gave a processing up"),
     ("processing handoff", "handed over"): lambda entry: with_changes(

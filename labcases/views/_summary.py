@@ -11,6 +11,7 @@ from labcases.views import _curing_parts as curing_parts
 from labcases.views import _incident_parts as incident_parts
 from labcases.views import _office_parts as office
 from labcases.views import _proposal_parts as proposal_parts
+from labcases.views import _review_parts as review_parts
 from labcases.views._folded import Part
 
 PARTS: tuple[Callable[[Case], Part], ...] = (
@@ -34,6 +35,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     bench.release,
     bench.statement,
     office.delivery,
+    review_parts.reviews,
     proposal_parts.proposals,
     office.questions,
     incident_parts.incidents,

@@ -13,7 +13,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from labcases import codes
-from labcases.domain import access, people, queries, signed_papers
+from labcases.domain import access, lots, people, queries, signed_papers
 from labcases.domain import case as cases_of
 from labcases.domain import question as questions
 from labcases.domain.case import NotLinked
@@ -36,6 +36,8 @@ class Found:
     code: str
     for_office: bool
     unread: int = 0
+    lots: str = ""
+    """The lots of it that were looked for."""
 
     @property
     def state(self) -> str:
@@ -70,8 +72,11 @@ def cases(request: HttpRequest) -> HttpResponse:
     offices = {one.pk for one in people.offices(user)}
     shown = queries.fetch(page, user)
     unread = questions.unread(user, shown)
+    matched = lots.named_in(shown, asked.text)
     context |= {
-        "found": [_found(row, offices, unread.get(row.pk, 0)) for row in shown],
+        "found": [
+            _found(row, offices, unread.get(row.pk, 0), matched.get(row.pk, "")) for row in shown
+        ],
         "count": page.paginator.count,
         "pager": pager(request, page),
         "hint": _hint(asked.text),
@@ -79,8 +84,9 @@ def cases(request: HttpRequest) -> HttpResponse:
     return render(request, "cases/cases.html", context)
 
 
-def _found(row: Case, offices: set[int], unread: int) -> Found:
-    return Found(queries.line(row), codes.grouped(row.code), row.office_id in offices, unread)
+def _found(row: Case, offices: set[int], unread: int, matched: str) -> Found:
+    for_office = row.office_id in offices
+    return Found(queries.line(row), codes.grouped(row.code), for_office, unread, matched)
 
 
 def _notation(user: User) -> str:

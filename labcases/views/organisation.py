@@ -24,7 +24,6 @@ from labcases.domain import (
     shades,
     stock,
 )
-from labcases.domain.people import LastInCharge
 from labcases.enums import Role
 from labcases.forms.organisation import InviteForm, LinkOfficeForm, OrganisationForm
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
@@ -182,7 +181,7 @@ def invitation_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
     if not (looked_after or people.may_withdraw(user, row)):
         raise PermissionDenied
     if request.method == "POST":
-        people.withdraw(invitation=row)
+        people.withdraw(invitation=row, by=user)
         messages.success(request, f"The link for {row.invited_name} no longer works.")
         return redirect("paper_office" if looked_after else "organisation", one.pk)
     return _confirm(
@@ -192,40 +191,6 @@ def invitation_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
         sentence=f"The invitation for {row.invited_name} as {row.get_role_display().lower()}.",
         effects=["The link stops working at once.", "You can make a new one at any time."],
         back=reverse("paper_office", args=[one.pk]) if looked_after else "",
-    )
-
-
-@require_http_methods(["GET", "POST"])
-def membership_stop(request: HttpRequest, pk: int) -> HttpResponse:
-    """End one role of one person."""
-    user = person(request)
-    row = get_object_or_404(
-        Membership.objects.select_related("organisation", "user").filter(active=True), pk=pk
-    )
-    one = organisation_for(user, row.organisation_id)
-    if row.role not in people.roles_to_invite(user, one):
-        raise PermissionDenied
-    role = row.get_role_display().lower()
-    if request.method == "POST":
-        try:
-            people.stop(membership=row, by=user)
-        except LastInCharge as refused:
-            messages.error(request, str(refused))
-            return redirect("organisation", one.pk)
-        messages.success(request, f"{row.user} is no longer {role} here.")
-        still_here = one in access.organisations(user)
-        return redirect("organisation", one.pk) if still_here else redirect("home")
-    return _confirm(
-        request,
-        one,
-        title="Stop the role",
-        sentence=f"{row.user} is {role} of {one}.",
-        effects=[
-            f"{row.user} loses what a {role} sees and does here, from the next page on.",
-            "What they signed and did stays in the history of every case.",
-            "A new invitation brings them back.",
-        ],
-        danger=True,
     )
 
 

@@ -1,4 +1,4 @@
-"""Remount and release, the second look, and what the office reports of the delivery."""
+"""The release of the finished denture, and the second look."""
 
 from __future__ import annotations
 
@@ -6,19 +6,20 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import processing
+from labcases.domain import lots, processing
 from labcases.domain.finishing import why_not_look
 from labcases.domain.processing import SamePerson
 from labcases.domain.versions import EditConflict
-from labcases.forms.release import DeliveryForm, LookForm, ReleaseForm
-from labcases.models import Case, DeliveryReport, Release, User
+from labcases.forms.release import LookForm, LotForm, ReleaseForm
+from labcases.models import Case, Release, User
 from labcases.reference.remount import to_mind
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
 from labcases.views._part import Part, part_page
+from labcases.views._striking import strike_line
 
 LOOK = "bench work"
 
@@ -32,6 +33,10 @@ def _beside_release(case: Case, user: User) -> dict[str, Any]:
     return {
         "row": row,
         "looks_not": why_not_look(user, case, row) if row else "",
+        "lots": lots.at_release(case),
+        "struck_lots": [one for one in case.release_lots.all() if one.struck_at],
+        "lots_lacking": lots.lacking(case),
+        "lot_form": LotForm(),
         "cautions": to_mind("disinfection"),
     }
 
@@ -48,19 +53,6 @@ RELEASE = Part(
     beside=_beside_release,
 )
 
-DELIVERY = Part(
-    title="Delivery",
-    act="record a delivery",
-    form=DeliveryForm,
-    row_of=lambda case: (
-        DeliveryReport.objects.filter(case=case).first() or DeliveryReport(case=case)
-    ),
-    save=processing.save_delivery,
-    template="release/delivery.html",
-    saved="The delivery is recorded.",
-    beside=lambda case, _user: {"row": DeliveryReport.objects.filter(case=case).first()},
-)
-
 
 @require_http_methods(["GET", "POST"])
 def release(request: HttpRequest, code: str) -> HttpResponse:
@@ -74,7 +66,7 @@ def release_look(request: HttpRequest, code: str) -> HttpResponse:
     form = LookForm(request.POST)
     if _release(case) is None:
         return _refused(
-            request, case, 422, "Enter lots and disinfection first; then a second person looks."
+            request, case, 422, "Enter the disinfection first; then a second person looks."
         )
     if not form.is_valid():
         return _refused(request, case, 422, str(form.errors["version"][0]))
@@ -94,12 +86,33 @@ def release_look(request: HttpRequest, code: str) -> HttpResponse:
     return redirect("release", case.code)
 
 
-@require_http_methods(["GET", "POST"])
-def delivery(request: HttpRequest, code: str) -> HttpResponse:
-    return part_page(request, code, DELIVERY)
+@require_POST
+def release_lot(request: HttpRequest, code: str) -> HttpResponse:
+    """Add a lot that stands neither in the processing nor at the teeth."""
+    case = case_for(request, code, LOOK)
+    form = LotForm(request.POST)
+    if not form.is_valid():
+        return _page(request, case, 422, lot_form=form)
+    lots.add(case=case, by=person(request), **form.values())
+    messages.success(request, "The lot is entered.")
+    return redirect("release", case.code)
+
+
+@require_POST
+def release_lot_strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Strike a lot out that was added, with a reason."""
+    case = case_for(request, code, LOOK)
+    row = get_object_or_404(case.release_lots, pk=pk)
+    return strike_line(
+        request, case, row, verb=lots.strike, page=_page, then="release", key=pk, what="lot"
+    )
 
 
 def _refused(request: HttpRequest, case: Case, status: int, refusal: str) -> HttpResponse:
+    return _page(request, case, status, refusal=refusal)
+
+
+def _page(request: HttpRequest, case: Case, status: int, **more: Any) -> HttpResponse:
     user = person(request)
     case = case_for(request, case.code)
     head = head_context(case, user)
@@ -108,7 +121,7 @@ def _refused(request: HttpRequest, case: Case, status: int, refusal: str) -> Htt
         "page_title": RELEASE.title,
         "form": ReleaseForm(instance=RELEASE.row_of(case)),
         "can_edit": RELEASE.act in head["acts"],
-        "refusal": refusal,
         **_beside_release(case, user),
+        **more,
     }
     return render(request, RELEASE.template, context, status=status)

@@ -196,6 +196,7 @@ def addresses(case):
     for name, rows in numbered.items():
         for row in rows:
             yield name, reverse(name, args=[case.code, row.pk])
+    yield "review_seen", reverse("review_seen", args=[case.code, "week"])
     for step in STEPS:
         yield "prescription_step", reverse("prescription_step", args=[case.code, step])
     yield "proposal_new", reverse("proposal_new", args=[case.code, "natural-tooth"])

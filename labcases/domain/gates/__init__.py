@@ -36,6 +36,11 @@ from labcases.domain.gates.boxes import (
 )
 from labcases.domain.gates.clinical import profile_to_send, to_sign
 from labcases.domain.gates.curing import processed
+from labcases.domain.gates.delivery import (
+    arrival_checked,
+    delivery_reported,
+    surgery_recorded,
+)
 from labcases.domain.gates.finishing import finished
 from labcases.domain.gates.missing import DENTIST, MANAGER, PASSES, Missing
 from labcases.domain.gates.pair import (
@@ -43,9 +48,10 @@ from labcases.domain.gates.pair import (
     other_arch_leaves,
     other_arch_released,
 )
-from labcases.domain.gates.release import delivery_reported, release_ready
+from labcases.domain.gates.release import release_ready
 from labcases.domain.gates.remount import remount_done
 from labcases.domain.gates.reports import cast_replaced, tooth_replaced
+from labcases.domain.gates.reviews import denture_decided, first_review_held
 from labcases.domain.gates.statement import statement_drawn_up
 from labcases.domain.gates.wax import (
     clearance_current,
@@ -80,7 +86,9 @@ GATES: dict[Stage, tuple[Check, ...]] = {
     Stage.RELEASED: (finished, release_ready, other_arch_released),
     Stage.DISPATCHED: (denture_packed, statement_drawn_up, other_arch_leaves),
     Stage.RECEIVED: (denture_arrived,),
-    Stage.DELIVERED: (delivery_reported,),
+    Stage.IN_REVIEW: (first_review_held,),
+    Stage.CLOSED: (denture_decided,),
+    Stage.DELIVERED: (arrival_checked, surgery_recorded, delivery_reported),
 }
 
 # Asked on every way to a later stage.
@@ -106,6 +114,7 @@ __all__ = [
     "WAYS_BACK",
     "Check",
     "Missing",
+    "arrival_checked",
     "base_back",
     "bench_checked",
     "both_parts_done",
@@ -116,8 +125,10 @@ __all__ = [
     "counted_in",
     "delivery_reported",
     "denture_arrived",
+    "denture_decided",
     "denture_packed",
     "finished",
+    "first_review_held",
     "handled_safely",
     "handoff_written",
     "height_known",
@@ -140,6 +151,7 @@ __all__ = [
     "signed",
     "statement_drawn_up",
     "surgery_known",
+    "surgery_recorded",
     "teeth_in_hand",
     "to_sign",
     "tooth_replaced",

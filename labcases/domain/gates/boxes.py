@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from labcases.domain import differences, disinfecting, on_paper, vertical
+from labcases.domain import delivered, differences, disinfecting, on_paper, vertical
 from labcases.domain.gates.clinical import BEFORE_SURGERY
 from labcases.domain.gates.missing import MANAGER, Missing
 from labcases.enums import (
@@ -191,6 +191,8 @@ def denture_packed(case: Case) -> Iterator[Missing]:
 
 
 def denture_arrived(case: Case) -> Iterator[Missing]:
+    if delivered.settled_unreported(case):
+        return
     arrived = case.boxes.filter(
         direction=BoxDirection.TO_OFFICE,
         received_at__isnull=False,

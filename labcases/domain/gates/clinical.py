@@ -167,7 +167,9 @@ def _first_extraction(row: Prescription, teeth_out_first: bool) -> Iterator[tupl
     surgery, first = row.case.surgery_on, row.first_extraction_on
     if not surgery or not first:
         return
-    impression = schedule.back(surgery, schedule.LATEST[Route.CONVENTIONAL][Stage.SENT])
+    impression = schedule.back(
+        surgery, schedule.latest(Route.CONVENTIONAL, row.case.laboratory.stage_days)[Stage.SENT]
+    )
     if first >= surgery:
         yield "first_extraction_on", BEFORE_SURGERY
     elif row.route == Route.CONVENTIONAL and teeth_out_first and first >= impression:

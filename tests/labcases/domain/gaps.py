@@ -23,6 +23,7 @@ from labcases.domain import (
     tooth_orders,
     undo,
 )
+from labcases.domain import delivery as delivering
 from labcases.enums import BoxDirection, SetUpAct, SetUpPart, Stage
 from labcases.enums.wax import WaxList
 from labcases.management import walk_wax
@@ -288,8 +289,23 @@ def look(walk: Walk) -> None:
 
 
 def delivery(**values: Any) -> Act:
-    return lambda walk: processing.save_delivery(
+    return lambda walk: delivering.save(
         case=walk.reload(), version=walk.case.delivery.version, by=walk.hands.dentist, values=values
+    )
+
+
+def operated(**values: Any) -> Act:
+    return lambda walk: delivering.save_surgery(
+        case=walk.reload(), version=walk.case.surgery.version, by=walk.hands.dentist, values=values
+    )
+
+
+def arrived(**values: Any) -> Act:
+    return lambda walk: delivering.save_arrival(
+        case=walk.reload(),
+        version=walk.case.arrival.version,
+        by=walk.hands.office_desk,
+        values=values,
     )
 
 

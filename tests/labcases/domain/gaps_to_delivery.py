@@ -6,20 +6,28 @@ from datetime import timedelta
 
 from django.utils import timezone
 
-from labcases.domain import device_statement
+from labcases.domain import delivered, device_statement, incident, lots
+from labcases.domain.foreseeing import Report
 from labcases.enums import (
     BoxContent,
     Stage,
 )
+from labcases.management import walk_delivery
 from labcases.management.walk import Walk
+from labcases.models import BoxItem, FinalWax
+from labcases.reference.checklists import lines_of
+from labcases.reference.delivery import arrival_checklist, delivery_checklist
+from labcases.reference.incidents import kinds
 from tests.labcases.domain.gaps import (
     OFFICE,
     Gap,
+    arrived,
     both,
     delivery,
     erase,
     finished,
     look,
+    operated,
     released,
 )
 from tests.labcases.domain.gaps_of_boxes import (
@@ -47,19 +55,36 @@ def draw_up(walk: Walk) -> None:
     device_statement.draw_up(case=walk.reload(), by=walk.hands.technician, values={})
 
 
-NO_RELEASE = "Enter lots and disinfection of the finished denture."
+def no_lots(walk: Walk) -> None:
+    """The teeth are here without their lot, and what the base was made of is struck out."""
+    walk.case.tooth_supplies.update(lot="")
+    walk.case.handoffs.update(base_lot="")
+    walk.case.used_materials.update(struck_at=timezone.now(), struck_by=walk.hands.technician)
+
+
+def lots_added(walk: Walk) -> None:
+    for lot_of, lot in (("base", "L-1"), ("teeth", "T-2")):
+        lots.add(
+            case=walk.case,
+            by=walk.hands.technician,
+            **{"lot_of": lot_of, "lot": lot, "product": "", "note": ""},
+        )
+
+
+NO_RELEASE = "Enter the disinfection of the finished denture."
+NO_LOTS = "Enter the lot of the resin and the teeth."
 NOT_DISINFECTED = "Enter how the denture was disinfected."
 
 RELEASE = (
     Gap(
-        *("nothing entered", Stage.RELEASED, NO_RELEASE, "release", "lots"),
+        *("nothing entered", Stage.RELEASED, NO_RELEASE, "release", "agent"),
         lose=erase("release"),
         mend=lambda walk: walk.finish(),
     ),
     Gap(
-        *("no lots", Stage.RELEASED, "Enter the lots of resin and teeth.", "release", "lots"),
-        lose=released(lots=""),
-        mend=released(lots="base L-1"),
+        *("no lots", Stage.RELEASED, NO_LOTS, "release", "lot"),
+        lose=no_lots,
+        mend=lots_added,
         passes=MANAGER,
     ),
     *(
@@ -85,7 +110,7 @@ RELEASE = (
     Gap(
         *("no second look", Stage.RELEASED),
         *("A second person has not looked at the denture.", "release", ""),
-        lose=finished(lots="base L-2"),
+        lose=finished(agent="spray"),
         mend=look,
         passes=MANAGER,
     ),
@@ -160,31 +185,114 @@ ON_THE_WAY = (
 )
 
 TODAY = timezone.localdate()
+ARRIVED = {line.key: "yes" for line in lines_of(arrival_checklist())}
+SEATED = {line.key: "yes" for line in lines_of(delivery_checklist())}
 
-DELIVERED = tuple(
+
+def without(answers: dict[str, str], key: str) -> dict[str, str]:
+    return {one: said for one, said in answers.items() if one != key}
+
+
+def other_tooth(walk: Walk) -> None:
+    kept = delivered.planned(walk.reload())[1:]
+    operated(teeth_out=kept, why_otherwise="it held")(walk)
+
+
+def say_otherwise(walk: Walk) -> None:
+    case = walk.reload()
+    incident.report(
+        case=case,
+        report=Report(
+            kind=kinds()["surgeon-did-otherwise"],
+            answer="kept",
+            teeth=delivered.planned(case)[:1],
+            text="It held, and stays for now.",
+        ),
+        seen=Stage(case.stage),
+        seen_last=incident.last_of(case),
+        by=walk.hands.dentist,
+    )
+    # The report asks a question, which is answered in its own thread.
+    case.questions.update(blocking=False)
+
+
+def came_undisinfected(walk: Walk) -> None:
+    BoxItem.objects.filter(box__case=walk.case, content="denture").update(agent="")
+
+
+def disinfect(walk: Walk) -> None:
+    BoxItem.objects.filter(box__case=walk.case, content="denture").update(agent="spray")
+
+
+DELIVERED = (
     Gap(
-        *(name, Stage.DELIVERED, text, "delivery", field),
-        lose=delivery(**{field: lost}),
-        mend=delivery(**{field: mended}),
-    )
-    for name, text, field, lost, mended in (
-        (
-            "not checked on arrival",
-            "Check the denture as it arrived and tick it.",
-            *("checked_on_arrival", False, True),
+        *("one line of the arrival", Stage.DELIVERED),
+        *("Check the denture as it arrived: 1 line is not answered.", "arrival", ""),
+        lose=arrived(answers=without(ARRIVED, "ar_whole")),
+        mend=arrived(answers=ARRIVED),
+    ),
+    Gap(
+        *("nothing of the arrival", Stage.DELIVERED),
+        *("Check the denture as it arrived: 7 lines are not answered.", "arrival", ""),
+        lose=erase("arrival"),
+        mend=lambda walk: walk_delivery.check_arrival(walk.reload(), walk.hands.office_desk),
+    ),
+    Gap(
+        *("came again", Stage.DELIVERED),
+        *("The denture came again since it was checked. Check it again.", "arrival", ""),
+        lose=lambda walk: walk.case.boxes.filter(direction=OFFICE).update(
+            received_at=timezone.now()
         ),
-        ("no day", "Enter the day of delivery.", "delivered_on", None, TODAY),
-        (
-            "day ahead",
-            "The day of delivery lies ahead. Correct it.",
-            *("delivered_on", TODAY + timedelta(days=2), TODAY - timedelta(days=1)),
+        mend=arrived(answers=ARRIVED),
+    ),
+    Gap(
+        *("came without disinfection", Stage.DELIVERED),
+        "The denture came with no disinfection or one that was too short. Disinfect it and log it "
+        "before it goes into a mouth.",
+        *("boxes", ""),
+        lose=came_undisinfected,
+        mend=disinfect,
+    ),
+    Gap(
+        *("no surgery", Stage.DELIVERED),
+        *("Enter the surgery as it was: its day, and the teeth.", "surgery", "held_on"),
+        lose=erase("surgery"),
+        mend=lambda walk: walk_delivery.operate(walk.reload(), walk.hands.dentist),
+    ),
+    Gap(
+        *("template not said", Stage.DELIVERED),
+        *("Say whether the surgical template was used.", "surgery", "template_use"),
+        lose=both(
+            lambda walk: FinalWax.objects.filter(case=walk.case).update(template_wanted=True),
+            operated(template_use=""),
         ),
-        (
-            "fit not said",
-            "Say whether the denture seats without force.",
-            *("seats_without_force", None, False),
-        ),
-    )
+        mend=operated(template_use="used"),
+    ),
+    Gap(
+        *("other teeth, not reported", Stage.DELIVERED),
+        "The teeth that came out are not those of the plan. Report it, so that the laboratory "
+        "knows.",
+        *("incidents", ""),
+        lose=other_tooth,
+        mend=say_otherwise,
+    ),
+    Gap(
+        *("no day", Stage.DELIVERED, "Enter the day of delivery.", "delivery", "delivered_on"),
+        lose=delivery(delivered_on=None),
+        mend=delivery(delivered_on=TODAY),
+    ),
+    Gap(
+        *("day ahead", Stage.DELIVERED, "The day of delivery lies ahead. Correct it."),
+        *("delivery", "delivered_on"),
+        lose=delivery(delivered_on=TODAY + timedelta(days=2)),
+        mend=delivery(delivered_on=TODAY),
+    ),
+    Gap(
+        *("one line of the delivery", Stage.DELIVERED),
+        *("Answer the checklist of the delivery: 1 line is not answered.", "delivery", ""),
+        lose=delivery(answers=without(SEATED, "dl_seats")),
+        mend=delivery(answers=SEATED),
+    ),
 )
 
 GAPS = (*REMOUNT, *FINISHING, *RELEASE, *ON_THE_WAY, *DELIVERED)

@@ -34,6 +34,10 @@ TABLE = {
     "raise a proposal": (NO, NO, YES, NO, YES),
     "record a try-in": (YES, NO, NO, NO, NO),
     "record a delivery": (YES, NO, NO, NO, NO),
+    "record a review": (YES, NO, NO, NO, NO),
+    "remount after delivery": (YES, NO, YES, NO, YES),
+    "record a reline": (YES, NO, YES, NO, YES),
+    "settle an unreported delivery": (YES, YES, NO, YES, YES),
     "send the case": (YES, YES, NO, NO, NO),
     "pack a box": (YES, YES, YES, YES, YES),
     "take in a box": (YES, YES, YES, YES, YES),
@@ -55,6 +59,8 @@ TABLE = {
     "decline a case": (NO, NO, NO, NO, YES),
     "cancel a case": (YES, NO, NO, NO, YES),
     "print": (YES, YES, YES, YES, YES),
+    "export a case": (YES, YES, NO, NO, YES),
+    "trace a lot": (NO, NO, YES, YES, YES),
     "add a photograph or paper": (YES, YES, YES, YES, YES),
     "confirm the patient's agreement": (YES, YES, NO, NO, NO),
     "take out any picture": (YES, NO, NO, NO, YES),
@@ -119,6 +125,7 @@ def test_acts_are_the_rows_with_a_yes(here, case):
         *("answer a question", "dispatch", "hold a case", "print"),
         *("add a photograph or paper", "transcribe a signed paper", "confirm a signed paper"),
         *("send a case signed on paper", "order teeth", "link cases"),
+        *("settle an unreported delivery", "trace a lot"),
         *("report an incident", "close an incident", "confirm the patient"),
     }
 
@@ -312,6 +319,8 @@ IN_ORGANISATION = {
     "keep the calendar": {Role.MANAGER, Role.DENTIST},
     "open a case from a paper": {Role.FRONT_DESK, Role.MANAGER},
     "keep the stock": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
+    "keep the stage plan": {Role.MANAGER},
+    "trace lots": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
     "keep the curing cycles": {Role.TECHNICIAN, Role.MANAGER},
 }
 

@@ -96,7 +96,7 @@ def test_what_was_placed_is_kept_without_its_text(walk):
 @pytest.fixture
 def entered(walk):
     processing.save_release(
-        case=walk.reload(), version=0, by=walk.hands.technician, values={"lots": "L-1"}
+        case=walk.reload(), version=0, by=walk.hands.technician, values={"agent": "spray"}
     )
     return walk
 

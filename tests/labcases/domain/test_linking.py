@@ -255,7 +255,7 @@ def test_a_case_that_is_not_ready_holds_the_other_back_by_name(cast, ready):
     name = pairs.named(lower.reload())
     assert lacking(upper, Stage.RELEASED) == [
         (
-            f"Linked case {name} lacks this: Enter lots and disinfection of the finished denture.",
+            f"Linked case {name} lacks this: Enter the disinfection of the finished denture.",
             "linked",
             MANAGER,
         )
@@ -291,7 +291,7 @@ def test_the_manager_lets_one_go_ahead_with_a_reason_that_is_kept(cast, ready):
     passed = upper.reload().history.filter(act="passed a gate").last()
     assert passed.reason == (
         f"the lower follows tomorrow (open: Linked case {pairs.named(lower.reload())} lacks this: "
-        "Enter lots and disinfection of the finished denture.)"
+        "Enter the disinfection of the finished denture.)"
     )
     upper.pack(BoxDirection.TO_OFFICE, BoxContent.DENTURE, by=cast.lena)
     assert lacking(upper, Stage.DISPATCHED) == [

@@ -6,8 +6,8 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from labcases.domain import access, people
-from labcases.domain.people import LastInCharge, LinkSpent, NameTaken
+from labcases.domain import access, people, roles
+from labcases.domain.people import LinkSpent, NameTaken
 from labcases.enums import Notation, OrganisationKind, PaperSize, Role
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
 from tests.factories import OrganisationFactory, member, world
@@ -80,7 +80,7 @@ class TestInvitation:
         made = invited(world())
         secret = made.secret
         if how == "withdrawn":
-            people.withdraw(invitation=made.invitation)
+            people.withdraw(invitation=made.invitation, by=made.invitation.created_by)
         elif how == "run out":
             Invitation.objects.update(expires_at=timezone.now() - timedelta(seconds=1))
         else:
@@ -98,7 +98,7 @@ class TestInvitation:
     def test_a_used_one_cannot_be_withdrawn_any_more(self):
         made = invited(world())
         as_new_person(made.secret)
-        people.withdraw(invitation=made.invitation)
+        people.withdraw(invitation=made.invitation, by=made.invitation.created_by)
         assert not Invitation.objects.get(pk=made.invitation.pk).withdrawn
 
     def test_a_name_that_was_taken_meanwhile_leaves_the_link_open(self):
@@ -118,7 +118,7 @@ class TestInvitation:
 
     def test_it_brings_back_a_role_that_was_stopped(self):
         here = world()
-        people.stop(membership=here.tomas.memberships.get(), by=here.mona)
+        roles.stop(membership=here.tomas.memberships.get(), by=here.mona)
         people.accept(secret=invited(here).secret, user=here.tomas)
         assert here.tomas.memberships.get().active
 
@@ -225,48 +225,12 @@ class TestInCharge:
         assert people.laboratories(here.lena) == [here.laboratory]
 
 
-class TestStop:
-    def test_it_counts_at_once(self):
-        here = world()
-        people.stop(membership=here.tomas.memberships.get(), by=here.mona)
-        assert access.memberships(here.tomas) == []
-
-    @pytest.mark.parametrize(
-        ("name", "words"),
-        [
-            ("mona", "Mona Ridley is the last laboratory manager of Tarn Lane Laboratory."),
-            ("dora", "Dora Winsley is the last dentist of Ferry Street Office."),
-        ],
-    )
-    def test_the_last_who_can_invite_stays(self, name, words):
-        here = world()
-        user = getattr(here, name)
-        with pytest.raises(LastInCharge) as refused:
-            people.stop(membership=user.memberships.get(), by=user)
-        assert words in str(refused.value)
-        assert user.memberships.get().active
-
-    def test_an_account_that_is_closed_does_not_count_as_another_manager(self):
-        here = world()
-        member("Gone Manager", here.laboratory, Role.MANAGER, is_active=False)
-        with pytest.raises(LastInCharge):
-            people.stop(membership=here.mona.memberships.get(), by=here.mona)
-
-    def test_one_of_two_managers_may_go(self):
-        here = world()
-        member("Second Manager", here.laboratory, Role.MANAGER)
-        people.stop(membership=here.mona.memberships.get(), by=here.mona)
-        assert access.memberships(here.mona) == []
-
-
 def test_coming_and_going_is_logged_by_numbers_and_never_by_names(caplog):
     here = world()
     with caplog.at_level(logging.INFO, logger="labcases.domain.people"):
         user = as_new_person(invited(here).secret)
-        people.stop(membership=user.memberships.get(), by=here.mona)
     assert [record.getMessage() for record in caplog.records] == [
         f"person {user.pk} joined organisation {here.laboratory.pk} as technician",
-        f"person {here.mona.pk} stopped membership {user.memberships.get().pk}",
     ]
 
 

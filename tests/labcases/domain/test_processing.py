@@ -93,7 +93,7 @@ class TestRelease:
             case=walk.reload(),
             version=0,
             by=walk.hands.technician,
-            values={"lots": "L-1"},
+            values={"agent": "spray"},
         )
         return walk
 
@@ -121,6 +121,6 @@ class TestRelease:
             case=walk.reload(),
             version=row.version,
             by=walk.hands.technician,
-            values={"lots": "L-2"},
+            values={"agent": "bath"},
         )
         assert Release.objects.get(case=walk.case).second_look_at is None

@@ -8,7 +8,7 @@ import pytest
 
 from labcases.domain import retention, stages
 from labcases.enums import Stage
-from labcases.models import Case, DeliveryReport
+from labcases.models import Case, Delivery
 from tests import published
 from tests.factories import world
 
@@ -56,7 +56,7 @@ def ended(db):
             house.profile = profile
             house.save()
         if delivered_on:
-            DeliveryReport.objects.create(case=walk.case, delivered_on=delivered_on)
+            Delivery.objects.create(case=walk.case, delivered_on=delivered_on)
         return walk.reload()
 
     return make

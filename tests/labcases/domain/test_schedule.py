@@ -295,3 +295,45 @@ def test_dates_of_a_plan_run_in_the_order_of_the_stages(surgery, off, today, sta
 )
 def test_days_ahead_leave_out_week_ends_and_closed_days(start, working_days, closed, end):
     assert schedule.ahead(start, working_days, closed) == end
+
+
+# --- a laboratory's own days ---------------------------------------------------------------------
+
+
+def test_the_days_of_the_stages_add_up_to_the_table():
+    assert list(schedule.steps(Route.CONVENTIONAL).values()) == [1, 3, 1, 1, 4, 2, 1, 3, 1, 2]
+    assert list(schedule.steps(Route.INTERIM).values()) == [2, 3, 1, 1, 4, 1, 3, 1, 2]
+    for route in Route:
+        assert schedule.latest(route) == schedule.LATEST[route]
+        assert schedule.latest(route, {"accepted": 9}) == schedule.LATEST[route]
+
+
+def test_two_days_more_for_processing_move_everything_before_it():
+    own = schedule.latest(Route.CONVENTIONAL, {"processing": 5})
+    assert list(own.values()) == [21, 20, 17, 16, 15, 11, 9, 8, 3, 2]
+    # A day on the road back less counts for what is sent as well.
+    assert schedule.latest(Route.INTERIM, {"set-up": 2, "processing": 4})[Stage.SENT] == 17
+
+
+def test_days_lost_and_the_earliest_day_follow_a_laboratorys_own_days():
+    own = {"set-up": 6}
+    told = {"route": Route.CONVENTIONAL, "at": Stage.TRY_IN, "to": Stage.SET_UP}
+    assert schedule.lost_days(**told) == 4
+    assert schedule.lost_days(**told, own=own) == 6
+    assert schedule.earliest_surgery(
+        route=Route.CONVENTIONAL, stage=Stage.RECEIVED, today=date(2026, 3, 24), own={"received": 1}
+    ) == date(2026, 3, 25)
+
+
+def test_the_plan_says_a_stage_in_the_laboratorys_word():
+    rows = schedule.plan(
+        route=Route.CONVENTIONAL,
+        surgery_on=date(2026, 3, 26),
+        stage=Stage.DRAFT,
+        today=date(2026, 1, 5),
+        own={"processing": 4},
+        names={"processing": "Press and cure"},
+    )
+    told = {row.name: row.on for row in rows}
+    assert told["Press and cure"] == date(2026, 3, 17)
+    assert told["Dispatched"] == date(2026, 3, 23)

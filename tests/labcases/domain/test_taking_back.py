@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from labcases.domain import checks, gates, ledger, records, taking_back
+from labcases.domain import checks, gates, ledger, lots, records, taking_back
 from labcases.enums import CheckKind, Stage, Thing
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Walk
@@ -125,7 +125,7 @@ def test_what_was_read_at_the_remount_is_taken_out_and_lots_stay(before):
     assert (row.agent, row.second_look_at) == ("", None)
     assert {line.struck_reason for line in case.remount_entries.all()} == {WHY}
     assert case.remount_check.answers == {}
-    assert row.lots == "base L-2291, teeth T-118"
+    assert lots.lacking(case) == []
     assert "Enter the pin rise found at the remount." in texts(gates.remount_done(case))
 
 

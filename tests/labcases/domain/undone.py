@@ -18,6 +18,7 @@ from labcases.domain import (
     final_wax,
     jaw_records,
     line_photographs,
+    lots,
     prescription,
     proposing,
     records,
@@ -291,6 +292,7 @@ for _part, _enter, _strike, _name in (
     ("check records", check_record, records.strike, "row"),
     ("set-up log", note, bench.strike, "entry"),
     ("device statement", undone_at_the_end.drawn_up, device_statement.strike, "row"),
+    ("lots at the release", undone_at_the_end.lot_added, lots.strike, "row"),
     ("remount", undone_at_the_end.pin_read, remount.strike, "row"),
 ):
     _made = "*" if _part == "set-up log" else "entered"

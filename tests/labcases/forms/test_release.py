@@ -1,14 +1,10 @@
 """Release and delivery, as typed."""
 
-from datetime import date, timedelta
-
 import pytest
-from django.utils import timezone
 
 from labcases.enums import Stage
-from labcases.forms.release import DeliveryForm, LookForm, ReleaseForm
-from labcases.models import DeliveryReport, Release
-from labcases.templatetags.units import long_date
+from labcases.forms.release import LookForm, ReleaseForm
+from labcases.models import Release
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -47,22 +43,3 @@ def test_what_cannot_be_is_refused_in_words(case, name, typed, sentence):
 def test_a_second_look_carries_the_version():
     assert not LookForm({"version": ""}).is_valid()
     assert LookForm({"version": "2"}).is_valid()
-
-
-def test_a_delivery_is_dated_in_words(case):
-    form = DeliveryForm(
-        {"delivered_on": "12-Mar-2024", "seats_without_force": "no"},
-        instance=DeliveryReport(case=case),
-    )
-    assert form.is_valid(), form.errors
-    assert form.values()["delivered_on"] == date(2024, 3, 12)
-    assert form.values()["seats_without_force"] is False
-
-
-def test_a_delivery_that_lies_ahead_is_refused(case):
-    tomorrow = timezone.localdate() + timedelta(days=1)
-    form = DeliveryForm({"delivered_on": long_date(tomorrow)}, instance=DeliveryReport(case=case))
-    form.is_valid()
-    assert form.errors["delivered_on"] == [
-        "The day of delivery lies ahead. Enter it when the denture is in the mouth."
-    ]

@@ -6,7 +6,13 @@ import pytest
 from django.db import DatabaseError, connection, transaction
 
 from labcases.models import HistoryEntry
-from labcases.models.guard import TABLE, guard_statements, unguard_statements
+from labcases.models.guard import (
+    TABLE,
+    guard_houses_statements,
+    guard_statements,
+    unguard_houses_statements,
+    unguard_statements,
+)
 
 both = pytest.mark.both_databases
 
@@ -28,8 +34,14 @@ def test_the_guarded_table_is_that_of_the_history():
 
 @pytest.mark.parametrize("vendor", ["sqlite", "postgresql"])
 def test_lifting_undoes_every_trigger(vendor):
-    made = [s.split()[2] for s in guard_statements(vendor) if s.startswith("CREATE TRIGGER")]
-    lifted = [s.split()[4] for s in unguard_statements(vendor)]
+    made = [
+        s.split()[2]
+        for s in (*guard_statements(vendor), *guard_houses_statements(vendor))
+        if s.startswith("CREATE TRIGGER")
+    ]
+    lifted = [
+        s.split()[4] for s in (*unguard_statements(vendor), *unguard_houses_statements(vendor))
+    ]
 
     assert sorted(made) == sorted(lifted)
     assert len(made) >= 2

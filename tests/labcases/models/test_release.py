@@ -1,4 +1,4 @@
-"""Remount readings and what the office reports."""
+"""What the database refuses of a release."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from labcases.models import DeliveryReport, Release
+from labcases.models import Release
 from tests.labcases.models.limits import assert_held, measured, second_row_refused, stored
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
@@ -42,10 +42,6 @@ def test_a_rise_of_half_a_millimetre_is_accepted_unless_said_otherwise(case):
     assert row.second_look_at is None
 
 
-def test_a_case_is_released_and_delivered_once(case):
+def test_a_case_is_released_once(case):
     Release.objects.create(case=case)
-    report = DeliveryReport.objects.create(case=case)
-
-    assert report.seats_without_force is None
     second_row_refused(Release, case=case)
-    second_row_refused(DeliveryReport, case=case)

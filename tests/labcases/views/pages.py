@@ -20,3 +20,9 @@ def text_of(answer: HttpResponse) -> str:
         re.sub(r"<[^>]+>", " ", answer.content.decode()).replace("\xa0", " ").replace("\u2011", "-")
     )
     return re.sub(r"\s+", " ", words.replace("&#x27;", "'"))
+
+
+def words_of(answer: HttpResponse, status: int = 200) -> str:
+    """What a page of this status says: its text without tags, each run of blanks as one."""
+    assert answer.status_code == status, answer.status_code
+    return " ".join(text_of(answer).split())

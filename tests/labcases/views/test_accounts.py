@@ -224,7 +224,7 @@ class TestJoin:
         if how == "used":
             type(client)().post(url, NEW)
         elif how == "withdrawn":
-            people.withdraw(invitation=Invitation.objects.get())
+            people.withdraw(invitation=Invitation.objects.get(), by=here.mona)
         else:
             url = reverse("join", args=["nobody-made-this"])
         answers = [client.get(url), client.post(url, {**NEW, "username": "second"})]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from labcases.domain import people
+from labcases.domain import roles
 from tests.factories import UserFactory, world
 
 pytestmark = pytest.mark.django_db
@@ -34,7 +34,7 @@ def test_a_person_of_no_organisation_is_told_whom_to_ask(client):
 def test_a_role_that_was_stopped_leads_nowhere_any_more(client):
     here = world()
     client.force_login(here.tomas)
-    people.stop(membership=here.tomas.memberships.get(), by=here.mona)
+    roles.stop(membership=here.tomas.memberships.get(), by=here.mona)
     assert client.get("/").status_code == 200
 
 

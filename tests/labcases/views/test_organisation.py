@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from labcases.domain import access, people
+from labcases.domain import access, people, roles
 from labcases.enums import Role
 from labcases.models import Invitation, OfficeLink
 from tests.factories import member, world
@@ -61,7 +61,7 @@ class TestReading:
 
     def test_a_stopped_member_is_gone_from_the_page_and_does_not_see_it(self, client):
         here = world()
-        people.stop(membership=here.tomas.memberships.get(), by=here.mona)
+        roles.stop(membership=here.tomas.memberships.get(), by=here.mona)
         assert "Tomas Abelard" not in text(
             page(client, here.mona, "organisation", here.laboratory.pk)
         )

@@ -1,14 +1,10 @@
 """Remount, second look and delivery, as people meet them."""
 
-from datetime import timedelta
-
 import pytest
 from django.urls import reverse
-from django.utils import timezone
 
 from labcases.enums import Stage
-from labcases.models import DeliveryReport, Release
-from labcases.templatetags.units import long_date
+from labcases.models import Release
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -56,7 +52,7 @@ class TestRelease:
 
     def test_fields_that_gates_point_to_are_on_the_page(self, here, client, case):
         text = get(client, here.tomas, case, "release")
-        for name in ("lots", "agent", "actual_minutes"):
+        for name in ("agent", "actual_minutes", "lot"):
             assert text.count(f' id="id_{name}"') == 1, name
 
     def test_a_second_person_is_offered_the_look_and_the_first_is_not(self, here, client, case):
@@ -76,7 +72,7 @@ class TestRelease:
 
     def test_a_denture_that_changed_meanwhile_is_looked_at_again(self, here, client, case):
         self.save(client, here.tomas, case)
-        self.save(client, here.tomas, case, lots="L-1")
+        self.save(client, here.tomas, case, agent="bath", version=1)
         answer = self.look(client, here.mona, case, version=1)
         assert answer.status_code == 409
         assert "Tomas Abelard changed the release" in answer.content.decode()
@@ -85,17 +81,17 @@ class TestRelease:
     def test_there_is_nothing_to_look_at_before_the_release_is_entered(self, here, client, case):
         answer = self.look(client, here.mona, case)
         assert answer.status_code == 422
-        assert "Enter lots and disinfection first" in answer.content.decode()
+        assert "Enter the disinfection first" in answer.content.decode()
 
     def test_two_people_see_both_values(self, here, client, case):
         self.save(client, here.tomas, case)
-        self.save(client, here.tomas, case, lots="base L-1")
-        answer = self.save(client, here.mona, case, lots="base L-2", version=1)
+        self.save(client, here.tomas, case, agent="mist")
+        answer = self.save(client, here.mona, case, agent="bath", version=1)
         text = answer.content.decode()
         assert answer.status_code == 409
-        assert "base L-1" in text
-        assert 'value="base L-2"' in text
-        assert Release.objects.get().lots == "base L-1"
+        assert "mist" in text
+        assert 'value="bath"' in text
+        assert Release.objects.get().agent == "mist"
 
     @pytest.mark.parametrize("name", ["dora", "farah", "lena"])
     def test_only_the_bench_writes_and_looks(self, here, client, case, name):
@@ -108,58 +104,3 @@ class TestRelease:
 
     def test_another_office_finds_nothing(self, here, client, case):
         assert self.save(client, here.olga, case).status_code == 404
-
-
-class TestDelivery:
-    @pytest.fixture
-    def case(self, here):
-        return here.case_at(Stage.RECEIVED)
-
-    def report(self, client, user, case, **typed):
-        return post(
-            client,
-            user,
-            case,
-            "delivery",
-            **{
-                "version": 0,
-                "checked_on_arrival": "on",
-                "delivered_on": long_date(timezone.localdate()),
-                "seats_without_force": "no",
-                **typed,
-            },
-        )
-
-    def test_the_dentist_reports_and_the_laboratory_reads(self, here, client, case):
-        before = case.history.count()
-        assert self.report(client, here.dora, case, note="relieved at 13").status_code == 302
-        row = DeliveryReport.objects.get()
-        assert row.delivered_on == timezone.localdate()
-        assert row.seats_without_force is False
-        assert case.history.count() == before + 1
-        text = get(client, here.tomas, case, "delivery")
-        assert "relieved at 13" in text
-        assert "Record the delivery" not in text
-
-    def test_a_day_that_lies_ahead_is_refused_and_stays_in_the_box(self, here, client, case):
-        ahead = long_date(timezone.localdate() + timedelta(days=2))
-        answer = self.report(client, here.dora, case, delivered_on=ahead)
-        assert answer.status_code == 422
-        assert "The day of delivery lies ahead." in answer.content.decode()
-        assert f'value="{ahead}"' in answer.content.decode()
-        assert not DeliveryReport.objects.exists()
-
-    def test_fields_that_gates_point_to_are_on_the_page(self, here, client, case):
-        text = get(client, here.dora, case, "delivery")
-        for name in ("checked_on_arrival", "delivered_on", "seats_without_force"):
-            assert text.count(f' id="id_{name}"') == 1, name
-
-    @pytest.mark.parametrize("name", ["farah", "tomas", "mona"])
-    def test_only_the_dentist_reports(self, here, client, case, name):
-        assert self.report(client, getattr(here, name), case).status_code == 403
-        assert not DeliveryReport.objects.exists()
-
-    def test_before_any_report_the_page_says_who_writes_it(self, here, client, case):
-        assert "The dentist records the delivery on this page." in get(
-            client, here.lena, case, "delivery"
-        )

@@ -35,6 +35,9 @@ HOLDS: dict[str, dict[str, list[object]]] = {
     "incidents": {"what": ["A cast broke", "poured again"]},
     "check records": {"record": [None, "posterior gap"]},
     "mounting: sent back": {"mounting": [1, "new jaw record"]},
+    "case bundle": {"names": [None, "without the name"], "manifest": [None, "9f86d081"]},
+    "case: remade": {"remake": [None, "ABCD-EFGH-JKMN"]},
+    "case: opened as a remake": {"remake": [None, "ABCD-EFGH-JKMN"]},
     "case: put on hold": {"hold reason": ["", "cast broke"]},
     "set-up log: struck out": {"line": ["Pin read", "struck out"]},
     "set-up log: excursions answered": {

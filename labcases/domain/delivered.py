@@ -1,0 +1,75 @@
+"""What is known of a delivery: whether it is reported, the plan of the surgery. Reads only."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from labcases.enums import BoxContent, Stage, ToothStatus
+from labcases.models import ArrivalCheck, Box, Case, Delivery, Surgery
+
+AFTER_DAYS = 14
+"""Days after the surgery day from which a delivery may be settled as unreported (a house value)."""
+
+OTHERWISE = "surgeon-did-otherwise"
+_AT_SURGERY = (ToothStatus.EXTRACT_AT_SURGERY, ToothStatus.STOP)
+
+
+def settled_unreported(case: Case) -> bool:
+    """Somebody said that the denture is delivered and nobody reported it."""
+    row: Delivery | None = getattr(case, "delivery", None)
+    return row is not None and not row.reported
+
+
+def is_unreported(case: Case, today: date) -> bool:
+    """The denture left, 14 days went by since the surgery day, and nobody has reported it."""
+    if case.stage not in (Stage.DISPATCHED, Stage.RECEIVED) or case.surgery_on is None:
+        return False
+    if today < case.surgery_on + timedelta(days=AFTER_DAYS):
+        return False
+    row: Delivery | None = getattr(case, "delivery", None)
+    return row is None or row.delivered_on is None
+
+
+def words(case: Case, today: date) -> str:
+    """What both desks read of a delivery that nobody reported; else nothing."""
+    if case.surgery_on and is_unreported(case, today):
+        days = (today - case.surgery_on).days
+        return f"Delivered, not reported: the surgery day was {days} days ago."
+    return ""
+
+
+def came(case: Case) -> list[Box]:
+    """Boxes with the denture that the office took in."""
+    return [
+        box
+        for box in case.boxes.all()
+        if box.comes_to == "office"
+        and box.received_at
+        and not box.trouble
+        and any(item.content == BoxContent.DENTURE for item in box.items.all())
+    ]
+
+
+def came_since(case: Case, row: ArrivalCheck) -> bool:
+    """A box with the denture was taken in after it was checked."""
+    checked = row.done_at
+    return checked is not None and any(
+        box.received_at and box.received_at > checked for box in came(case)
+    )
+
+
+def planned(case: Case) -> list[str]:
+    """The teeth that were to come out at surgery."""
+    told = case.prescription.teeth
+    return sorted(tooth for tooth, status in told.items() if status in _AT_SURGERY)
+
+
+def otherwise(case: Case, row: Surgery) -> tuple[list[str], list[str]]:
+    """Teeth that were kept against the plan, and those that were taken beside it."""
+    plan, out = set(planned(case)), set(row.teeth_out)
+    return sorted(plan - out), sorted(out - plan)
+
+
+def reported_otherwise(case: Case) -> bool:
+    """The other teeth are reported, so that the laboratory knows."""
+    return any(row.kind == OTHERWISE and row.struck_at is None for row in case.incidents.all())

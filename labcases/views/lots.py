@@ -1,0 +1,96 @@
+"""Where a lot went: every case of a laboratory that used it, as a page, a file and a paper."""
+
+from __future__ import annotations
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from labcases.domain import access, lots
+from labcases.domain.lots import Trace
+from labcases.forms.lots import TraceForm
+from labcases.models import Organisation, User
+from labcases.outputs import csv_file, lot_trace
+from labcases.outputs.pdf import PdfOff
+from labcases.pdf_support import pdf_problem
+from labcases.views._lookup import person
+from labcases.views.organisation import organisation_for
+
+
+def laboratory_for(user: User, pk: int) -> Organisation:
+    """A laboratory of one's own; an office has no lots to trace, and says so alike."""
+    one = organisation_for(user, pk)
+    if not one.is_laboratory:
+        raise Http404
+    if not access.may_in(user, "trace lots", one):
+        raise PermissionDenied
+    return one
+
+
+@require_safe
+def trace(request: HttpRequest, pk: int) -> HttpResponse:
+    """The page: a box for the lot, and every case that it went into."""
+    one = laboratory_for(person(request), pk)
+    return _page(request, one)
+
+
+def _page(request: HttpRequest, one: Organisation, status: int = 200) -> HttpResponse:
+    form = TraceForm(request.GET if "lot" in request.GET else None)
+    found = lots.trace(one, form.cleaned_data["lot"]) if form.is_valid() else None
+    context = {
+        "page_title": "Lot trace",
+        "organisation": one,
+        "form": form,
+        "trace": found,
+        "rows": lot_trace.rows(found) if found else [],
+        "near": lot_trace.near(found) if found else [],
+        "summary": lot_trace.summary(found) if found else "",
+        "pdf_problem": pdf_problem(),
+    }
+    return render(request, "lots/trace.html", context, status=422 if form.errors else status)
+
+
+@require_safe
+def trace_csv(request: HttpRequest, pk: int) -> HttpResponse:
+    """The same rows as a file: office, case code and patient code, never a name."""
+    one = laboratory_for(person(request), pk)
+    found = _asked(request, one)
+    if found is None:
+        return _page(request, one, 422)
+    return HttpResponse(
+        lot_trace.content(found),
+        content_type=csv_file.CONTENT_TYPE,
+        headers={"Content-Disposition": f'attachment; filename="{_name(found)}.csv"'},
+    )
+
+
+@require_safe
+def trace_pdf(request: HttpRequest, pk: int) -> HttpResponse:
+    """The same rows as a paper; a page that says so when this machine cannot make one."""
+    user = person(request)
+    one = laboratory_for(user, pk)
+    found = _asked(request, one)
+    if found is None:
+        return _page(request, one, 422)
+    try:
+        document = lot_trace.pdf(one, found, by=user)
+    except PdfOff:
+        return _page(request, one, 503)
+    return HttpResponse(
+        document,
+        content_type="application/pdf",
+        headers={"Content-Disposition": f'inline; filename="{_name(found)}.pdf"'},
+    )
+
+
+def _asked(request: HttpRequest, one: Organisation) -> Trace | None:
+    form = TraceForm(request.GET)
+    return lots.trace(one, form.cleaned_data["lot"]) if form.is_valid() else None
+
+
+def _name(found: Trace) -> str:
+    """A file name of letters and figures alone, whatever the label holds."""
+    plain = "".join(c for c in lots.squeezed(found.lot) if c.isascii() and c.isalnum())
+    return f"lot-{plain or 'trace'}-{timezone.localdate():%Y-%m-%d}"
