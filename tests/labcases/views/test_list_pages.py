@@ -87,7 +87,7 @@ def test_one_case_and_many_ask_the_same_few_questions():
     assert few.pop(("mona", "bench")) == 14
     assert few == {page: count for page, count in many.items() if page != ("mona", "bench")}
     assert many == {
-        ("mona", "bench"): 22,
+        ("mona", "bench"): 25,
         ("mona", "desk"): 13,
         ("mona", "cases"): 9,
         ("mona", "case"): 37,
