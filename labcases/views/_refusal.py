@@ -9,6 +9,7 @@ from labcases.models import Case
 from labcases.views._lookup import link_to
 
 LINKS = {
+    "arrival": "Open the check on arrival",
     "bench_check": "Open the bench check",
     "box": "Open the boxes",
     "box_new": "Pack a box",
@@ -41,6 +42,7 @@ LINKS = {
     "sign": "Sign the prescription",
     "sites": "Open the sites",
     "statement": "Open the device statement",
+    "surgery": "Open the surgery",
     "teeth": "Open the teeth",
     "try_in": "Open the try-in",
     "wax_base": "Open the checklist for the base",
