@@ -8,6 +8,7 @@ from labcases.domain import remount_ledger
 from labcases.enums import PaperKind
 from labcases.models import Case, RemountCheck, User
 from labcases.outputs import paper, remount_view
+from labcases.reference import safety
 from labcases.reference.remount import remount_checklist
 
 TEMPLATE = "outputs/remount_sheet.html"
@@ -23,6 +24,8 @@ def build_context(case: Case, *, by: User, notation: str) -> dict[str, Any]:
         "logged": bool(remount_ledger.standing(case)),
         "check": check,
         "answers": ("Yes", "No"),
+        "safety_first": safety.first(),
+        "safety": safety.at("remount"),
         "pauses": [
             {
                 "title": pause.title,

@@ -61,7 +61,7 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         "liner": liner_row(told.liner) if told and told.liner else None,
         "decision": told.decision if told else None,
         "lines": lines(case, notation),
-        "cautions": [*to_mind("review"), *to_mind("remount"), *to_mind("reline")],
+        "cautions": [*to_mind("review"), *to_mind("remount")],
     }
 
 

@@ -57,7 +57,7 @@ def causes() -> dict[str, Cause]:
 
 @cache
 def to_mind(step: str) -> tuple[ToMind, ...]:
-    """What to mind at a step: remount, finishing or disinfection."""
+    """What to mind for the work at a step: remount or finishing."""
     told = read("remount.toml")
     return tuple(
         ToMind(

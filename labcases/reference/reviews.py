@@ -130,7 +130,7 @@ def remake_reasons() -> dict[str, str]:
 
 @cache
 def to_mind(step: str) -> tuple[ToMind, ...]:
-    """What to mind at a review, a clinical remount or a reline."""
+    """What to mind at a review or a clinical remount."""
     told = read(FILE)
     return tuple(
         ToMind(step, row["text"], *_said(row, told["sources"]))

@@ -1,4 +1,4 @@
-"""What to mind for people at each step of processing and finishing, as data with sources."""
+"""What to mind for people at each step of the bench and at the chair, as data with sources."""
 
 from __future__ import annotations
 
@@ -8,7 +8,11 @@ from typing import Any
 
 from labcases.reference import read
 
-FINISHING = "finishing"
+PLACES = (
+    *("casts", "trimming", "set-up", "final wax", "remount", "finishing", "release"),
+    *("arrival", "delivery", "review"),
+)
+"""What is minded at no step of processing: a page each."""
 
 
 @dataclass(frozen=True)

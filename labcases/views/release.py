@@ -15,7 +15,6 @@ from labcases.domain.processing import SamePerson
 from labcases.domain.versions import EditConflict
 from labcases.forms.release import LookForm, LotForm, ReleaseForm
 from labcases.models import Case, Release, User
-from labcases.reference.remount import to_mind
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, person
 from labcases.views._part import Part, part_page
@@ -37,7 +36,6 @@ def _beside_release(case: Case, user: User) -> dict[str, Any]:
         "struck_lots": [one for one in case.release_lots.all() if one.struck_at],
         "lots_lacking": lots.lacking(case),
         "lot_form": LotForm(),
-        "cautions": to_mind("disinfection"),
     }
 
 

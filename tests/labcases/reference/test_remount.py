@@ -58,9 +58,8 @@ def test_each_cause_says_what_to_look_at_and_where_it_is_from():
 @pytest.mark.parametrize(
     ("step", "words"),
     [
-        ("remount", ("dust", "eye protection", "instructions of the product", "48 hours")),
-        ("finishing", ("Fresh pumice", "new wheel", "guard", "Eye protection")),
-        ("disinfection", ("label of the agent gives the minutes", "Gloves")),
+        ("remount", ("outer layer of a denture tooth", "48 hours")),
+        ("finishing", ("base get hot", "moist")),
     ],
 )
 def test_each_step_is_cautioned(step, words):

@@ -22,7 +22,16 @@ from labcases.reference import curing, safety
         ("deflasked", "flask and bath", ["deflasking", "dust", "eyes"]),
         ("deflasked", "printed", ["eyes"]),
         ("milled", "milled", ["dust", "eyes"]),
-        ("finishing", "", ["dust", "eyes", "pumice"]),
+        ("casts", "", ["monomer", "dust", "eyes", "what came"]),
+        ("trimming", "", ["dust", "eyes"]),
+        ("set-up", "", ["dust", "eyes", "wax and flame"]),
+        ("final wax", "", ["wax and flame"]),
+        ("remount", "", ["dust", "eyes"]),
+        ("finishing", "", ["monomer", "dust", "eyes", "pumice"]),
+        ("release", "", ["disinfectant"]),
+        ("arrival", "", ["disinfectant"]),
+        ("delivery", "", ["dust", "eyes", "patient's eyes", "liner"]),
+        ("review", "", ["dust", "eyes", "patient's eyes", "liner"]),
         ("cooled", "flask and bath", []),
     ],
 )
@@ -54,4 +63,4 @@ def test_every_step_that_is_named_is_a_step():
     steps = {step.key for way in curing.ways().values() for step in way.steps}
     named = {step for row in safety._file()["rows"] for step in row["at"]}
 
-    assert named - steps == {safety.FINISHING}
+    assert named - steps == set(safety.PLACES)

@@ -44,7 +44,7 @@ def test_the_office_gives_the_text_and_the_bench_confirms_it(here, client, case)
     assert post(client, here.farah, case, "mark_text", mark_text="A. Quill").status_code == 302
     page = read(client, here.tomas, case)
     assert "It reads: <b>A. Quill</b>" in page
-    assert "Fresh pumice and a sterile or new wheel for every patient" in page
+    assert "Fresh pumice and a sterile or new wheel for each denture" in page
 
     typed = {"mark_placed": "yes", "template_made": "yes", "template_seats": "no"}
     assert post(client, here.tomas, case, template_mm="1,5", **typed).status_code == 302
