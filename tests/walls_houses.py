@@ -60,7 +60,7 @@ def of_houses(here: Any) -> dict[str, list[Any]]:
     found["lots:office"] = [office.pk]
     for name in (
         *("organisation", "organisation_change", "invite", "link_office"),
-        *("paper_office_new", "calendar"),
+        *("paper_office_new", "calendar", "complaints_of_house"),
     ):
         found[f"{name}:office"] = [office.pk]
         found[f"{name}:laboratory"] = [laboratory.pk]

@@ -75,6 +75,10 @@ MAY: dict[str, frozenset[Position]] = {
     "close an incident": EVERYONE,
     "strike out any incident": frozenset({D, M}),
     "confirm the patient": EVERYONE,
+    # The laboratory answers for the device as its maker; the dentist for the patient.
+    "enter a complaint": EVERYONE,
+    "look into a complaint": frozenset({D, T, M}),
+    "close a complaint": frozenset({D, M}),
 }
 
 # Acts inside one's own organisation, where no case is concerned.

@@ -65,6 +65,7 @@ _PACKED_AGAIN = _not("What was in the box before is not kept. Pack it again.")
 _PAPER = _not("What was said of a signed paper stays. Give it up, or begin another.")
 _ON_PAPER = _not("What a signed paper says stands. Type the next paper.")
 _REPORT = _not("What was reported stays. Strike the report out, or report what else happened.")
+_COMPLAINT = _not("What was said of a complaint stays. Write a further entry, or close it.")
 _DELIVERY = _not("What an office reports stays in the history. Correct the report itself.")
 
 _MARK = _not("No text of a mark is kept but the last one. Write the right one.")
@@ -92,6 +93,11 @@ ACTS: dict[tuple[str, str], Act] = {
     ("incidents", "reported"): _REPORT,
     ("incidents", "closed"): _REPORT,
     ("incidents", "struck out"): _REPORT,
+    ("complaints", "entered"): _COMPLAINT,
+    ("complaints", "looked into"): _COMPLAINT,
+    ("complaints", "somebody was told"): _COMPLAINT,
+    ("complaints", "closed"): _COMPLAINT,
+    ("complaints", "opened again"): _COMPLAINT,
     ("identity", "confirmed"): _not("Whoever has read both codes has read them. Report a doubt."),
     ("checks", "taken back"): _TAKEN_BACK,
     ("stage", "brought back"): _TAKEN_BACK,

@@ -5,6 +5,7 @@ from labcases.models.articulator import ArticulatorRecord, Mounting, PastMountin
 from labcases.models.box import Box, BoxItem, Disinfection, Settlement
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
+from labcases.models.complaint import Complaint, ComplaintEntry
 from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, UsedMaterial
 from labcases.models.delivery import ArrivalCheck, Delivery, Surgery
 from labcases.models.files import Attachment
@@ -62,6 +63,8 @@ __all__ = [
     "CheckRecord",
     "CheckRun",
     "ClosedDay",
+    "Complaint",
+    "ComplaintEntry",
     "CuringCycle",
     "Delivery",
     "DemoMark",

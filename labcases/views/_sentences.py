@@ -200,6 +200,14 @@ def _closed_report(entry: HistoryEntry) -> str:
     return f'closed the report "{what}". Done: {done}'
 
 
+def _complaint(words: str) -> Callable[[HistoryEntry], str]:
+    def say(entry: HistoryEntry) -> str:
+        what, said = entry.changes["complaint"]
+        return words.format(what=what, said=said)
+
+    return say
+
+
 _LOG_LINES = {
     "jaw records": "a jaw record",
     "remount": "a line of the remount",
@@ -267,6 +275,11 @@ _OF_TEETH = {
 _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("incidents", "reported"): _reported,
     ("incidents", "closed"): _closed_report,
+    ("complaints", "entered"): _complaint("entered a complaint: {said}"),
+    ("complaints", "looked into"): _complaint('looked into the complaint "{what}": {said}'),
+    ("complaints", "somebody was told"): _complaint('passed on the complaint "{what}": {said}'),
+    ("complaints", "closed"): _complaint('closed the complaint "{what}": {said}'),
+    ("complaints", "opened again"): _complaint('opened the complaint "{what}" again: {said}'),
     ("identity", "confirmed"): _fixed("read case code and patient code again and confirmed both"),
     ("case", "silenced"): _fixed("stopped every notice about the patient"),
     ("case", "no longer silenced"): _fixed("let notices about the patient leave again"),

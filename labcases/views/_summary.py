@@ -7,6 +7,7 @@ from collections.abc import Callable
 from labcases.models import Case
 from labcases.views import _bench_parts as bench
 from labcases.views import _cast_parts as cast_parts
+from labcases.views import _complaint_parts as complaint_parts
 from labcases.views import _curing_parts as curing_parts
 from labcases.views import _incident_parts as incident_parts
 from labcases.views import _office_parts as office
@@ -39,6 +40,7 @@ PARTS: tuple[Callable[[Case], Part], ...] = (
     proposal_parts.proposals,
     office.questions,
     incident_parts.incidents,
+    complaint_parts.complaint_part,
     office.dates,
     office.papers,
     office.history,

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from labcases.domain import access, lots
+from labcases.domain import access, complaints, lots
 from labcases.domain.lots import Trace
 from labcases.forms.lots import TraceForm
 from labcases.models import Organisation, User
@@ -44,12 +46,18 @@ def _page(request: HttpRequest, one: Organisation, status: int = 200) -> HttpRes
         "organisation": one,
         "form": form,
         "trace": found,
-        "rows": lot_trace.rows(found) if found else [],
-        "near": lot_trace.near(found) if found else [],
+        "rows": _with_complaints(lot_trace.rows(found)) if found else [],
+        "near": _with_complaints(lot_trace.near(found)) if found else [],
         "summary": lot_trace.summary(found) if found else "",
         "pdf_problem": pdf_problem(),
     }
     return render(request, "lots/trace.html", context, status=422 if form.errors else status)
+
+
+def _with_complaints(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The rows, with how many complaints their case has; nothing is asked for no rows."""
+    counted = complaints.by_case({row["case"].pk for row in rows}) if rows else {}
+    return [{**row, "complaints": counted.get(row["case"].pk, 0)} for row in rows]
 
 
 @require_safe

@@ -70,6 +70,9 @@ TABLE = {
     "report an incident": (YES, YES, YES, YES, YES),
     "close an incident": (YES, YES, YES, YES, YES),
     "strike out any incident": (YES, NO, NO, NO, YES),
+    "enter a complaint": (YES, YES, YES, YES, YES),
+    "look into a complaint": (YES, NO, YES, NO, YES),
+    "close a complaint": (YES, NO, NO, NO, YES),
     "confirm the patient": (YES, YES, YES, YES, YES),
 }
 COLUMNS = ("dora", "farah", "tomas", "lena", "mona")
@@ -127,6 +130,7 @@ def test_acts_are_the_rows_with_a_yes(here, case):
         *("send a case signed on paper", "order teeth", "link cases"),
         *("settle an unreported delivery", "trace a lot"),
         *("report an incident", "close an incident", "confirm the patient"),
+        "enter a complaint",
     }
 
 

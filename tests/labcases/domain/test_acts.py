@@ -7,12 +7,14 @@ import pytest
 from labcases.domain import access
 from labcases.domain.acts import ACTS, Way, act_of, key_of
 from labcases.enums import CheckKind, SetUpAct
+from labcases.enums.complaints import ComplaintAct
 from labcases.enums.teeth import TeethState
 from tests.acts_written import written
 
 #: Words that are made of choices: (file, argument of the entry) -> what they can be.
 FROM_CHOICES = {
     ("checks.py", "part"): [kind.label.lower() for kind in CheckKind],
+    ("complaints.py", "act"): [act.label.lower() for act in ComplaintAct],
     ("bench.py", "act"): [act.label.lower() for act in SetUpAct],
     ("tooth_orders.py", "act"): [state.label.lower() for state in TeethState],
 }

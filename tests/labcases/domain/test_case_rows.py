@@ -14,13 +14,12 @@ from tests.factories import world
 #: Every model that leads to a case goes into its bundle.
 HELD = """
 Appointment ArrangementChange ArrivalCheck ArticulatorRecord Attachment BenchCheck Box BoxItem
-CaseLink Cast CastLook CastTrim CheckRecord CheckRun Delivery DeviceStatement Disinfection
-FinalWax Finishing Handoff IdentityLook Impression Incident IncidentRead LinePhotograph Mark
-MarksCompared Mounting PastMounting Piece Prescription ProcessingRun ProcessingStep Proposal
-Question QuestionEntry QuestionRead Release Remake RemountCheck RemountEntry ReviewEntry SetUpEntry
-Settlement
-SignedPaper SignedPaper_pages SiteMeasure StockLine Surgery TakenRecord TeethSupply ToothSelection
-ToothTrim TryIn UsedMaterial
+CaseLink Cast CastLook CastTrim CheckRecord CheckRun Complaint ComplaintEntry Delivery
+DeviceStatement Disinfection FinalWax Finishing Handoff IdentityLook Impression Incident
+IncidentRead LinePhotograph Mark MarksCompared Mounting PastMounting Piece Prescription
+ProcessingRun ProcessingStep Proposal Question QuestionEntry QuestionRead Release ReleaseLot
+Remake RemountCheck RemountEntry ReviewEntry SetUpEntry Settlement SignedPaper SignedPaper_pages
+SiteMeasure StockLine Surgery TakenRecord TeethSupply ToothSelection ToothTrim TryIn UsedMaterial
 """
 APART = {"HistoryEntry", "MarkText"}
 #: Leads to no case: a house, a person, a patient or a laboratory's own shelf.

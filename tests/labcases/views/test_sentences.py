@@ -33,6 +33,7 @@ HOLDS: dict[str, dict[str, list[object]]] = {
     "photographs and papers": {"what": [None, "photograph of the teeth"]},
     "incidents: struck out": {"line": ["A cast broke", "another case"]},
     "incidents": {"what": ["A cast broke", "poured again"]},
+    "complaints": {"complaint": ["Serious: the denture", "the resin was sent in"]},
     "check records": {"record": [None, "posterior gap"]},
     "mounting: sent back": {"mounting": [1, "new jaw record"]},
     "case bundle": {"names": [None, "without the name"], "manifest": [None, "9f86d081"]},

@@ -1,0 +1,84 @@
+"""A complaint as its pages and the paper for outsiders tell it; no patient stands on the paper."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.conf import settings
+from django.utils import timezone
+
+from labcases import codes
+from labcases.domain import complaints
+from labcases.domain.complaints import Told
+from labcases.models import User
+from labcases.outputs.pdf import render_pdf
+from labcases.reference import vigilance
+from labcases.templatetags.units import long_date
+
+GLYPHS = {"open": "warning", "looked into": "not yet", "closed": "done"}
+
+
+def line(one: Told) -> dict[str, Any]:
+    """One row of a list."""
+    return {
+        "one": one,
+        "row": one.row,
+        "code": codes.grouped(one.row.case.code),
+        "words": complaints.in_words(one.row),
+        "gravity": one.gravity.label,
+        "glyph": GLYPHS[one.state.value],
+        "state": one.state.label,
+        "outcome": one.outcome,
+        "first_due": _first_due(one),
+    }
+
+
+def _first_due(one: Told) -> Any:
+    """The earliest day by which somebody is to be told, while nobody was."""
+    days = [due.latest for due in complaints.whom_to_tell(one) if due.latest]
+    return min(days, default=None) if not one.told and not one.closed else None
+
+
+def build_context(one: Told) -> dict[str, Any]:
+    """What the page and the paper of one complaint show."""
+    return {
+        **line(one),
+        "due": complaints.whom_to_tell(one),
+        "definitions": vigilance.definitions(),
+        "beside": vigilance.beside(),
+        "not_read": vigilance.not_read(),
+        "caution": vigilance.caution(),
+        "device": device_words(one),
+        "entries": [{"row": row, "words": complaints.entry_words(row)} for row in one.entries],
+    }
+
+
+def device_words(one: Told) -> str:
+    """The denture by its case code and its statement, with its arch."""
+    row = one.row
+    arch = row.case.prescription.get_arch_display()
+    stated = f", statement {row.statement.number}" if row.statement else ""
+    return f"{arch} immediate denture {codes.grouped(row.case.code)}{stated}"
+
+
+def pdf(one: Told, *, by: User) -> bytes:
+    """The paper for outsiders.
+
+    Raises
+    ------
+    labcases.outputs.pdf.PdfOff
+        This machine cannot make PDFs.
+    """
+    case = one.row.case
+    context = {
+        **build_context(one),
+        "laboratory": case.laboratory,
+        "printed_at": timezone.now(),
+        "printed_by": by.full_name,
+        "demo": bool(settings.DEMO),
+        "title": f"Complaint {codes.grouped(case.code)}-{one.row.pk}, "
+        f"{long_date(timezone.localdate())}",
+    }
+    return render_pdf(
+        template="outputs/complaint.html", context=context, size=str(case.laboratory.paper_size)
+    )

@@ -1,0 +1,153 @@
+"""Complaints on a case and of a house: entered, added to, printed for outsiders."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+
+from labcases.domain import complaints, lots
+from labcases.enums import Stage
+from labcases.models import Complaint, Organisation
+from tests import needs
+from tests.factories import world
+from tests.labcases.domain.test_complaints import VALUES
+
+pytestmark = pytest.mark.django_db
+
+TYPED = {
+    "said": "It cracked across the middle.",
+    "grave": "serious",
+    "about": "material",
+    "lot_named": "R-7",
+    "day": "2-Mar-2026",
+    "known": "4-Mar-2026",
+    "teller": "patient",
+}
+
+
+@pytest.fixture
+def here():
+    return world()
+
+
+@pytest.fixture
+def case(here):
+    Organisation.objects.filter(pk=here.laboratory.pk).update(profile="eu")
+    return here.walk(patient_code="P-77", patient_name="Nobody Told").to(Stage.DRAFT)
+
+
+@pytest.fixture
+def row(here, case):
+    return complaints.enter(case=case, by=here.dora, values={**VALUES, "gravity": "threat"})
+
+
+def plain(content: bytes) -> str:
+    """A page with its days as they are typed."""
+    text = content.decode().replace("\N{NON-BREAKING HYPHEN}", "-")
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def post(client, user, case, typed, name="complaint_new", *more):
+    client.force_login(user)
+    return client.post(reverse(name, args=[case.code, *more]), typed)
+
+
+def page(client, user, case, name="complaints", *more):
+    client.force_login(user)
+    return plain(client.get(reverse(name, args=[case.code, *more])).content)
+
+
+def test_one_is_entered_and_its_page_says_whom_to_tell_by_when(here, client, case):
+    answer = post(client, here.lena, case, TYPED)
+    row = Complaint.objects.get()
+    assert answer["Location"] == reverse("complaint", args=[case.code, row.pk])
+    text = page(client, here.lena, case, "complaint", row.pk)
+    assert "The competent authority, as Articles 87(1) and 92 say" in text
+    assert "At the latest on Thu 19-Mar-2026." in text
+    assert "Read on" in text
+    assert "Not legal advice." in text
+    assert "Open" in page(client, here.dora, case)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"said": ""}, "Write what happened, in a few words."),
+        ({"grave": ""}, "Choose how grave it is, as far as it is known"),
+        ({"known": "1-Mar-2026"}, "so it cannot have been known on"),
+        ({"known": "1-Mar-2090"}, "01-Mar-2090 lies ahead. Enter when it was."),
+        ({"teller": "a neighbour"}, "Choose who told it first."),
+    ],
+)
+def test_what_is_missing_or_cannot_be_is_refused_and_the_rest_is_kept(
+    here, client, case, typed, said
+):
+    answer = post(client, here.tomas, case, {**TYPED, **typed})
+    assert answer.status_code == 422
+    text = plain(answer.content)
+    assert said in text
+    assert 'value="R-7"' in text
+    assert not Complaint.objects.exists()
+
+
+def test_a_lot_and_a_report_come_along_in_the_address(here, client, case):
+    client.force_login(here.tomas)
+    address = reverse("complaint_new", args=[case.code])
+    assert 'value="R/9 (b)"' in client.get(f"{address}?lot=R%2F9+(b)").content.decode()
+    assert "hangs_on" not in client.get(address).content.decode()
+
+
+def test_entries_are_written_by_those_who_may_and_refusals_keep_what_was_typed(
+    here, client, case, row
+):
+    found = {"entry": "looked", "day": "6-Mar-2026", "said": "voids", "weighed": "complaint"}
+    assert post(client, here.lena, case, found, "complaint", row.pk).status_code == 403
+    assert post(client, here.tomas, case, found, "complaint", row.pk).status_code == 302
+    closing = {"entry": "closed", "day": "6-Mar-2026", "said": "made again"}
+    assert post(client, here.tomas, case, closing, "complaint", row.pk).status_code == 403
+    answer = post(client, here.mona, case, closing, "complaint", row.pk)
+    assert answer.status_code == 422
+    assert "Choose what it turned out to be." in answer.content.decode()
+    assert "made again" in answer.content.decode()
+    closing["cause"] = "material"
+    assert post(client, here.mona, case, closing, "complaint", row.pk).status_code == 302
+    answer = post(client, here.mona, case, closing, "complaint", row.pk)
+    assert answer.status_code == 409
+    assert "This complaint is closed. Open it again" in answer.content.decode()
+    text = page(client, here.farah, case, "complaint", row.pk)
+    assert "Complaint, without serious harm</b>: fault of a material" in text
+    assert 'name="entry"' not in text
+
+
+def test_another_case_is_no_way_to_a_complaint(here, client, case, row):
+    other = here.walk(patient_code="P-78").to(Stage.DRAFT)
+    client.force_login(here.dora)
+    for name in ("complaint", "complaint_pdf"):
+        assert client.get(reverse(name, args=[other.code, row.pk])).status_code == 404
+
+
+def test_the_house_lists_them_and_the_case_page_folds_them(here, client, case, row):
+    client.force_login(here.mona)
+    text = client.get(reverse("complaints_of_house", args=[here.laboratory.pk])).content.decode()
+    assert "1 complaint, 1 not closed, 1 of them serious." in text
+    assert "tell by" in text
+    assert "P-77" not in text
+    assert "Serious threat to public health: a material or a lot, lot R-7" in page(
+        client, here.mona, case, "case"
+    )
+
+
+def test_a_trace_leads_to_entering_one_and_counts_those_that_are_there(here, client, case, row):
+    lots.add(case=case, by=here.tomas, lot_of="base", lot="R-7", product="", note="")
+    client.force_login(here.tomas)
+    address = f"{reverse('lots', args=[here.laboratory.pk])}?lot=R-7"
+    text = client.get(address).content.decode()
+    assert f'href="{reverse("complaint_new", args=[case.code])}?lot=R-7"' in text
+    assert "1 complaint</a>" in text
+
+
+@needs.pango
+def test_the_paper_is_a_pdf(here, client, case, row):
+    client.force_login(here.dora)
+    answer = client.get(reverse("complaint_pdf", args=[case.code, row.pk]))
+    assert answer.content.startswith(b"%PDF")

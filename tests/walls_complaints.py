@@ -1,0 +1,37 @@
+"""Complaints behind the walls: who reads one, who enters one and who adds to it."""
+
+from __future__ import annotations
+
+from django.utils import timezone
+
+from labcases.models import Case, Complaint, User
+
+#: As in `tests/walls.py`.
+TABLE = """
+complaints                     GET    login     404    200 200 200 200 200 404     404
+complaints                     POST   login     405    405 405 405 405 405 405     405
+complaint_new                  GET    login     404    200 200 200 200 200 404     404
+complaint_new                  POST   login     404    422 422 422 422 422 404     404
+complaint                      GET    login     404    200 200 200 200 200 404     404
+complaint                      POST   login     404    422 422 422 422 422 404     404
+complaint_pdf                  GET    login     404    pdf pdf pdf pdf pdf 404     404
+complaint_pdf                  POST   login     405    405 405 405 405 405 405     405
+complaints_of_house:laboratory GET    login     404    404 404 200 200 200 404     404
+complaints_of_house:laboratory POST   login     405    405 405 405 405 405 405     405
+complaints_of_house:office     GET    login     404    200 200 404 404 404 404     404
+"""
+
+
+def told(case: Case, by: User) -> dict[str, int]:
+    """A complaint of the case behind the walls."""
+    row = Complaint.objects.create(
+        case=case,
+        by=by,
+        gravity="complaint",
+        text="It rocks.",
+        known_on=timezone.localdate(),
+        reporter="dentist",
+        concern="denture",
+        reported_from="office",
+    )
+    return {"complaint": row.pk, "complaint_pdf": row.pk}
