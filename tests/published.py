@@ -40,6 +40,10 @@ HOW_READ = {
 PLACES = {"gb-eng": "quoted", "strict": "computed"}
 
 
+#: Handbooks whose worked example was read where others restate it (``reference/quality.toml``).
+HANDBOOKS = {"individuals chart": "quoted"}
+
+
 def how_read(key):
     """How a source was read, whichever list has it; ``KeyError`` where none has."""
     return SOURCES[key].how_read if key in SOURCES else _of_the_product()[key]
@@ -53,7 +57,7 @@ def _of_the_product():
         found |= dict(_told(tomllib.loads((REFERENCE / name).read_text(encoding="utf-8"))))
     told = tomllib.loads((REFERENCE / "profiles.toml").read_text(encoding="utf-8"))
     places = (row["key"] for row in told["profiles"])
-    return found | dict.fromkeys(places, "read") | PLACES
+    return found | dict.fromkeys(places, "read") | PLACES | HANDBOOKS
 
 
 def _told(part):

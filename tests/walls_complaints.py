@@ -19,6 +19,11 @@ complaint_pdf                  POST   login     405    405 405 405 405 405 405  
 complaints_of_house:laboratory GET    login     404    404 404 200 200 200 404     404
 complaints_of_house:laboratory POST   login     405    405 405 405 405 405 405     405
 complaints_of_house:office     GET    login     404    200 200 404 404 404 404     404
+quality:laboratory             GET    login     404    404 404 200 403 200 404     404
+quality:laboratory             POST   login     405    405 405 405 405 405 405     405
+quality:office                 GET    login     404    404 404 404 404 404 404     404
+quality_csv                    GET    login     404    404 404 200 403 200 404     404
+quality_csv                    POST   login     405    405 405 405 405 405 405     405
 """
 
 

@@ -92,6 +92,7 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "keep the stage plan": frozenset({Role.MANAGER}),
     "trace lots": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
     "keep the curing cycles": frozenset({Role.TECHNICIAN, Role.MANAGER}),
+    "read the quality": frozenset({Role.TECHNICIAN, Role.MANAGER}),
 }
 
 OFFICE_ROLES = (Role.DENTIST, Role.FRONT_DESK)

@@ -70,6 +70,7 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "may_link": may_link,
         "in_charge": bool(roles or may_link),
         "keeps_stock": stock.may_keep(user, one),
+        "reads_quality": one.is_laboratory and access.may_in(user, "read the quality", one),
         "keeps_cycles": curing_cycles.may_keep(user, one),
         "kinds": one.tooth_sets.count(),
         "invitations": [

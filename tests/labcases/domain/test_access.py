@@ -326,6 +326,7 @@ IN_ORGANISATION = {
     "keep the stage plan": {Role.MANAGER},
     "trace lots": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
     "keep the curing cycles": {Role.TECHNICIAN, Role.MANAGER},
+    "read the quality": {Role.TECHNICIAN, Role.MANAGER},
 }
 
 
