@@ -24,6 +24,13 @@ quality:laboratory             POST   login     405    405 405 405 405 405 405  
 quality:office                 GET    login     404    404 404 404 404 404 404     404
 quality_csv                    GET    login     404    404 404 200 403 200 404     404
 quality_csv                    POST   login     405    405 405 405 405 405 405     405
+devices:laboratory             GET    login     404    404 404 403 200 200 404     404
+devices:laboratory             POST   login     405    405 405 405 405 405 405     405
+devices:office                 GET    login     404    404 404 404 404 404 404     404
+devices_csv                    GET    login     404    404 404 403 404 404 404     404
+devices_csv                    POST   login     405    405 405 405 405 405 405     405
+devices_pdf                    GET    login     404    404 404 403 404 404 404     404
+devices_pdf                    POST   login     405    405 405 405 405 405 405     405
 """
 
 

@@ -57,11 +57,11 @@ def of_houses(here: Any) -> dict[str, list[Any]]:
     found |= walls_curing.own_cycle(laboratory, here.tomas)
     found["curing_cycles:office"] = [office.pk]
     found |= {name: [laboratory.pk] for name in ("lots:laboratory", "lots_csv", "lots_pdf")}
-    found["quality_csv"] = [laboratory.pk]
+    found |= {name: [laboratory.pk] for name in ("quality_csv", "devices_csv", "devices_pdf")}
     found["lots:office"] = [office.pk]
     for name in (
         *("organisation", "organisation_change", "invite", "link_office"),
-        *("paper_office_new", "calendar", "complaints_of_house", "quality"),
+        *("paper_office_new", "calendar", "complaints_of_house", "quality", "devices"),
     ):
         found[f"{name}:office"] = [office.pk]
         found[f"{name}:laboratory"] = [laboratory.pk]

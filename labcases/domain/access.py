@@ -93,6 +93,7 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "trace lots": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
     "keep the curing cycles": frozenset({Role.TECHNICIAN, Role.MANAGER}),
     "read the quality": frozenset({Role.TECHNICIAN, Role.MANAGER}),
+    "list devices": frozenset({Role.FRONT_DESK, Role.MANAGER}),
 }
 
 OFFICE_ROLES = (Role.DENTIST, Role.FRONT_DESK)

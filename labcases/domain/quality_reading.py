@@ -80,7 +80,7 @@ def read(
         The key of the one office whose cases are wanted.
     """
     calendar = calendars.calendar_of(laboratory)
-    paths = _paths(laboratory, since, until, office)
+    paths = ways(laboratory, since, until, office)
     sent = [path for path in paths if _within(path.first(Stage.SENT), since, until)]
     gone = [path for path in paths if _within(path.last(Stage.DISPATCHED), since, until)]
     asked, missing = _asked(sent), _missing(sent)
@@ -112,7 +112,7 @@ def _within(day: date | None, since: date, until: date) -> bool:
     return day is not None and since <= day <= until
 
 
-def _paths(laboratory: Organisation, since: date, until: date, office: int | None) -> list[Path]:
+def ways(laboratory: Organisation, since: date, until: date, office: int | None) -> list[Path]:
     """The ways of the cases that moved in the period, each from its beginning."""
     moves = HistoryEntry.objects.filter(laboratory=laboratory, part="stage")
     moved = moves.filter(at__date__gte=since, at__date__lte=until).order_by().values("case")

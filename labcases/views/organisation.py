@@ -17,6 +17,7 @@ from labcases.domain import (
     access,
     calendars,
     curing_cycles,
+    devices,
     mounting,
     paper_offices,
     people,
@@ -71,6 +72,7 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "in_charge": bool(roles or may_link),
         "keeps_stock": stock.may_keep(user, one),
         "reads_quality": one.is_laboratory and access.may_in(user, "read the quality", one),
+        "lists_devices": access.may_in(user, "list devices", one) and bool(devices.asks(one)),
         "keeps_cycles": curing_cycles.may_keep(user, one),
         "kinds": one.tooth_sets.count(),
         "invitations": [

@@ -42,6 +42,7 @@ TITLES = {
     "complaints_of_house:laboratory": "Complaints",
     "complaints_of_house:office": "Complaints",
     "quality:laboratory": "Quality",
+    "devices:laboratory": "Devices of a period",
     "stock_file_choose": "Take a file into the tooth stock",
     "stock_file": "What the file would do",
     "bench": "Bench",

@@ -327,6 +327,7 @@ IN_ORGANISATION = {
     "trace lots": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
     "keep the curing cycles": {Role.TECHNICIAN, Role.MANAGER},
     "read the quality": {Role.TECHNICIAN, Role.MANAGER},
+    "list devices": {Role.FRONT_DESK, Role.MANAGER},
 }
 
 

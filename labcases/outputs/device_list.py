@@ -1,0 +1,84 @@
+"""The list of the devices of a period as a file and as a paper. Never a patient's name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from typing import Any
+
+from django.conf import settings
+from django.utils import timezone
+
+from labcases import codes
+from labcases.domain import devices
+from labcases.domain.devices import Device
+from labcases.models import Organisation, User
+from labcases.outputs import csv_file
+from labcases.outputs.pdf import render_pdf
+from labcases.reference.devices import caution
+from labcases.templatetags.units import long_date
+
+HEAD = (
+    *("Device", "What", "Patient code", "Office", "Dispatched on", "Delivered on"),
+    *("Statement", "Drawn up on"),
+)
+
+
+def rows(found: Iterable[Device]) -> list[dict[str, Any]]:
+    return [{"one": one, "code": codes.grouped(one.code)} for one in found]
+
+
+def summary(found: Sequence[Device]) -> str:
+    """How many, and how many of them have no statement, in one sentence."""
+    count = len(found)
+    lacking = sum(one.statement is None for one in found)
+    said = f"{count} device{'' if count == 1 else 's'} dispatched"
+    return f"{said}; {lacking} without a statement." if lacking else f"{said}."
+
+
+def content(found: Iterable[Device]) -> bytes:
+    """The bytes of the file."""
+    return csv_file.written(
+        HEAD,
+        (
+            [
+                one.code,
+                one.what,
+                one.patient_code,
+                one.office,
+                one.dispatched_on.isoformat(),
+                one.delivered_on.isoformat() if one.delivered_on else "",
+                str(one.statement or "none"),
+                one.stated_on.isoformat() if one.stated_on else "",
+            ]
+            for one in found
+        ),
+    )
+
+
+def pdf(
+    laboratory: Organisation, found: Sequence[Device], *, since: date, until: date, by: User
+) -> bytes:
+    """The paper.
+
+    Raises
+    ------
+    labcases.outputs.pdf.PdfOff
+        This machine cannot make PDFs.
+    """
+    context = {
+        "laboratory": laboratory,
+        "rows": rows(found),
+        "summary": summary(found),
+        "since": since,
+        "until": until,
+        "asks": devices.asks(laboratory),
+        "caution": caution(),
+        "printed_at": timezone.now(),
+        "printed_by": by.full_name,
+        "demo": bool(settings.DEMO),
+        "title": f"Devices, {long_date(since)} to {long_date(until)}",
+    }
+    return render_pdf(
+        template="outputs/device_list.html", context=context, size=str(laboratory.paper_size)
+    )
