@@ -120,3 +120,35 @@ def test_a_lot_is_added_and_struck_out_at_the_release(here, client, case):
         "Struck out by Tomas Abelard"
         in client.get(reverse("release", args=[case.code])).content.decode()
     )
+
+
+@pytest.fixture
+def made(here):
+    """A case after processing, with a lot on its cast and a liner in its reviews."""
+    case = here.walk().to(Stage.REMOUNT)
+    case.casts.create(arch="upper", kind="master", lot="G 4/1", by=here.tomas)
+    return case
+
+
+@pytest.mark.parametrize(
+    ("page", "lot"),
+    [("casts", "G%204%2F1"), ("teeth", "T-118"), ("processing", "L-2291"), ("handoff", "L-2291")],
+)
+def test_lots_lead_to_their_cases_where_they_are_shown_for_the_laboratory_only(
+    here, client, made, page, lot
+):
+    way = f'href="{reverse("lots", args=[here.laboratory.pk])}?lot={lot}"'
+    address = reverse(page, args=[made.code])
+    assert way in read(client, here.tomas, address).content.decode()
+    assert reverse("lots", args=[here.laboratory.pk]) not in (
+        read(client, here.dora, address).content.decode()
+    )
+
+
+def test_lots_of_the_stock_lead_to_their_cases(here, client):
+    here.laboratory.tooth_sets.create(
+        **{"line": "Tarn", "mould": "T2", "arch": "upper", "part": "anterior"},
+        **{"shade": "B2", "material": "resin", "lot": "T-9", "count": 1},
+    )
+    text = read(client, here.lena, reverse("stock", args=[here.laboratory.pk])).content.decode()
+    assert f'href="{reverse("lots", args=[here.laboratory.pk])}?lot=T-9"' in text
