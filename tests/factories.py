@@ -180,7 +180,7 @@ HOUSES = ("laboratory", "office", "other_office", "other_laboratory")
 def _people() -> dict[str, int]:
     """Make everyone, and say under which key each stands."""
     laboratory = OrganisationFactory(name="Tarn Lane Laboratory", kind=OrganisationKind.LABORATORY)
-    office = OrganisationFactory(name="Ferry Street Office")
+    office = OrganisationFactory(name="Ferry Street Office", emergency_telephone="01632 960 100")
     other_office = OrganisationFactory(name="Hollins Office")
     other_laboratory = OrganisationFactory(
         name="Quarry Laboratory", kind=OrganisationKind.LABORATORY

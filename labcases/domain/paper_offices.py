@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from django.db import transaction
 from django.utils import timezone
 
-from labcases.domain import access, house_history, people
+from labcases.domain import access, after_care, house_history, people
 from labcases.enums import Notation, OrganisationKind, Role
 from labcases.models import Invitation, OfficeLink, Organisation, PaperDentist, User
 
@@ -47,6 +47,7 @@ def add(
     notation: Notation,
     profile: str,
     dentists: Iterable[Mapping[str, str]],
+    emergency_telephone: str = "",
     by: User,
 ) -> Organisation:
     """Enter an office that sends paper, and link it at once."""
@@ -58,6 +59,7 @@ def add(
             notation=notation,
             paper_size=laboratory.paper_size,
             profile=profile,
+            emergency_telephone=after_care.telephone(emergency_telephone),
         )
         OfficeLink.objects.create(office=office, laboratory=laboratory)
         _name(office, dentists)
@@ -80,6 +82,7 @@ def change(
     notation: Notation,
     profile: str,
     dentists: Iterable[Mapping[str, str]],
+    emergency_telephone: str | None = None,
     by: User,
 ) -> Organisation:
     """Correct what stands for an office on paper.
@@ -98,6 +101,7 @@ def change(
             notation=notation,
             paper_size=office.paper_size,  # type: ignore[arg-type]
             profile=profile,
+            emergency_telephone=emergency_telephone,
             by=by,
         )
         office.paper_dentists.all().delete()

@@ -15,6 +15,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from labcases.domain import access, house_history, profiles, shades
+from labcases.domain import after_care as after_care_sheet
 from labcases.enums import Notation, OrganisationKind, PaperSize, Role
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
 
@@ -276,18 +277,20 @@ def change_organisation(
     records_agree_mm: Decimal | None = None,
     foil_um: int | Decimal | None = None,
     base_min_mm: Decimal | EllipsisType | None = ...,
+    emergency_telephone: str | None = None,
+    after_care: str | None = None,
     by: User,
 ) -> Organisation:
     """Correct what stands on papers; everything counts from the next page on.
 
-    Shade systems of an office, and the limits that a laboratory verifies mountings by, stay as
-    they are where nothing is given. The least base can be taken out again: it stays only where it
-    is not named.
+    Shade systems, telephone and after-care text of an office, and the limits that a laboratory
+    verifies mountings by, stay as they are where nothing is given. The least base can be taken out
+    again: it stays only where it is not named.
 
     Raises
     ------
     ValueError
-        There is no such profile, or the shade systems cannot be read.
+        There is no such profile, or shade systems, telephone or after-care text cannot be read.
     """
     if profile and profile not in profiles.profiles():
         raise ValueError(f"There is no profile {profile!r}. Choose one of the list, or none.")
@@ -301,6 +304,11 @@ def change_organisation(
     if shade_systems is not None:
         shades.read(shade_systems)
         values["shade_systems"] = shade_systems
+    if emergency_telephone is not None:
+        values["emergency_telephone"] = after_care_sheet.telephone(emergency_telephone)
+    if after_care is not None:
+        after_care_sheet.read(after_care)
+        values["after_care"] = after_care
     if records_agree_mm is not None:
         values["records_agree_mm"] = records_agree_mm
     if foil_um is not None:

@@ -9,11 +9,20 @@ from crispy_forms.helper import FormHelper
 from crispy_forms.layout import Submit
 from django import forms
 
-from labcases.domain import profiles, shades
+from labcases.domain import after_care, profiles, shades
+from labcases.domain.after_care import HOW as HOW_AFTER_CARE
 from labcases.domain.shades import HOW
 from labcases.enums import Notation, PaperSize, Role
 from labcases.forms.fields import MeasureField
 from labcases.models import Organisation
+
+
+def dialled(typed: str) -> str:
+    """A telephone number, or why it is none."""
+    try:
+        return after_care.telephone(typed)
+    except after_care.NotRead as refused:
+        raise forms.ValidationError(str(refused)) from None
 
 
 class InviteForm(forms.Form):
@@ -73,6 +82,22 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
         help_text=f"A line a system. {HOW} A prescription cannot be signed with a code that its "
         "system has not; systems that are not listed are not checked.",
     )
+    emergency_telephone = forms.CharField(
+        label="Telephone for emergencies",
+        required=False,
+        max_length=40,
+        widget=forms.TextInput(attrs={"autocomplete": "off", "class": "medium"}),
+        help_text="Where your patients call after surgery, also at night. It stands on the "
+        "after-care sheet, which does not print without it.",
+    )
+    after_care = forms.CharField(
+        label="After-care text of the office",
+        required=False,
+        max_length=6000,
+        widget=forms.Textarea(attrs={"rows": 8}),
+        help_text=f"Left empty, the sheet carries the text that is built in. {HOW_AFTER_CARE} "
+        "Name no patient here.",
+    )
     records_agree_mm = MeasureField(
         unit="mm",
         bounds=("0.05", "1"),
@@ -109,7 +134,7 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
 
     #: What is asked of one kind of house only.
     only: ClassVar[dict[str, tuple[str, ...]]] = {
-        "office": ("shade_systems",),
+        "office": ("shade_systems", "emergency_telephone", "after_care"),
         "laboratory": ("records_agree_mm", "foil_um"),
     }
 
@@ -117,7 +142,8 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
         model = Organisation
         fields = (
             *("name", "address", "notation", "paper_size", "profile"),
-            *("shade_systems", "records_agree_mm", "foil_um", "base_min_mm"),
+            *("shade_systems", "emergency_telephone", "after_care"),
+            *("records_agree_mm", "foil_um", "base_min_mm"),
         )
         labels = {
             "name": "Name",
@@ -146,6 +172,17 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
         try:
             shades.read(text)
         except shades.NotRead as refused:
+            raise forms.ValidationError(str(refused)) from None
+        return text
+
+    def clean_emergency_telephone(self) -> str:
+        return dialled(self.cleaned_data["emergency_telephone"])
+
+    def clean_after_care(self) -> str:
+        text = str(self.cleaned_data["after_care"]).strip()
+        try:
+            after_care.read(text)
+        except after_care.NotRead as refused:
             raise forms.ValidationError(str(refused)) from None
         return text
 

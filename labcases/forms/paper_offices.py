@@ -10,6 +10,7 @@ from django import forms
 
 from labcases.domain import profiles
 from labcases.enums import Notation
+from labcases.forms.organisation import dialled
 from labcases.models import Organisation
 
 FEWEST_ROWS = 3
@@ -35,6 +36,13 @@ class PaperOfficeForm(forms.Form):
         choices=Notation.choices,
         widget=forms.RadioSelect,
         error_messages={"required": "Say which tooth numbers the office writes."},
+    )
+    emergency_telephone = forms.CharField(
+        label="Its telephone for emergencies",
+        required=False,
+        max_length=40,
+        widget=forms.TextInput(attrs={"autocomplete": "off", "class": "medium"}),
+        help_text="As the office gives it to its patients. No after-care sheet prints without it.",
     )
     profile = forms.ChoiceField(
         label="Profile: what the law of its place asks",
@@ -71,6 +79,9 @@ class PaperOfficeForm(forms.Form):
         self.helper = FormHelper()
         self.helper.add_input(Submit("go", button))
 
+    def clean_emergency_telephone(self) -> str:
+        return dialled(self.cleaned_data["emergency_telephone"])
+
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         for row in range(1, self.rows + 1):
@@ -86,6 +97,7 @@ class PaperOfficeForm(forms.Form):
             "address": told["address"],
             "notation": Notation(told["notation"]),
             "profile": told["profile"],
+            "emergency_telephone": told["emergency_telephone"],
             "dentists": [
                 {"name": told[f"dentist_{row}"], "licence_number": told[f"licence_{row}"]}
                 for row in range(1, self.rows + 1)
@@ -100,6 +112,7 @@ def _stored(office: Organisation) -> dict[str, str]:
         "address": office.address,
         "notation": str(office.notation),
         "profile": office.profile,
+        "emergency_telephone": office.emergency_telephone,
     }
     for row, one in enumerate(office.paper_dentists.all(), start=1):
         told |= {f"dentist_{row}": one.name, f"licence_{row}": one.licence_number}

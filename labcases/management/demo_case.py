@@ -45,16 +45,19 @@ PEOPLE = (
     ("Marit Osei", "marit", LABORATORY, (Role.MANAGER, Role.TECHNICIAN)),
 )
 
-#: Invented like everything else; the profiles are of two places, so that a page shows what each
+#: Invented like everything else, with telephone numbers that are kept free for stories (from
+#: memory); the profiles are of two places, so that a page shows what each
 #: of them asks for.
 PLACES: dict[str, dict[str, Any]] = {
     OFFICE: {
         "address": "4 Foxglove Lane, Brindlemouth",
+        "emergency_telephone": "01632 960 142",
         "profile": "eu",
         "shade_systems": "office tabs, set of 16: A2, A3, B2, B3\ngreen box: 1 light, 2, 3 dark",
     },
     SECOND_OFFICE: {
         "address": "19 Harbour Bridge, Port Ansel",
+        "emergency_telephone": "01632 960 185",
         "profile": "us-mt",
         "notation": Notation.UNIVERSAL,
     },

@@ -49,6 +49,10 @@ class Organisation(models.Model):
     """What the law of its place asks: a key of ``domain/profiles.py``, or none chosen."""
     shade_systems = models.TextField(max_length=4000, blank=True)
     """An office's own shade systems, a line each; ``domain/shades.py`` reads it."""
+    emergency_telephone = models.CharField("telephone for emergencies", max_length=40, blank=True)
+    """Where patients of an office call after surgery; no after-care sheet prints without it."""
+    after_care = models.TextField("after-care text", max_length=6000, blank=True)
+    """An office's own text for its patients; ``domain/after_care.py`` reads it."""
     # What a laboratory verifies mountings by: common practice, no source, and its own to change.
     records_agree_mm = mm(default=Decimal("0.3"))
     foil_um = models.PositiveSmallIntegerField(default=8)

@@ -25,7 +25,7 @@ from labcases.domain.bundle import (
 from labcases.domain.case_rows import Plain
 from labcases.models import Attachment, Case, HistoryEntry, User
 from labcases.outputs import bundle_tables, teeth_csv
-from labcases.outputs.papers import PAPERS
+from labcases.outputs.papers import PAPERS, NotPrinted
 from labcases.outputs.pdf import PdfOff
 from labcases.pdf_support import pdf_problem
 
@@ -180,7 +180,7 @@ def _papers(
         asked = size if size in paper.sizes else paper.sizes[0]
         try:
             made = paper.pdf(case, by=by, notation=notation, size=asked)
-        except PdfOff as off:
+        except (PdfOff, NotPrinted) as off:
             left_out.append(_apart(what, str(off)))
             continue
         writer.add(f"papers/{paper.slug}.pdf", [made])

@@ -6,9 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from labcases.domain import after_care
 from labcases.enums import PaperKind, PaperSize
 from labcases.models import Case, User
 from labcases.outputs import (
+    after_care_sheet,
     box_label,
     final_wax_sheet,
     handoff_sheet,
@@ -24,6 +26,10 @@ from labcases.outputs import (
 from labcases.outputs.pdf import render_pdf
 
 
+class NotPrinted(Exception):
+    """A paper lacks what it must not go out without; the text says where that is entered."""
+
+
 @dataclass(frozen=True)
 class Paper:
     kind: PaperKind
@@ -32,8 +38,19 @@ class Paper:
     build: Callable[..., dict[str, Any]]
     goes_with: str
     sizes: tuple[str, ...] = tuple(str(size) for size in PaperSize)
+    why_not: Callable[[Case], str] = lambda _case: ""
+    """Why it is not made for a case, in words; empty where it is."""
 
     def context(self, case: Case, *, by: User, notation: str) -> dict[str, Any]:
+        """What its template shows.
+
+        Raises
+        ------
+        NotPrinted
+            It lacks what it must not go out without.
+        """
+        if reason := self.why_not(case):
+            raise NotPrinted(reason)
         return self.build(case, by=by, notation=notation)
 
     def pdf(self, case: Case, *, by: User, notation: str, size: str) -> bytes:
@@ -43,6 +60,8 @@ class Paper:
         ------
         labcases.outputs.pdf.PdfOff
             This machine cannot make PDFs.
+        NotPrinted
+            It lacks what it must not go out without.
         """
         context = self.context(case, by=by, notation=notation)
         return render_pdf(
@@ -101,6 +120,14 @@ PAPERS: dict[str, Paper] = {
             statement_sheet.TEMPLATE,
             statement_sheet.build_context,
             "goes with the denture where the place asks for it, and a copy is kept",
+        ),
+        Paper(
+            PaperKind.AFTER_CARE,
+            "after-care",
+            after_care_sheet.TEMPLATE,
+            after_care_sheet.build_context,
+            "goes home with the patient after the delivery",
+            why_not=after_care.why_not,
         ),
         Paper(
             PaperKind.INCIDENT,

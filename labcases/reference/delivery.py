@@ -12,11 +12,21 @@ from labcases.reference.remount import ToMind
 
 
 @dataclass(frozen=True)
+class AfterCareLine:
+    """A sentence for the patient, and how its source was read. The key never changes."""
+
+    key: str
+    text: str
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
 class AfterCare:
     """A part of the sheet for the patient; each line with its source."""
 
     title: str
-    lines: tuple[ToMind, ...]
+    lines: tuple[AfterCareLine, ...]
 
 
 @cache
@@ -39,7 +49,7 @@ def cautions(at: str) -> tuple[ToMind, ...]:
 def after_care() -> tuple[AfterCare, ...]:
     """What the sheet says where the office has not written its own."""
     return tuple(
-        AfterCare(part["title"], tuple(_told(row, part["title"]) for row in part["lines"]))
+        AfterCare(part["title"], tuple(_line(row) for row in part["lines"]))
         for part in read("delivery.toml")["aftercare"]
     )
 
@@ -52,3 +62,8 @@ def _pauses(which: str) -> tuple[Pause, ...]:
 def _told(row: dict[str, Any], at: str) -> ToMind:
     source = read("delivery.toml")["sources"][row["source"]]
     return ToMind(at, row["text"], source["text"], source["mark"])
+
+
+def _line(row: dict[str, Any]) -> AfterCareLine:
+    source = read("delivery.toml")["sources"][row["source"]]
+    return AfterCareLine(row["key"], row["text"], source["text"], source["mark"])

@@ -8,11 +8,11 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest
 from django.urls import reverse
 
-from labcases.domain import access
+from labcases.domain import access, paper_offices, people
 from labcases.domain.gates import Missing
 from labcases.enums.wax import WaxList
 from labcases.forms.prescription import STEP_OF
-from labcases.models import Case, User
+from labcases.models import Case, Organisation, User
 
 # Where a missing thing is mended: the part that a gate names -> the URL's name.
 PAGES = {
@@ -53,6 +53,15 @@ PAGES = {
     "teeth": "teeth",
     "try_in": "try_in",
 }
+
+
+def office_form(user: User, office: Organisation) -> str:
+    """Where a person changes what stands for an office; empty for who may not."""
+    if paper_offices.may_change(user, office):
+        return reverse("paper_office", args=[office.pk])
+    if people.roles_to_invite(user, office):
+        return reverse("organisation_change", args=[office.pk])
+    return ""
 
 
 WAX_LISTS = {f"wax_{which.value}": which.value for which in WaxList}

@@ -11,7 +11,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import delivered, disinfecting
+from labcases.domain import after_care, delivered, disinfecting
 from labcases.domain import delivery as delivering
 from labcases.domain.stages import Refused
 from labcases.forms.delivery import ArrivalForm, DeliveryForm, SettleForm, SurgeryForm
@@ -20,7 +20,7 @@ from labcases.outputs import tryin_view
 from labcases.reference.delivery import arrival_checklist, cautions, delivery_checklist
 from labcases.views import _conflict
 from labcases.views._head import head_context
-from labcases.views._lookup import case_for, notation_for, person
+from labcases.views._lookup import case_for, notation_for, office_form, person
 from labcases.views._part import Part, part_page
 
 RECORD = "record a delivery"
@@ -66,6 +66,8 @@ def _beside_delivery(case: Case, user: User) -> dict[str, Any]:
         "notation": notation_for(user, case),
         "current": {"pauses": pauses} if row.answers else None,
         "cautions": cautions("delivery"),
+        "after_care_lacks": after_care.why_not(case),
+        "office_form": office_form(user, case.office),
         "due": due,
         "settle": SettleForm() if due else None,
     }

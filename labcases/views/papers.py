@@ -8,13 +8,14 @@ from django.views.decorators.http import require_GET
 
 from labcases.domain import access
 from labcases.enums import PaperKind
+from labcases.models import Case
 from labcases.outputs import box_label
 from labcases.outputs import paper as paper_parts
-from labcases.outputs.papers import PAPERS, Paper
+from labcases.outputs.papers import PAPERS, NotPrinted, Paper
 from labcases.outputs.pdf import PdfOff
 from labcases.pdf_support import pdf_problem
 from labcases.views._head import head_context
-from labcases.views._lookup import case_for, person
+from labcases.views._lookup import case_for, office_form, person
 
 
 def _wanted(kind: str) -> Paper:
@@ -42,9 +43,13 @@ def paper(request: HttpRequest, code: str, kind: str) -> HttpResponse:
     user = person(request)
     wanted = _wanted(kind)
     notation, _size = paper_parts.reader(user, case, access.organisations(user))
+    try:
+        shown = wanted.context(case, by=user, notation=notation)
+    except NotPrinted as refused:
+        return _refused(request, case, wanted, refused)
     context = {
         **head_context(case, user),
-        **wanted.context(case, by=user, notation=notation),
+        **shown,
         "shown": wanted,
         "pdf_problem": pdf_problem(),
     }
@@ -63,6 +68,8 @@ def paper_pdf(request: HttpRequest, code: str, kind: str) -> HttpResponse:
         raise Http404
     try:
         document = wanted.pdf(case, by=user, notation=notation, size=asked)
+    except NotPrinted as refused:
+        return _refused(request, case, wanted, refused)
     except PdfOff:
         context = {
             **head_context(case, user),
@@ -76,3 +83,15 @@ def paper_pdf(request: HttpRequest, code: str, kind: str) -> HttpResponse:
         content_type="application/pdf",
         headers={"Content-Disposition": f'inline; filename="{name}"'},
     )
+
+
+def _refused(request: HttpRequest, case: Case, wanted: Paper, why: NotPrinted) -> HttpResponse:
+    """What the paper lacks, with the way to where it is entered for who may enter it."""
+    user = person(request)
+    context = {
+        **head_context(case, user),
+        "shown": wanted,
+        "refusal": str(why),
+        "office_form": office_form(user, case.office),
+    }
+    return render(request, "papers/refused.html", context, status=409)

@@ -280,6 +280,36 @@ class TestChange:
         assert '<th scope="row">Blue box</th><td>a, b</td>' in shown
         assert "Mountings are verified" not in shown
 
+    def test_an_office_enters_its_telephone_and_a_text_of_its_own(self, client):
+        here = world()
+        pk = here.office.pk
+        told = {"emergency_telephone": " 01632  960 177", "after_care": "Tonight\nSleep well."}
+        answer = post(client, here.dora, "organisation_change", pk, **self.OFFICE, **told)
+        assert answer.status_code == 302
+        shown = text(page(client, here.farah, "organisation", pk))
+        assert "Telephone for emergencies: 01632 960 177." in shown
+        assert "The sheet carries the text of the office." in shown
+        history = text(page(client, here.farah, "house_history", pk))
+        assert "telephone for emergencies: 01632 960 100 → 01632 960 177" in history
+
+    @pytest.mark.parametrize(
+        ("told", "words"),
+        [
+            ({"emergency_telephone": "ring twice"}, "“ring twice” cannot be dialled."),
+            ({"after_care": "Tonight"}, "Nothing stands below the heading “Tonight”."),
+        ],
+    )
+    def test_what_no_sheet_can_carry_is_refused_and_stays_in_its_box(self, client, told, words):
+        here = world()
+        answer = post(
+            *(client, here.dora, "organisation_change", here.office.pk), **self.OFFICE, **told
+        )
+        assert answer.status_code == 422
+        assert words in text(answer)
+        assert next(iter(told.values())) in text(answer)
+        here.office.refresh_from_db()
+        assert here.office.emergency_telephone == "01632 960 100"
+
     def test_lines_that_name_no_codes_are_refused_and_stay_in_the_box(self, client):
         here = world()
         listed = {"shade_systems": "Green box"}

@@ -121,3 +121,17 @@ def test_the_link_is_withdrawn_by_the_manager_who_made_it(here, office):
 
 def test_an_office_whose_people_log_in_is_none_of_these(here):
     assert logged_in(here.mona).get(f"/paper-offices/{here.office.pk}/").status_code == 404
+
+
+def test_the_manager_enters_the_telephone_that_the_office_gives_its_patients(here, office):
+    mona = logged_in(here.mona)
+    url = f"/paper-offices/{office.pk}/"
+    refused = mona.post(url, {**TOLD, "emergency_telephone": "by night"})
+    assert refused.status_code == 422
+    assert "“by night” cannot be dialled." in text_of(refused)
+
+    assert mona.post(url, {**TOLD, "emergency_telephone": "01632 960 155"}).status_code == 302
+
+    office.refresh_from_db()
+    assert office.emergency_telephone == "01632 960 155"
+    assert 'value="01632 960 155"' in mona.get(url).text

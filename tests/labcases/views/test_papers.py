@@ -6,6 +6,7 @@ import pytest
 from pypdf import PdfReader
 
 from labcases.enums import PaperSize, Stage
+from labcases.models import Organisation
 from labcases.outputs import pdf
 from labcases.views import papers as views
 from tests import needs
@@ -98,3 +99,49 @@ def test_without_pango_the_screen_still_shows_and_names_the_package(
     answer = client.get(f"/cases/{case.code}/papers/lab-slip.pdf")
     assert answer.status_code == 503
     assert "Install libpango-1.0-0." in answer.text
+
+
+class TestWithoutATelephone:
+    """No after-care sheet goes out without a number to call."""
+
+    @pytest.fixture
+    def silent(self, cast, case):
+        Organisation.objects.filter(pk=cast.office.pk).update(emergency_telephone="")
+        return case
+
+    @pytest.mark.parametrize("ending", ["after-care/", "after-care.pdf"])
+    def test_screen_and_pdf_are_refused_and_say_where_it_is_entered(
+        self, client, cast, silent, ending
+    ):
+        client.force_login(cast.dora)
+
+        answer = client.get(f"/cases/{silent.code}/papers/{ending}")
+
+        assert answer.status_code == 409
+        assert "Ferry Street Office has entered no telephone for emergencies" in answer.text
+        assert f'href="/organisations/{cast.office.pk}/change/"' in answer.text
+
+    def test_who_may_not_enter_it_is_offered_no_button(self, client, cast, silent):
+        client.force_login(cast.tomas)
+
+        page = client.get(f"/cases/{silent.code}/papers/after-care/").text
+
+        assert "Enter it on the page of the office, under Change" in page
+        assert "Enter the telephone for emergencies" not in page
+
+    def test_the_page_of_the_delivery_says_it_beforehand(self, client, cast, silent):
+        client.force_login(cast.dora)
+
+        page = client.get(f"/cases/{silent.code}/delivery/").text
+
+        assert "has entered no telephone for emergencies" in page
+        assert "Enter it now" in page
+
+
+def test_the_page_of_the_delivery_leads_to_the_after_care_sheet(client, cast, case):
+    client.force_login(cast.dora)
+
+    page = client.get(f"/cases/{case.code}/delivery/").text
+
+    assert f'href="/cases/{case.code}/papers/after-care/"' in page
+    assert "no telephone" not in page
