@@ -48,8 +48,8 @@ class TestList:
         on_shelf(cast, BACK)
 
         assert (
-            "Alder 20 S Upper, posterior teeth cusps 20 deg B2, resin P-08 Cases with it : lot P-08 "
-            "30 mm drawer 5 1" in text_of(listed(cast.tomas, cast))
+            "Alder 20 S Upper, posterior teeth cusps 20 deg B2, resin P-08 Cases with it : lot "
+            "P-08 30 mm drawer 5 1" in text_of(listed(cast.tomas, cast))
         )
 
     def test_filters_stand_in_the_address(self, cast):

@@ -1,5 +1,6 @@
 """Cautions of a tooth material against what it meets."""
 
+import re
 from itertools import product
 
 import pytest
@@ -8,6 +9,7 @@ from occlusion.errors import BadRequest
 from occlusion.selection import material_against
 from occlusion.selection.materials import ANY_MATERIAL, ANY_OPPONENT, CAUTIONS
 from occlusion.sources import HOW_READ
+from tests import published
 
 
 def codes(material, opponent, **rest):
@@ -75,3 +77,22 @@ def test_an_unknown_material_or_opponent_is_refused():
         material_against(material="gold", opponent="enamel")
     with pytest.raises(BadRequest, match="enamel, porcelain, acrylic, composite, metal"):
         material_against(material="acrylic", opponent="gums")
+
+
+@published.each("wear_figures")
+def test_figures_of_wear_stand_in_the_cautions_as_they_were_printed(row):
+    (found,) = [one for one in CAUTIONS if one.code == row["caution"]]
+
+    assert found.source == row["key"]
+    assert row["words"] in found.text
+    figures = re.findall(r"\d+\.?\d*(?=[ )])", row["words"])
+    assert float(figures[int(row["place"])]) == float(row["expected"])
+
+
+def test_about_ten_times_is_what_the_figures_of_the_two_resins_say():
+    """Own arithmetic from 0.249, 0.206 and 0.022 mm3: 11.3 and 9.4 times."""
+    (found,) = [one for one in CAUTIONS if one.code == "resin_yields_to_enamel"]
+    first, second, enamel = (float(text) for text in re.findall(r"\d\.\d{3}", found.text))
+
+    assert (first / enamel, second / enamel) == pytest.approx((11.3, 9.4), abs=0.05)
+    assert "about ten times" in found.text
