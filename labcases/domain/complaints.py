@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from labcases.domain import access, history, profiles
 from labcases.enums import Side
@@ -168,6 +168,20 @@ def of_house(user: User, house: Organisation) -> list[Told]:
     return sorted(found, key=lambda one: (one.closed, not one.grave))
 
 
+def open_to(user: User) -> list[Told]:
+    """Complaints that are not closed, of every case that a person sees: the gravest first."""
+    last = ComplaintEntry.objects.filter(
+        complaint=OuterRef("pk"), act__in=(ComplaintAct.CLOSED, ComplaintAct.AGAIN)
+    ).order_by("-id")
+    rows = Complaint.objects.filter(case__in=access.visible_cases(user)).annotate(
+        last=Subquery(last.values("act")[:1])
+    )
+    standing = rows.filter(Q(last__isnull=True) | Q(last=ComplaintAct.AGAIN))
+    standing = standing.select_related("case__office", "case__laboratory")
+    found = [told(row) for row in standing.prefetch_related("entries").order_by("-id")]
+    return sorted(found, key=lambda one: not one.grave)
+
+
 def _of(user: User, house: Organisation) -> QuerySet[Complaint]:
     mine = access.visible_cases(user).filter(Q(office=house) | Q(laboratory=house))
     return Complaint.objects.filter(case__in=mine)
@@ -182,6 +196,12 @@ def by_case(cases: Iterable[int]) -> dict[int, int]:
 
 
 # -- whom to tell -------------------------------------------------------------------------------
+
+
+def first_due(one: Told) -> date | None:
+    """The earliest day by which somebody is to be told, as long as nobody was."""
+    days = [due.latest for due in whom_to_tell(one) if due.latest]
+    return None if one.told or one.closed else min(days, default=None)
 
 
 @dataclass(frozen=True)

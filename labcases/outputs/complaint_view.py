@@ -29,14 +29,8 @@ def line(one: Told) -> dict[str, Any]:
         "glyph": GLYPHS[one.state.value],
         "state": one.state.label,
         "outcome": one.outcome,
-        "first_due": _first_due(one),
+        "first_due": complaints.first_due(one),
     }
-
-
-def _first_due(one: Told) -> Any:
-    """The earliest day by which somebody is to be told, while nobody was."""
-    days = [due.latest for due in complaints.whom_to_tell(one) if due.latest]
-    return min(days, default=None) if not one.told and not one.closed else None
 
 
 def build_context(one: Told) -> dict[str, Any]:

@@ -13,18 +13,28 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from labcases.domain import access, calendars, differences, people, queries, tooth_dates, transit
+from labcases.domain import (
+    access,
+    calendars,
+    complaints,
+    differences,
+    people,
+    queries,
+    tooth_dates,
+    transit,
+)
 from labcases.domain import box as boxes
 from labcases.domain import desk as day_list
 from labcases.domain import incident_reading as incidents
 from labcases.domain import question as questions
+from labcases.domain.complaints import Told
 from labcases.domain.desk import DayEntry, Wait
 from labcases.domain.incident_reading import Report
 from labcases.domain.queries import Line
 from labcases.enums import BoxDirection, Side, Stage
 from labcases.forms.dates import EARLIEST_YEAR, LATEST_YEAR, read_date
 from labcases.models import Box, User
-from labcases.templatetags.units import due_date, long_time
+from labcases.templatetags.units import due_date, long_date, long_time
 from labcases.views._lookup import person
 
 WEEK = 7
@@ -91,7 +101,9 @@ def desk(request: HttpRequest) -> HttpResponse:
     asked, refusal = _asked(request, today)
     start = asked - timedelta(days=asked.weekday())
     reports = incidents.open_to(user)
-    every = queries.open_lines(user, also=[one.row.case_id for one in reports if one.new])
+    told = complaints.open_to(user)
+    news = [one.row.case_id for one in reports if one.new]
+    every = queries.open_lines(user, also=[*news, *(one.row.case_id for one in told)])
     lines = [row for row in every if row.case.is_open]
     offices = {one.pk for one in people.offices(user)}
     waits = [_wait(row, offices) for row in day_list.waits(lines)]
@@ -116,6 +128,7 @@ def desk(request: HttpRequest) -> HttpResponse:
             _unread(row, offices, unread[row.case.pk]) for row in lines if row.case.pk in unread
         ],
         "incidents": _incidents(reports, every, offices),
+        "complaints": _complaints(told, every, offices),
         "waits_for_office": [shown for side, shown in waits if side == Side.OFFICE],
         "waits_for_laboratory": [shown for side, shown in waits if side == Side.LABORATORY],
         "on_hold": [
@@ -246,6 +259,18 @@ def _incidents(reports: list[Report], lines: list[Line], offices: set[int]) -> l
         )
         for one in sorted(shown, key=lambda one: not one.new)
     ]
+
+
+def _complaints(told: list[Told], lines: list[Line], offices: set[int]) -> list[Shown]:
+    """Complaints that are not closed, also of cases that have ended, with the day to tell by."""
+    of_case = {row.case.pk: row for row in lines}
+    found = []
+    for one in told:
+        due = complaints.first_due(one)
+        by = f" Tell by {due_date(due)} at the latest." if due else ""
+        text = f"{one.gravity.label}, known since {long_date(one.row.known_on)}.{by}"
+        found.append(_plain(of_case[one.row.case_id], offices, text, "complaints"))
+    return found
 
 
 def _dateless(row: Line, offices: set[int]) -> Shown:

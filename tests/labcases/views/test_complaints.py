@@ -137,6 +137,25 @@ def test_the_house_lists_them_and_the_case_page_folds_them(here, client, case, r
     )
 
 
+def test_the_desk_of_both_houses_says_what_is_open_and_by_when_somebody_is_told(
+    here, client, case, row
+):
+    type(case).objects.filter(pk=case.pk).update(stage=Stage.CLOSED)
+    for person in (here.mona, here.farah):
+        client.force_login(person)
+        text = plain(client.get(reverse("desk")).content)
+        assert "known since 04-Mar-2026. Tell by Fri 06-Mar-2026 at the latest." in text
+    client.force_login(here.olga)
+    assert "Tell by" not in client.get(reverse("desk")).content.decode()
+    closed = {"act": "closed", "happened_on": VALUES["known_on"], "outcome": "mistake"}
+    complaints.add(complaint=row, by=here.mona, values=closed)
+    client.force_login(here.mona)
+    assert "known since" not in client.get(reverse("desk")).content.decode()
+    again = {"act": "again", "happened_on": VALUES["known_on"], "text": "it cracked too"}
+    complaints.add(complaint=row, by=here.mona, values=again)
+    assert "known since" in client.get(reverse("desk")).content.decode()
+
+
 def test_a_trace_leads_to_entering_one_and_counts_those_that_are_there(here, client, case, row):
     lots.add(case=case, by=here.tomas, lot_of="base", lot="R-7", product="", note="")
     client.force_login(here.tomas)

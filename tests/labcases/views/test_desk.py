@@ -221,9 +221,9 @@ def test_more_cases_need_no_more_questions_to_the_database(client, django_assert
     client.force_login(here.farah)
     here.walk(patient_code="P-99", surgery_in_days=119)
     client.get("/desk/")
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(14):
         client.get("/desk/")
     for number in range(5):
         here.walk(patient_code=f"P-{number}0", surgery_in_days=120 + number)
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(14):
         client.get("/desk/", {"week": week_of(timezone.localdate() + timedelta(days=121))})
