@@ -13,6 +13,7 @@ class PaperKind(TextChoices):
     HANDOFF = "PH", "Processing handoff"
     REMOUNT = "RM", "Remount sheet"
     STATEMENT = "DS", "Device statement"
+    DELIVERY = "RD", "Release and delivery"
     AFTER_CARE = "AC", "After-care sheet"
     INCIDENT = "IN", "Incident sheet"
     BOX_LABEL = "BL", "Box label"

@@ -19,7 +19,7 @@ D = Decimal
 
 def proposed(stories: Stories) -> None:
     """Another arrangement is agreed to; a depth, a natural tooth and a new vertical wait."""
-    walk = stories._walk(0, "FL-1049", 47)
+    walk = stories.walk_to_surgery(0, "FL-1049", 47)
     walk.to(
         Stage.SET_UP,
         over_eruption_mm={"37": "1.6"},

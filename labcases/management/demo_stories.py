@@ -7,7 +7,7 @@ the demonstration never grows old.
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 from django.conf import settings
@@ -53,6 +53,7 @@ from labcases.enums.marks import Cusps, Strength
 from labcases.enums.opponent import Opponent
 from labcases.management.demo_curing import in_the_bath
 from labcases.management.demo_dates import book, confirm
+from labcases.management.demo_delivery import at_remount, at_the_office, delivered, made_again
 from labcases.management.demo_papers import on_paper
 from labcases.management.demo_proposals import proposed
 from labcases.management.demo_teeth import ordered_late
@@ -79,10 +80,17 @@ class Stories:
         self.offices = offices
         self.hands = hands
 
-    def _walk(self, office: int, patient_code: str, surgery_in_days: int, name: str = "") -> Walk:
+    def walk_to_surgery(
+        self, office: int, patient_code: str, surgery_in_days: int, name: str = ""
+    ) -> Walk:
+        """A fresh draft with its surgery on the first working day that is so far away."""
         surgery = timezone.localdate() + timedelta(days=surgery_in_days)
         while not is_working_day(surgery):
             surgery += timedelta(days=1)
+        return self.walk_on(office, patient_code, surgery, name)
+
+    def walk_on(self, office: int, patient_code: str, surgery: date, name: str = "") -> Walk:
+        """A fresh draft with its surgery on a day."""
         return start(
             office=self.offices[office],
             laboratory=self.laboratory,
@@ -127,15 +135,9 @@ def _set_otherwise(walk: Walk) -> None:
     )
 
 
-def delivered(stories: Stories) -> None:
-    walk = stories._walk(0, "FL-1031", 0, "Agnes Dunmore")
-    walk.to(Stage.DELIVERED)
-    book(walk, AppointmentKind.REVIEW, -1)
-
-
 def handed_over(stories: Stories) -> None:
     """Settings adopted from check records, each with how sure it is."""
-    walk = stories._walk(1, "HB-0320", 12)
+    walk = stories.walk_to_surgery(1, "HB-0320", 12)
     walk.settings |= {"origin": SettingsOrigin.AVERAGE}
     walk.check_records = POINT_RECORDS
     walk.selection |= {"anterior_mould": "O-46"}
@@ -151,7 +153,7 @@ def interference(stories: Stories) -> None:
     The set-up log has passes that were not as wanted, so that proposals stand beside them; 16
     marks in every movement, and one change explains that: it stands too high.
     """
-    walk = stories._walk(0, "FL-1042", 21, "Bertil Aske")
+    walk = stories.walk_to_surgery(0, "FL-1042", 21, "Bertil Aske")
     walk.settings |= {
         "condylar_right_deg": D("20"),
         "condylar_left_deg": D("35"),
@@ -215,7 +217,7 @@ def no_height(stories: Stories) -> None:
 
     Its lower alginate was poured late, and its casts are mounted for the second time.
     """
-    walk = stories._walk(0, "FL-1043", 24)
+    walk = stories.walk_to_surgery(0, "FL-1043", 24)
     walk.to(Stage.MOUNTING)
     mounted_twice(walk)
     walk.enter(Stage.SETTINGS)
@@ -234,7 +236,7 @@ def no_height(stories: Stories) -> None:
 
 def broken_cast(stories: Stories) -> None:
     """A cast that broke when it was mounted: poured again, mounted again, the report closed."""
-    walk = stories._walk(1, "HB-0325", 38)
+    walk = stories.walk_to_surgery(1, "HB-0325", 38)
     walk.to(Stage.SETTINGS)
     broken_and_mounted_again(walk)
     confirm(walk)
@@ -242,7 +244,7 @@ def broken_cast(stories: Stories) -> None:
 
 def lower_at_try_in(stories: Stories) -> None:
     """Its teeth dropped towards the back, were set again, and are out for a second try-in."""
-    walk = stories._walk(0, "FL-1047", 15)
+    walk = stories.walk_to_surgery(0, "FL-1047", 15)
     walk.to(Stage.TRY_IN, arch=Arch.LOWER, set_up_order=SetUpOrder.ANTERIOR_FIRST)
     _carry(walk, BoxDirection.TO_OFFICE)
     walk.judge_try_in(TryInOutcome.REDO)
@@ -265,7 +267,7 @@ def _carry(walk: Walk, way: BoxDirection) -> None:
 
 def waiting(stories: Stories) -> None:
     """A question that was answered once and is asked again, and one that nobody waits for."""
-    walk = stories._walk(1, "HB-0311", 30)
+    walk = stories.walk_to_surgery(1, "HB-0311", 30)
     walk.to(Stage.ACCEPTED, route=Route.INTERIM)
     hands = walk.hands
     shade = asking.ask(
@@ -294,7 +296,7 @@ def waiting(stories: Stories) -> None:
 
 
 def interim_final_wax(stories: Stories) -> None:
-    walk = stories._walk(1, "HB-0312", 13)
+    walk = stories.walk_to_surgery(1, "HB-0312", 13)
     walk.to(
         Stage.FINAL_WAX,
         route=Route.INTERIM,
@@ -312,7 +314,7 @@ def late(stories: Stories) -> None:
     A tray came after the other box, with no word about how it was disinfected, and its teeth are
     ordered too late.
     """
-    walk = stories._walk(1, "HB-0318", 9)
+    walk = stories.walk_to_surgery(1, "HB-0318", 9)
     walk.to(Stage.MASTER_CAST, route=Route.INTERIM, arch=Arch.LOWER)
     arrivals.record(
         case=walk.reload(),
@@ -327,14 +329,14 @@ def late(stories: Stories) -> None:
 
 def on_the_way(stories: Stories) -> None:
     """Its box left a week ago and nobody has taken it in."""
-    walk = stories._walk(0, "FL-1051", 96, "Carys Holt")
+    walk = stories.walk_to_surgery(0, "FL-1051", 96, "Carys Holt")
     walk.to(Stage.SENT)
     walk.case.boxes.update(sent_at=timezone.now() - timedelta(days=7))
 
 
 def being_written(stories: Stories) -> None:
     """The front desk began it, and the dentist filled in what she prescribes as a rule."""
-    walk = stories._walk(0, "FL-1055", 110)
+    walk = stories.walk_to_surgery(0, "FL-1055", 110)
     row = walk.reload().prescription
     prescription.save(
         row=row,
@@ -356,7 +358,7 @@ def _remember_defaults(stories: Stories) -> None:
 
 def both_arches(stories: Stories) -> None:
     """Upper and lower for one surgery day: two linked cases that differ in their scheme."""
-    upper = stories._walk(0, "FL-1061", 44, "Ewa Lindqvist")
+    upper = stories.walk_to_surgery(0, "FL-1061", 44, "Ewa Lindqvist")
     chart = {
         tooth: (OpposingTooth.MISSING if tooth[1] == "8" else OpposingTooth.DENTURE).value
         for tooth in positions(Arch.LOWER)
@@ -376,7 +378,10 @@ def both_arches(stories: Stories) -> None:
 
 STORIES: tuple[Callable[[Stories], None], ...] = (
     delivered,
+    made_again,
     handed_over,
+    at_remount,
+    at_the_office,
     interference,
     no_height,
     broken_cast,

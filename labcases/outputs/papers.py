@@ -12,6 +12,7 @@ from labcases.models import Case, User
 from labcases.outputs import (
     after_care_sheet,
     box_label,
+    delivery_sheet,
     final_wax_sheet,
     handoff_sheet,
     incident_sheet,
@@ -120,6 +121,13 @@ PAPERS: dict[str, Paper] = {
             statement_sheet.TEMPLATE,
             statement_sheet.build_context,
             "goes with the denture where the place asks for it, and a copy is kept",
+        ),
+        Paper(
+            PaperKind.DELIVERY,
+            "release-and-delivery",
+            delivery_sheet.TEMPLATE,
+            delivery_sheet.build_context,
+            "goes out with the denture, and stays at the office with what was found and done",
         ),
         Paper(
             PaperKind.AFTER_CARE,
