@@ -22,7 +22,7 @@ ITEMS = {
 LINES = {line.key: line for line in lines_of(remount_checklist())}
 
 
-@pytest.mark.parametrize("item", ITEMS)
+@pytest.mark.parametrize("item", ITEMS, ids=[key for key, _mark in ITEMS.values()])
 def test_every_item_of_the_remount_is_asked_with_its_mark(item):
     key, mark = ITEMS[item]
 
