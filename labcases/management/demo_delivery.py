@@ -15,6 +15,7 @@ from labcases.enums.delivery import Liner
 from labcases.enums.remount import RemountAct
 from labcases.enums.reviews import Decision
 from labcases.management import walk_delivery, walk_remount, walk_review
+from labcases.management.demo_complaints import complained_of
 from labcases.management.demo_dates import book, confirm
 from labcases.management.walk import Walk
 from labcases.models import Delivery
@@ -71,6 +72,7 @@ def delivered(stories: Stories) -> None:
         note="A spot at the left tuberosity was relieved.",
     )
     book(walk, AppointmentKind.REVIEW, -7)
+    complained_of(walk)
 
 
 def made_again(stories: Stories) -> None:

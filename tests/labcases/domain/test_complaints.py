@@ -14,6 +14,8 @@ from labcases.models import Complaint, ComplaintEntry, HistoryEntry, Organisatio
 from labcases.reference import vigilance
 from tests.factories import world
 
+pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
+
 VALUES = {
     "text": "It cracked in the first week.",
     "gravity": "complaint",

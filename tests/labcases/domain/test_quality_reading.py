@@ -17,7 +17,7 @@ from labcases.management import walk_remount
 from labcases.models import BoxItem, Delivery, Remake
 from tests.factories import world
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
 
 
 @pytest.fixture

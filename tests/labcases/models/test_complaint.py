@@ -10,6 +10,8 @@ from django.db import IntegrityError, transaction
 from labcases.models import AppendOnly, Complaint, ComplaintEntry
 from tests.factories import world
 
+pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
+
 DAY = date(2026, 3, 6)
 
 
