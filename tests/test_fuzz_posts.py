@@ -26,6 +26,10 @@ EXEMPT = {
     "mark_text": "where the prescription wants a text of the office",
     "mounting_back": "before the set-up is finished",
     "prescription_revise": "while no revision is being written",
+    **dict.fromkeys(
+        ("reviews", "review_seen", "review_decide", "remake"), "once the denture is delivered"
+    ),
+    "delivery_settle": "two weeks after a surgery that nobody reported",
     "release_look": "after the remount, for a second person",
     "settings_acknowledge": "while unusual settings are not acknowledged",
 }

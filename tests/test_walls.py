@@ -210,7 +210,8 @@ def test_a_row_of_another_case_is_not_reached_through_ones_own(wall):
     reached = []
     for row in walls.ROWS:
         pk = wall.of_other_case.get(row.url.replace("box_send:", "box:"))
-        if pk is None:
+        if not isinstance(pk, int):
+            # A word of a list, which is the same for every case.
             continue
         own = wall.arguments[row.url]
         for who in INSIDE:

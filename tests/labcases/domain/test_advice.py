@@ -10,7 +10,7 @@ import pytest
 
 from labcases.domain.advice import Level, of_prescription
 from labcases.management.sample import natural, order, teeth_of
-from labcases.models import Case, Prescription
+from labcases.models import Case, Organisation, Prescription
 
 D = Decimal
 TODAY = date(2026, 3, 2)
@@ -46,7 +46,7 @@ FRONT_LOST = {"teeth": TEETH | {"11": "lost", "21": "lost"}}
 
 
 def row(*, stage: str = "draft", surgery_on: date | None = SURGERY, **said: Any) -> Prescription:
-    case = Case(code="7Q2K9A3BC4DH", surgery_on=surgery_on, stage=stage)
+    case = Case(code="7Q2K9A3BC4DH", surgery_on=surgery_on, stage=stage, laboratory=Organisation())
     return Prescription(case=case, **(order() | FULL | said))
 
 

@@ -12,11 +12,11 @@ from labcases.domain.calculations import settings_findings
 from labcases.domain.teeth import posterior_sites, replaced
 from labcases.enums import Arch, Route
 from labcases.management import sample
-from labcases.models import ArticulatorRecord, Case, Prescription
+from labcases.models import ArticulatorRecord, Case, Organisation, Prescription
 
 
 def prescription(**values) -> Prescription:
-    case = Case(surgery_on=date(2027, 3, 12))
+    case = Case(surgery_on=date(2027, 3, 12), laboratory=Organisation())
     row = Prescription(case=case, **sample.order(**values))
     if row.route == Route.CONVENTIONAL:
         row.first_extraction_on = date(2026, 12, 28)
