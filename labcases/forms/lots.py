@@ -11,7 +11,7 @@ class TraceForm(forms.Form):
     lot = forms.CharField(
         max_length=120,
         label="Lot",
-        help_text="As printed on the label. Capitals, spaces and dashes make no difference.",
+        help_text="As printed on the label. What is written nearly alike is shown apart from it.",
         widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "none"}),
         error_messages={"required": "Enter the lot from the label."},
     )

@@ -61,9 +61,9 @@ def compute(person, home, button):
     person.press(button)
 
 
-def log(person, home, act, fields):
+def log(person, home, act, fields, page="setup/"):
     """Log a line with the small form of its act, unfolding it where it is folded."""
-    person.open(f"{home}setup/")
+    person.open(f"{home}{page}")
     form = person.page.locator(f"form:has([name=act][value='{act}']):not(.taps *)").first
     for folded in person.page.locator(f"details:has([name=act][value='{act}'])").all():
         folded.evaluate("e => e.open = true")
