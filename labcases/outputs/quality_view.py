@@ -52,6 +52,7 @@ def chart(found: Quality) -> dict[str, Any] | None:
     def y(value: float) -> float:
         return round(TOP + (high - value) / (high - low) * (HEIGHT - TOP - BOTTOM), 1)
 
+    ends = (min(values), max(values))
     step = (WIDTH - LEFT - RIGHT) / max(len(values) - 1, 1)
     points = [
         Point(round(LEFT + number * step, 1), y(value), bool(told and told.outside(value)))
@@ -64,12 +65,17 @@ def chart(found: Quality) -> dict[str, Any] | None:
         "label_x": WIDTH - RIGHT + 8,
         "value_x": LEFT - 8,
         "date_y": HEIGHT - 8,
-        "lines": [Line(key, f"{level:.2f}".replace("-", MINUS), y(level)) for key, level in levels],
+        "lines": [Line(key, _written(level), y(level)) for key, level in levels],
+        "scale": [Line("", _written(value), y(value)) for value in sorted({*ends, 0.0})],
         "points": points,
         "way": " ".join(f"{one.x},{one.y}" for one in points),
         "first": found.readings[0].on,
         "last": found.readings[-1].on,
     }
+
+
+def _written(value: float) -> str:
+    return f"{value:.2f}".replace("-", MINUS)
 
 
 def rows_of_chart(found: Quality) -> list[dict[str, Any]]:

@@ -42,6 +42,7 @@ def test_too_few_readings_are_drawn_without_limits_and_none_are_not_drawn():
     drawn = quality_view.chart(found(RISES[:9]))
     assert [line.key for line in drawn["lines"]] == ["zero"]
     assert len(drawn["points"]) == 9
+    assert [mark.words for mark in drawn["scale"]] == ["0.00", "0.30", "0.40"]
     assert quality_view.chart(found(())) is None
     assert len(quality_view.chart(found(("0.4",)))["points"]) == 1
 
