@@ -10,10 +10,12 @@ from django.contrib.auth import logout
 from django.contrib.auth.signals import user_logged_in
 from django.dispatch import receiver
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.cache import patch_cache_control
 
 from labcases.domain import access
+from labcases.domain.erasing import Restricted
 from labcases.logs import request_number
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
@@ -133,6 +135,22 @@ class SessionLimits:
         if now - last_seen > IDLE_CLOCK_STEP_SECONDS:
             session[LAST_SEEN_AT] = now
         return None
+
+
+class ClosedCases:
+    """Leads whoever works on a restricted case to the page that says why it is closed."""
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, wrong: Exception) -> HttpResponse | None:
+        if not isinstance(wrong, Restricted):
+            return None
+        messages.info(request, str(wrong))
+        return redirect("erasure", wrong.code)
 
 
 def client_address(request: HttpRequest) -> str:

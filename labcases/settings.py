@@ -110,6 +110,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "labcases.middleware.RolesReadOnce",
     "labcases.offers.OfferUndo",
+    "labcases.middleware.ClosedCases",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",
 ]

@@ -23,6 +23,7 @@ from labcases.views import (
     desk,
     devices,
     disinfecting,
+    erasing,
     explaining,
     exports,
     files,
@@ -100,6 +101,7 @@ urlpatterns = [
     path(f"{HOUSE}checklists/", in_use.checklists_in_use, name="checklists_in_use"),
     path(f"{HOUSE}profile/", in_use.profile_in_use, name="profile_in_use"),
     path(f"{HOUSE}history/", house_history.house_history, name="house_history"),
+    path(f"{HOUSE}erasures/", erasing.register, name="erasures"),
     path("office-links/<int:pk>/end/", organisation.link_end, name="link_end"),
     path("office-links/<int:pk>/road/", calendars.link_road, name="link_road"),
     path(f"{HOUSE}paper-offices/new/", paper_offices.paper_office_new, name="paper_office_new"),
@@ -192,6 +194,7 @@ urlpatterns = [
         f"{CASE}incidents/<int:pk>/identity/", incident.incident_identity, name="incident_identity"
     ),
     path(f"{CASE}bundle/", bundle.bundle, name="bundle"),
+    path(f"{CASE}erasure/", erasing.erasure, name="erasure"),
     path(f"{CASE}history/", history.history, name="history"),
     path(f"{CASE}history/undo/", history.history_undo, name="history_undo"),
     # Prescription

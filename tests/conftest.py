@@ -12,6 +12,7 @@ from hypothesis import settings as hypothesis_settings
 from labcases.models.guard import (
     guard_houses_statements,
     guard_statements,
+    redaction_statements,
     unguard_houses_statements,
     unguard_statements,
 )
@@ -78,6 +79,7 @@ def _history_guard_steps_aside_while_a_database_is_emptied():
             empty(self)
         finally:
             run(guard_statements(connection.vendor))
+            run(redaction_statements(connection.vendor))
             run(guard_houses_statements(connection.vendor))
 
     with pytest.MonkeyPatch.context() as patch:

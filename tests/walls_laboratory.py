@@ -18,6 +18,12 @@ house_history:office           GET    login     404    200 200 404 404 404 404  
 house_history:office           POST   login     405    405 405 405 405 405 405     405
 house_history:laboratory       GET    login     404    404 404 200 200 200 404     404
 house_history:laboratory       POST   login     405    405 405 405 405 405 405     405
+erasure                        GET    login     404    200 200 200 200 200 404     404
+erasure                        POST   login     404    422 403 403 403 403 404     404
+erasures:office                GET    login     404    200 200 404 404 404 404     404
+erasures:office                POST   login     405    405 405 405 405 405 405     405
+erasures:laboratory            GET    login     404    404 404 200 200 200 404     404
+erasures:laboratory            POST   login     405    405 405 405 405 405 405     405
 checklists_in_use:office       GET    login     404    200 200 404 404 404 404     404
 checklists_in_use:office       POST   login     405    405 405 405 405 405 405     405
 checklists_in_use:laboratory   GET    login     404    404 404 200 200 200 404     404
@@ -40,6 +46,12 @@ def of_laboratory(here: Any) -> dict[str, list[Any]]:
         **{f"{name}:office": [office, here.farah.pk] for name in ("member", "member_stop")},
         **{f"{name}:laboratory": [laboratory, here.tomas.pk] for name in ("member", "member_stop")},
     }
-    for name in ("house_history", "stages_of_house", "checklists_in_use", "profile_in_use"):
+    for name in (
+        "house_history",
+        "erasures",
+        "stages_of_house",
+        "checklists_in_use",
+        "profile_in_use",
+    ):
         found |= {f"{name}:office": [office], f"{name}:laboratory": [laboratory]}
     return found

@@ -299,7 +299,7 @@ OF_A_CASE = (
     *("processing", "processing_step", "processing_material", "processing_give_up"),
     *("final_wax", "final_wax_approve", "handoff", "remount", "remount_check", "finishing"),
     *("mark_text", "release", "release_look", "release_lot", "statement", "delivery", "papers"),
-    *("bundle", "complaints", "complaint_new", "reviews", "review_decide", "remake"),
+    *("bundle", "erasure", "complaints", "complaint_new", "reviews", "review_decide", "remake"),
     *("arrival", "surgery", "delivery_settle"),
 )
 

@@ -63,6 +63,8 @@ MAY: dict[str, frozenset[Position]] = {
     "cancel a case": frozenset({D, M}),
     "print": EVERYONE,
     "export a case": frozenset({D, O, M}),
+    "ask for erasure": frozenset({D}),
+    "ask for erasure on paper": frozenset({M}),
     "add a photograph or paper": EVERYONE,
     "confirm the patient's agreement": frozenset({D, O}),
     "take out any picture": frozenset({D, M}),
@@ -179,7 +181,8 @@ def visible_cases(user: User | AnonymousUser) -> QuerySet[Case]:
     office sends elsewhere.
     """
     offices, laboratories = houses(user)
-    return Case.objects.filter(Q(office__in=offices) | Q(laboratory__in=laboratories))
+    ours = Q(office__in=offices) | Q(laboratory__in=laboratories)
+    return Case.objects.filter(ours, erased=False)
 
 
 def houses(user: User | AnonymousUser) -> tuple[set[int], set[int]]:

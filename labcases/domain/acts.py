@@ -243,6 +243,9 @@ ACTS: dict[tuple[str, str], Act] = {
     ("delivery", "settled"): _not("The office reports the delivery itself, at any time."),
     ("delivery", "entered"): _DELIVERY,
     ("delivery", "changed"): _DELIVERY,
+    ("erasure", "asked for"): _not("What was taken out is kept nowhere."),
+    ("erasure", "redacted"): _TAKEN_BACK,
+    ("erasure", "erased"): _not("What was erased is gone."),
     ("case bundle", "exported"): _not("A file that left the house does not come back."),
 }
 

@@ -6,12 +6,13 @@ who rewrites all of it, head included; for that the head is kept elsewhere (``He
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from django.db.models import QuerySet
 
 from labcases import codes
+from labcases.domain import redacting
 from labcases.models import ChainHead, HistoryEntry, Organisation
 from labcases.models.chain import START
 
@@ -76,10 +77,11 @@ def walk(laboratory: Organisation, kept: Head | None = None) -> Walked:
         its digest.
     """
     count, end, broken = 0, Head(laboratory.pk, 0, START, laboratory.name), None
+    redacted = _redacted(laboratory)
     for row in _entries(laboratory).iterator(chunk_size=AT_ONCE):
         count += 1
         if broken is None:
-            broken = _against(row, end)
+            broken = _against(row, end, redacted)
         if broken is None and kept and kept.sequence == row.sequence:
             broken = _kept_differs(row, kept)
         end = replace(end, sequence=row.sequence, digest=row.digest)
@@ -96,8 +98,16 @@ def _entries(laboratory: Organisation) -> QuerySet[HistoryEntry]:
     )
 
 
-def _against(row: HistoryEntry, before: Head) -> Broken | None:
-    """Whether an entry is as written, and follows the one before."""
+def _redacted(laboratory: Organisation) -> dict[int, str]:
+    """Entry -> digest of what an erasure left of it, as later entries of the chain say."""
+    rows = HistoryEntry.objects.filter(laboratory=laboratory, part=redacting.PART)
+    return redacting.digests(
+        rows.order_by("sequence").values_list("sequence", "part", "act", "row")
+    )
+
+
+def _against(row: HistoryEntry, before: Head, redacted: Mapping[int, str]) -> Broken | None:
+    """Whether an entry is as written, or as an erasure left it, and follows the one before."""
     expected = before.sequence + 1
     if row.sequence > expected:
         gone = (
@@ -108,7 +118,7 @@ def _against(row: HistoryEntry, before: Head) -> Broken | None:
         return _of(row, INSERTED, "Two entries have this number.")
     if row.case.laboratory_id != row.laboratory_id:
         return _of(row, INSERTED, "Its case belongs to another laboratory.")
-    if row.made_digest() != row.digest:
+    if row.made_digest() not in (row.digest, redacted.get(row.sequence)):
         return _as_what(row)
     if row.previous == before.digest:
         return None

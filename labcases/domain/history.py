@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from copy import copy
@@ -120,6 +120,15 @@ def turn(of: Case | Organisation) -> Iterator[None]:
     laboratory = of.laboratory_id if isinstance(of, Case) else of.pk
     with transaction.atomic():
         ChainHead.objects.locked(laboratory)
+        yield
+
+
+@contextmanager
+def turns(laboratories: Iterable[int]) -> Iterator[None]:
+    """The same for a change that writes history of several laboratories, always in one order."""
+    with transaction.atomic():
+        for key in sorted(set(laboratories)):
+            ChainHead.objects.locked(key)
         yield
 
 

@@ -1,7 +1,7 @@
 """Until when the papers of a case are kept: the longest wish of the profiles that were read.
 
-Not legal advice. After that day identifiers may be erased; what denture and which lots it holds
-stay in the ledger.
+Not legal advice. What goes when a patient asks for it, and after that day, is in
+``domain/erasing.py`` and ``domain/erasing_due.py``.
 """
 
 from __future__ import annotations

@@ -34,7 +34,14 @@ from labcases.enums.casts import (
 )
 from labcases.enums.incidents import IncidentEffect, IncidentGroup, Thing
 from labcases.enums.papers import AttachmentKind, PaperKind, PhotographView
-from labcases.enums.people import Notation, OrganisationKind, PaperSize, Position, Role
+from labcases.enums.people import (
+    AskedBy,
+    Notation,
+    OrganisationKind,
+    PaperSize,
+    Position,
+    Role,
+)
 from labcases.enums.prescription import (
     Allergy,
     Arch,
@@ -60,6 +67,7 @@ __all__ = [
     "AppointmentKind",
     "AppointmentStatus",
     "Arch",
+    "AskedBy",
     "AttachmentKind",
     "BaseMaterial",
     "BoxContent",

@@ -28,6 +28,14 @@ class Position(TextChoices):
     LAB_MANAGER = "laboratory manager", "laboratory manager"
 
 
+class AskedBy(TextChoices):
+    """Who asks for the erasure of a patient's data; never a name."""
+
+    PATIENT = "patient", "the patient"
+    REPRESENTATIVE = "representative", "somebody who speaks for the patient"
+    AUTHORITY = "authority", "an authority or a court"
+
+
 class Notation(TextChoices):
     ISO_3950 = "ISO 3950", "ISO 3950 (two digits)"
     UNIVERSAL = "Universal", "Universal (1 to 32)"

@@ -8,6 +8,7 @@ from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.complaint import Complaint, ComplaintEntry
 from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, UsedMaterial
 from labcases.models.delivery import ArrivalCheck, Delivery, Surgery
+from labcases.models.erasure import Erasure
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun, MarksCompared
 from labcases.models.finishing import Finishing, MarkText
@@ -70,6 +71,7 @@ __all__ = [
     "DemoMark",
     "DeviceStatement",
     "Disinfection",
+    "Erasure",
     "FinalWax",
     "Finishing",
     "Handoff",

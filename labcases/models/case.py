@@ -88,6 +88,10 @@ class Case(Versioned):
     hold_reason = models.CharField(max_length=200, blank=True)
     silent = models.BooleanField(default=False)
     """The patient has died: nothing leaves by itself any more (``domain/notices.py``)."""
+    restricted = models.BooleanField(default=False)
+    """Erasure was asked for: kept for the law alone, and closed to work (``domain/erasing.py``)."""
+    erased = models.BooleanField(default=False)
+    """The time of keeping is over: code, dates and the reason are all that is left."""
     tray_number = models.CharField(max_length=20, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
 

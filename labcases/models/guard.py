@@ -69,6 +69,55 @@ _POSTGRESQL_HOUSES = (
 )
 
 
+# What an erasure may take out of an entry, and nothing else: the words of an entry that the head of
+# the chain names, with the digest of what is left of it, as redacted. The next entry shuts this.
+REDACTION = ("erasure", "redacted")
+_KEPT = (
+    *("id", "case_id", "at", "by_id", "position", "act", "part"),
+    *("laboratory_id", "sequence", "previous", "digest"),
+)
+
+
+def _redacted(same: str, named: str) -> str:
+    """The condition under which an entry may lose words, in the words of one engine."""
+    part, act = REDACTION
+    kept = " AND ".join(f'NEW."{column}" {same} OLD."{column}"' for column in _KEPT)
+    return (
+        f"{kept} AND EXISTS (SELECT 1 FROM {TABLE} AS told "  # noqa: S608  (TABLE is fixed)
+        f"JOIN {HEADS} AS head ON head.laboratory_id = told.laboratory_id "
+        f"AND head.sequence = told.sequence WHERE told.case_id = OLD.case_id "
+        f"AND told.part = '{part}' AND told.act = '{act}' AND told.sequence > OLD.sequence "
+        f"AND {named} IS NOT NULL)"
+    )
+
+
+_SQLITE_REDACTION = (
+    f"DROP TRIGGER IF EXISTS {TABLE}_no_update",
+    f"CREATE TRIGGER {TABLE}_no_update BEFORE UPDATE ON {TABLE} WHEN NOT ("
+    + _redacted("IS", "json_extract(told.\"row\", '$.redacted.\"' || OLD.sequence || '\"')")
+    + f") {_ABORT}",
+)
+_POSTGRESQL_REDACTION = (
+    f"CREATE OR REPLACE FUNCTION {TABLE}_refuse() RETURNS trigger AS $$ BEGIN "
+    "IF TG_OP = 'UPDATE' THEN IF "
+    + _redacted("IS NOT DISTINCT FROM", "told.\"row\" -> 'redacted' ->> CAST(OLD.sequence AS text)")
+    + " THEN RETURN NEW; END IF; END IF; "
+    "RAISE EXCEPTION 'history is append-only'; END $$ LANGUAGE plpgsql",
+)
+
+
+def redaction_statements(vendor: str) -> Iterable[str]:
+    """SQL that lets an erasure take words out of entries; run it on a guard that stands."""
+    return _POSTGRESQL_REDACTION if vendor == "postgresql" else _SQLITE_REDACTION
+
+
+def no_redaction_statements(vendor: str) -> Iterable[str]:
+    """SQL that shuts that exception again."""
+    if vendor == "postgresql":
+        return _POSTGRESQL_ENTRIES[:1]
+    return (f"DROP TRIGGER IF EXISTS {TABLE}_no_update", _SQLITE_ENTRIES[0])
+
+
 def guard_entries_statements(vendor: str) -> Iterable[str]:
     """SQL that makes the table of entries append-only, for one database engine."""
     return _POSTGRESQL_ENTRIES if vendor == "postgresql" else _SQLITE_ENTRIES

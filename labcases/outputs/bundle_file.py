@@ -11,7 +11,7 @@ from datetime import datetime
 from typing import IO, Any
 
 from labcases import codes
-from labcases.domain import access, calculations, case_rows, figures, files
+from labcases.domain import access, calculations, case_rows, erasing, figures, files
 from labcases.domain.bundle import (
     FIGURES,
     FORMAT,
@@ -23,11 +23,12 @@ from labcases.domain.bundle import (
     VERSION,
 )
 from labcases.domain.case_rows import Plain
-from labcases.models import Attachment, Case, HistoryEntry, User
+from labcases.models import Attachment, Case, Erasure, HistoryEntry, User
 from labcases.outputs import bundle_tables, teeth_csv
 from labcases.outputs.papers import PAPERS, NotPrinted
 from labcases.outputs.pdf import PdfOff
 from labcases.pdf_support import pdf_problem
+from labcases.templatetags.units import long_date
 
 #: No day of the file's making: the same case gives the same bytes.
 DAY = (1980, 1, 1, 0, 0, 0)
@@ -115,6 +116,7 @@ def write(
     """
     with zipfile.ZipFile(to, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as packed:
         writer = _Writer(packed)
+        closed = erasing.of_case(case)
         rows = case_rows.of_case(case, identity=identity)
         left_out = [] if identity else [_apart(NAME, "no name of a patient is exported")]
         pictures = list(_pictures(case, by, left_out))
@@ -127,7 +129,9 @@ def write(
         for name, table in bundle_tables.tables(rows):
             writer.add(f"tables/{name}.csv", [table])
         writer.add("tables/teeth.csv", [teeth_csv.content(case)])
-        if papers:
+        if papers and closed:
+            left_out.append(_apart("papers", "withdrawn: erasure was asked for"))
+        elif papers:
             _papers(writer, left_out, case, by=by, notation=notation, size=size)
         else:
             left_out.append(_apart("papers", "not asked for"))
@@ -143,10 +147,20 @@ def write(
                 "engine_version": calculations.ENGINE_VERSION,
                 "files": sorted(writer.files, key=lambda one: str(one["name"])),
                 "left_out": left_out,
+                **({"restricted": restriction(closed)} if closed else {}),
             }
         )
         writer.add(MANIFEST, [manifest])
     return Made(hashlib.sha256(manifest).hexdigest(), len(writer.files) - 1, left_out)
+
+
+def restriction(row: Erasure) -> str:
+    """That a case is closed to work, who asked for it, and until when it is kept and why."""
+    return (
+        f"Erasure was asked for by {row.get_asked_by_display()} on {long_date(row.asked_on)}. "
+        f"Patient code, name, pictures and papers are withdrawn. Kept until "
+        f"{long_date(row.kept_until)}: {erasing.why(row)}"
+    )
 
 
 def file_name(case: Case) -> str:

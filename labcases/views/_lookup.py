@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest
 from django.urls import reverse
 
 from labcases.domain import access, paper_offices, people
+from labcases.domain.erasing import Restricted
 from labcases.domain.gates import Missing
 from labcases.enums.wax import WaxList
 from labcases.forms.prescription import STEP_OF
@@ -92,6 +93,12 @@ LISTS = (
 )
 
 
+#: What of a restricted case is still read: what is kept and why, the bundle, and the statement.
+KEPT_PAGES = ("erasure", "bundle")
+KEPT_PAPER_PAGES = ("paper", "paper_pdf")
+KEPT_PAPERS = ("device-statement",)
+
+
 def person(request: HttpRequest) -> User:
     """The logged-in person; views that need nobody do not call this."""
     return cast(User, request.user)
@@ -117,7 +124,18 @@ def case_for(request: HttpRequest, code: str, act: str = "see a case") -> Case:
         raise Http404
     if not access.may(person(request), act, case):
         raise PermissionDenied
+    if case.restricted and not _kept_in_view(request):
+        raise Restricted(case.code)
     return case
+
+
+def _kept_in_view(request: HttpRequest) -> bool:
+    """Whether a page is one of the few that stay when erasure was asked for."""
+    match = request.resolver_match
+    name = match.url_name if match else ""
+    if name in KEPT_PAPER_PAGES and match:
+        return str(match.kwargs.get("kind", "")) in KEPT_PAPERS
+    return name in KEPT_PAGES
 
 
 def acting_case(request: HttpRequest, code: str, act: str) -> Case:

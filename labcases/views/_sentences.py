@@ -360,6 +360,16 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("case bundle", "exported"): lambda entry: (
         f"made a bundle of the case, {entry.changes['names'][1]}: {entry.changes['manifest'][1]}"
     ),
+    ("erasure", "asked for"): lambda entry: (
+        f"took in that {value_said(entry.changes['by'][1])} asked for erasure; kept until "
+        f"{value_said(entry.changes['kept until'][1])}"
+    ),
+    ("erasure", "redacted"): lambda entry: (
+        f"took words out of entries for an erasure: {entry.changes['entries'][1]}"
+    ),
+    ("erasure", "erased"): lambda entry: (
+        f"erased the case: {entry.changes['rows'][1]} rows, {entry.changes['files'][1]} files"
+    ),
     ("release", "looked at again"): _fixed("took the second look at the denture"),
     ("processing record", "gave up"): _fixed("gave a processing up"),
     ("processing handoff", "handed over"): lambda entry: with_changes(

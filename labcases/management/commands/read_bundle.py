@@ -43,6 +43,8 @@ def in_words(found: bundle.Findings) -> list[str]:
         f"Manifest SHA-256 {found.manifest_sha256}",
         "  The history of the case names the same digest, if this is the file that was exported.",
     ]
+    if found.restricted:
+        told.append(f"RESTRICTED: {found.restricted}")
     for words, names in (
         ("changed", found.changed),
         ("missing", found.missing),

@@ -60,6 +60,8 @@ TABLE = {
     "cancel a case": (YES, NO, NO, NO, YES),
     "print": (YES, YES, YES, YES, YES),
     "export a case": (YES, YES, NO, NO, YES),
+    "ask for erasure": (YES, NO, NO, NO, NO),
+    "ask for erasure on paper": (NO, NO, NO, NO, YES),
     "trace a lot": (NO, NO, YES, YES, YES),
     "add a photograph or paper": (YES, YES, YES, YES, YES),
     "confirm the patient's agreement": (YES, YES, NO, NO, NO),

@@ -15,7 +15,7 @@ from tests.factories import world
 HELD = """
 Appointment ArrangementChange ArrivalCheck ArticulatorRecord Attachment BenchCheck Box BoxItem
 CaseLink Cast CastLook CastTrim CheckRecord CheckRun Complaint ComplaintEntry Delivery
-DeviceStatement Disinfection FinalWax Finishing Handoff IdentityLook Impression Incident
+DeviceStatement Disinfection Erasure FinalWax Finishing Handoff IdentityLook Impression Incident
 IncidentRead LinePhotograph Mark MarksCompared Mounting PastMounting Piece Prescription
 ProcessingRun ProcessingStep Proposal Question QuestionEntry QuestionRead Release ReleaseLot
 Remake RemountCheck RemountEntry ReviewEntry SetUpEntry Settlement SignedPaper SignedPaper_pages

@@ -37,6 +37,13 @@ HOLDS: dict[str, dict[str, list[object]]] = {
     "check records": {"record": [None, "posterior gap"]},
     "mounting: sent back": {"mounting": [1, "new jaw record"]},
     "case bundle": {"names": [None, "without the name"], "manifest": [None, "9f86d081"]},
+    "erasure: asked for": {
+        "by": [None, "the patient"],
+        "on": [None, "2026-11-20"],
+        "kept until": [None, "2036-11-20"],
+    },
+    "erasure: redacted": {"entries": [None, "3, 5"]},
+    "erasure: erased": {"rows": [None, 120], "files": [None, 4]},
     "case: remade": {"remake": [None, "ABCD-EFGH-JKMN"]},
     "case: opened as a remake": {"remake": [None, "ABCD-EFGH-JKMN"]},
     "case: put on hold": {"hold reason": ["", "cast broke"]},
