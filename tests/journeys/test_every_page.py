@@ -43,6 +43,7 @@ from labcases.enums import (
 from labcases.enums.proposals import ProposalKind
 from labcases.enums.signed_papers import PaperSays
 from labcases.forms.prescription import STEPS
+from labcases.management.demo_complaints import complained_of
 from labcases.management.sample import GAP_RECORD, MEASURES, POINT_RECORDS
 from labcases.outputs.papers import PAPERS
 from labcases.reference.incidents import kinds
@@ -86,6 +87,7 @@ def something_went_wrong(walk, by):
             seen_last=incident.last_of(case),
             by=by,
         )
+    complained_of(walk)
 
 
 def at_stages(here):
@@ -184,6 +186,7 @@ def addresses(case):
     under_way = case.boxes.filter(sent_at__isnull=False, received_at__isnull=True)
     numbered = {
         "appointment": case.appointments.all(),
+        "complaint": case.complaints.all(),
         "box": case.boxes.filter(sent_at__isnull=True),
         "box_receive": under_way,
         "line_photographs": case.setup_entries.all()[:1],
@@ -210,7 +213,7 @@ def addresses(case):
 
 
 #: What answers with something else than a page.
-NO_PAGES = {"healthz", "file", "file_small", "prescription_teeth", "stock_export"}
+NO_PAGES = {"healthz", "file", "file_small", "prescription_teeth", "stock_export", "quality_csv"}
 
 
 def read_by(position):
