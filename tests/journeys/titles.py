@@ -122,6 +122,8 @@ TITLES = {
     "paper:processing-handoff": "Case {} - Processing handoff",
     "paper:device-statement": "Case {} - Device statement",
     "paper:remount-sheet": "Case {} - Remount sheet",
+    "paper:release-and-delivery": "Case {} - Release and delivery",
+    "paper:after-care": "Case {} - After-care sheet",
     "paper:proposals": "Case {} - Proposals to the dentist",
     "paper:natural-teeth": "Case {} - Mark-up of natural teeth",
     "paper:incident-sheet": "Case {} - Incident sheet",
