@@ -16,7 +16,7 @@ from labcases.templatetags.units import long_date
 
 ARRIVAL, SURGERY, DELIVERY = "check on arrival", "surgery", "delivery"
 SETTLE = "settle an unreported delivery"
-_LENT = frozenset({"receive", "record a delivery"})
+LENT = frozenset({"receive", "record a delivery"})
 
 
 class NotYet(Exception):
@@ -83,7 +83,7 @@ def settle(*, case: Case, by: User, reason: str) -> Case:
         fresh = Case.objects.get(pk=case.pk)
         for to in (Stage.RECEIVED, Stage.DELIVERED):
             if to in stages.next_stages(fresh):
-                stages.move(case=fresh, to=to, by=by, lent=_LENT)
+                stages.move(case=fresh, to=to, by=by, lent=LENT)
     case.refresh_from_db()
     return case
 

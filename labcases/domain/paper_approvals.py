@@ -15,6 +15,7 @@ from labcases.domain import (
     final_wax,
     gates,
     history,
+    paper_delivery,
     proposal_answer,
     proposal_reading,
     proposing,
@@ -175,6 +176,7 @@ _BOUND: dict[PaperSays, Callable[[Case, Said], dict[str, Any]]] = {
     PaperSays.FINAL_WAX: _bound_wax,
     PaperSays.GATE: _bound_gate,
     PaperSays.PROPOSAL: _bound_proposal,
+    PaperSays.DELIVERY: lambda case, _said: paper_delivery.bound(case),
 }
 
 
@@ -205,6 +207,7 @@ _WHY_NOT: dict[PaperSays, Callable[[Case], str]] = {
         if proposal_reading.waiting(case)
         else "No proposal waits for the dentist, so none is answered."
     ),
+    PaperSays.DELIVERY: paper_delivery.why_not,
 }
 
 
@@ -316,4 +319,5 @@ _ENTER: dict[PaperSays, Callable[[Case, SignedPaper, User], None]] = {
     PaperSays.FINAL_WAX: _enter_wax,
     PaperSays.GATE: _enter_gate,
     PaperSays.PROPOSAL: _enter_proposal,
+    PaperSays.DELIVERY: paper_delivery.enter,
 }

@@ -11,6 +11,7 @@ class PaperSays(TextChoices):
     FINAL_WAX = "final wax", "Approval of final wax and trimming"
     GATE = "gate", "Going on without what is open"
     PROPOSAL = "proposal", "Answer to a proposal"
+    DELIVERY = "delivery", "Surgery and delivery, as the office reports them"
 
 
 class PaperState(TextChoices):

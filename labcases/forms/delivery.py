@@ -35,6 +35,8 @@ def _refuse_early(form: forms.BaseForm, case: Case) -> None:
 class ArrivalForm(YesNoForm):
     """How the denture was found when it was unpacked. It may be saved while lines are open."""
 
+    needs_box: ClassVar[bool] = True
+
     class Meta:
         model = ArrivalCheck
         fields: ClassVar[tuple[str, ...]] = ()
@@ -46,7 +48,7 @@ class ArrivalForm(YesNoForm):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean()
         _refuse_early(self, self.instance.case)
-        if not self.errors and not delivered.came(self.instance.case):
+        if self.needs_box and not self.errors and not delivered.came(self.instance.case):
             self.add_error(None, NOT_HERE)
         return cleaned
 
@@ -82,7 +84,7 @@ class SurgeryForm(PartForm):
         teeth = self.fields["teeth_out"]
         teeth.notation = case.office.notation  # type: ignore[attr-defined]
         teeth.help_text = f"As it was, with blanks between, in {case.office.get_notation_display()}"
-        if not self.instance.pk:
+        if not self.instance.pk and not self.instance.held_on:
             self.initial["teeth_out"] = self.planned
         self.initial["teeth_out"] = _typed(self.initial["teeth_out"], case.office.notation)
         if not self.instance.held_on:

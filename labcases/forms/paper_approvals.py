@@ -16,6 +16,7 @@ from labcases.enums.proposals import ANSWERS, ProposalState
 from labcases.enums.signed_papers import PaperSays
 from labcases.forms.dates import DateField
 from labcases.forms.fields import MeasureField
+from labcases.forms.paper_delivery import DeliveryPaperForm
 from labcases.forms.tryin import TryInForm, WaiveForm
 from labcases.models import Case, Proposal
 
@@ -197,6 +198,8 @@ def form_for(
         return TryInPaperForm(data, instance=row)
     if says == PaperSays.GATE:
         return GatePaperForm(data, case=case, initial=told)
+    if says == PaperSays.DELIVERY:
+        return DeliveryPaperForm(data, case=case, said=told)
     if says == PaperSays.PROPOSAL:
         return ProposalPaperForm(data, case=case, said=told)
     if says == PaperSays.SURGERY:

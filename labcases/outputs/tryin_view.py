@@ -100,7 +100,7 @@ def numbers(row: TryIn) -> list[dict[str, str]]:
         ("Vertical at rest", mm(row.vertical_rest_mm)),
         ("Vertical between the two marks", mm(row.vertical_mm)),
         ("Closest speaking space", mm(row.speaking_mm)),
-        ("Centric, closed in the mouth", _closings(row.centric)),
+        ("Centric, closed in the mouth", closings(row.centric)),
         ("Incisal display at rest", mm(row.display_rest_mm)),
         ("Incisal display smiling", mm(row.display_smile_mm)),
         ("Midline offset", side_mm(row.midline_mm)),
@@ -121,7 +121,7 @@ def side_mm(value: Decimal | None) -> str:
     return f"{mm(abs(value))} to the patient's {'left' if value > 0 else 'right'}"
 
 
-def _closings(centric: list[list[str]]) -> str:
+def closings(centric: list[list[str]]) -> str:
     return ", ".join(tryin_numbers.closing_words(pair) for pair in centric)
 
 

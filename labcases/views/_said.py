@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
+from django.utils.text import capfirst
+
+from labcases.domain import paper_delivery, sending_back
 from labcases.domain import proposal_reading as reading
-from labcases.domain import sending_back
 from labcases.domain.paper_approvals import answers_of, try_in_values
 from labcases.enums import Stage, TryInOutcome
 from labcases.enums.signed_papers import PaperSays
@@ -14,7 +17,8 @@ from labcases.models import SignedPaper, TryIn
 from labcases.outputs import tryin_view
 from labcases.outputs.tryin_view import WORDS
 from labcases.reference.checklists import lines_of, mouth_pauses
-from labcases.templatetags.units import due_date
+from labcases.reference.delivery import arrival_checklist, delivery_checklist
+from labcases.templatetags.units import due_date, mm, tooth_number
 
 Pairs = list[dict[str, str]]
 
@@ -35,6 +39,8 @@ def said_in_words(paper: SignedPaper) -> Pairs:
         ]
     if paper.says == PaperSays.PROPOSAL:
         return _proposal(paper)
+    if paper.says == PaperSays.DELIVERY:
+        return _delivery(paper)
     return [_pair("Approved", "The final wax as it is entered, and the trimming of the cast")]
 
 
@@ -67,6 +73,46 @@ def _proposal(paper: SignedPaper) -> Pairs:
             _pair("The dentist's words", said["text"]),
         ]
     return found
+
+
+def _delivery(paper: SignedPaper) -> Pairs:
+    """Everything of the arrival, the surgery and the delivery that is not empty."""
+    found = []
+    for part, lines in (
+        ("arrival", lines_of(arrival_checklist())),
+        ("surgery", ()),
+        ("delivery", lines_of(delivery_checklist())),
+    ):
+        row = paper_delivery.row(part, paper.case, paper.said)
+        for name in paper.said[part]:
+            told = _column(row, name, paper.case.laboratory.notation)
+            if told:
+                label = capfirst(row._meta.get_field(name).verbose_name.removesuffix(" mm"))
+                found.append(_pair(label, told))
+        for line in lines:
+            answer = WORDS[row.answers.get(line.key, "")]
+            words = row.words.get(line.key, "")
+            found.append(_pair(line.text, f"{answer}: {words}" if words else answer))
+    return found
+
+
+def _column(row: Any, name: str, notation: str) -> str:
+    """A value as people read it; empty where nothing was typed, and of lines."""
+    value = getattr(row, name)
+    if name in ("answers", "words") or value in (None, "", []):
+        return ""
+    if name == "centric":
+        return tryin_view.closings(value)
+    if name in ("teeth_out", "adjusted"):
+        return " ".join(tooth_number(tooth, notation) for tooth in value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, date):
+        return due_date(value)
+    if isinstance(value, Decimal):
+        return mm(value)
+    chosen = row._meta.get_field(name).choices
+    return str(getattr(row, f"get_{name}_display")() if chosen else value)
 
 
 def _pair(label: str, value: str) -> dict[str, str]:

@@ -26,6 +26,7 @@ KINDS = {
     "final-wax": PaperSays.FINAL_WAX,
     "gate": PaperSays.GATE,
     "proposal": PaperSays.PROPOSAL,
+    "delivery": PaperSays.DELIVERY,
 }
 
 
