@@ -14,10 +14,11 @@ from typing import Any
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from labcases.domain import access, house_history, profiles, shades
+from labcases.domain import access, house_history, label_sizes, profiles, shades
 from labcases.domain import after_care as after_care_sheet
 from labcases.enums import Notation, OrganisationKind, PaperSize, Role
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
+from labcases.reference.labels import LabelSize
 
 INVITATION_DAYS = 7
 
@@ -279,18 +280,20 @@ def change_organisation(
     base_min_mm: Decimal | EllipsisType | None = ...,
     emergency_telephone: str | None = None,
     after_care: str | None = None,
+    label_size: LabelSize | EllipsisType | None = ...,
     by: User,
 ) -> Organisation:
     """Correct what stands on papers; everything counts from the next page on.
 
     Shade systems, telephone and after-care text of an office, and the limits that a laboratory
-    verifies mountings by, stay as they are where nothing is given. The least base can be taken out
-    again: it stays only where it is not named.
+    verifies mountings by, stay as they are where nothing is given. The least base and the size of
+    labels can be taken out again: they stay only where they are not named.
 
     Raises
     ------
     ValueError
-        There is no such profile, or shade systems, telephone or after-care text cannot be read.
+        There is no such profile, or shade systems, telephone or after-care text cannot be read,
+        or a label has an edge that is too short or too long.
     """
     if profile and profile not in profiles.profiles():
         raise ValueError(f"There is no profile {profile!r}. Choose one of the list, or none.")
@@ -315,6 +318,11 @@ def change_organisation(
         values["foil_um"] = int(foil_um)
     if not isinstance(base_min_mm, EllipsisType):
         values["base_min_mm"] = base_min_mm
+    if not isinstance(label_size, EllipsisType):
+        if label_size:
+            label_sizes.check(label_size)
+        values["label_width_mm"] = label_size.width_mm if label_size else None
+        values["label_height_mm"] = label_size.height_mm if label_size else None
     house_history.save(row=organisation, after=values, part="entries on papers", by=by)
     log.info("person %s changed organisation %s", by.pk, organisation.pk)
     return organisation

@@ -17,6 +17,7 @@ class PaperKind(TextChoices):
     AFTER_CARE = "AC", "After-care sheet"
     INCIDENT = "IN", "Incident sheet"
     BOX_LABEL = "BL", "Box label"
+    CAST_LABEL = "CL", "Cast label"
     PROPOSALS = "PD", "Proposals to the dentist"
     NATURAL_TEETH = "NT", "Mark-up of natural teeth"
 

@@ -9,12 +9,13 @@ from crispy_forms.helper import FormHelper
 from crispy_forms.layout import Submit
 from django import forms
 
-from labcases.domain import after_care, profiles, shades
+from labcases.domain import after_care, label_sizes, profiles, shades
 from labcases.domain.after_care import HOW as HOW_AFTER_CARE
 from labcases.domain.shades import HOW
 from labcases.enums import Notation, PaperSize, Role
 from labcases.forms.fields import MeasureField
 from labcases.models import Organisation
+from labcases.reference.labels import LabelSize, bounds_mm, sizes
 
 
 def dialled(typed: str) -> str:
@@ -63,6 +64,17 @@ class LinkOfficeForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.helper = FormHelper()
         self.helper.add_input(Submit("go", "Make the link"))
+
+
+LABEL = ("label_size", "own_label_width", "own_label_height")
+OWN = "own"
+OWN_EDGE: dict[str, Any] = {
+    "unit": "mm",
+    "bounds": tuple(str(edge) for edge in bounds_mm()),
+    "max_digits": 3,
+    "decimal_places": 0,
+    "required": False,
+}
 
 
 class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
@@ -132,10 +144,19 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
         "abstract read): that is what was tested, not what is enough.",
     )
 
+    label_size = forms.ChoiceField(
+        label="Labels for casts and boxes",
+        required=False,
+        help_text="Width x height of one label. The sizes are common practice, no source; measure "
+        "a label of your printer.",
+    )
+    own_label_width = MeasureField(label="Width of a label of our own", **OWN_EDGE)
+    own_label_height = MeasureField(label="Height of a label of our own", **OWN_EDGE)
+
     #: What is asked of one kind of house only.
     only: ClassVar[dict[str, tuple[str, ...]]] = {
         "office": ("shade_systems", "emergency_telephone", "after_care"),
-        "laboratory": ("records_agree_mm", "foil_um"),
+        "laboratory": ("records_agree_mm", "foil_um", *LABEL),
     }
 
     class Meta:
@@ -164,8 +185,45 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
             if not getattr(self.instance, f"is_{kind}"):
                 for name in names:
                     del self.fields[name]
+        if "label_size" in self.fields:
+            self._offer_labels()
         self.helper = FormHelper()
         self.helper.add_input(Submit("go", "Save"))
+
+    def _offer_labels(self) -> None:
+        stored, listed = label_sizes.chosen(self.instance), sizes()
+        self.fields["label_size"].choices = [  # type: ignore[attr-defined]
+            ("", "None chosen"),
+            *((size.key, size.words) for size in listed),
+            (OWN, "A size of our own"),
+        ]
+        if stored in listed:
+            self.initial["label_size"] = stored.key if stored else ""
+        elif stored:
+            self.initial["label_size"] = OWN
+            self.initial["own_label_width"] = stored.width_mm
+            self.initial["own_label_height"] = stored.height_mm
+
+    def clean(self) -> dict[str, Any]:
+        told = super().clean() or self.cleaned_data
+        edges = LABEL[1:]
+        if told.get("label_size") == OWN:
+            for name in edges:
+                if name not in self.errors and told.get(name) is None:
+                    label = self.fields[name].label
+                    self.add_error(name, f"{label}: enter a number, or choose a listed size.")
+        elif any(told.get(name) is not None and name in self.changed_data for name in edges):
+            self.add_error(
+                "label_size",
+                "A width or a height of your own is typed below. Choose “A size of our own”, or "
+                "empty both.",
+            )
+        return told
+
+    def _label(self) -> LabelSize | None:
+        if self.cleaned_data["label_size"] == OWN:
+            return LabelSize(*(int(self.cleaned_data[name]) for name in LABEL[1:]))
+        return next((one for one in sizes() if one.key == self.cleaned_data["label_size"]), None)
 
     def clean_shade_systems(self) -> str:
         text = str(self.cleaned_data["shade_systems"]).strip()
@@ -187,9 +245,12 @@ class OrganisationForm(forms.ModelForm):  # type: ignore[type-arg]
         return text
 
     def values(self) -> dict[str, Any]:
-        own = {name for names in self.only.values() for name in names} & set(self.cleaned_data)
+        asked = {name for names in self.only.values() for name in names} - set(LABEL)
+        own = asked & set(self.cleaned_data)
+        label = {"label_size": self._label()} if "label_size" in self.fields else {}
         return {
             **{name: self.cleaned_data[name] for name in own},
+            **label,
             "name": self.cleaned_data["name"],
             "address": self.cleaned_data["address"],
             "notation": Notation(self.cleaned_data["notation"]),

@@ -58,6 +58,11 @@ class Organisation(models.Model):
     foil_um = models.PositiveSmallIntegerField(default=8)
     base_min_mm = mm(null=True, blank=True)
     """The least base that this house wants under a tooth; nothing is built in."""
+    label_width_mm = models.PositiveSmallIntegerField("width of labels, mm", null=True, blank=True)
+    label_height_mm = models.PositiveSmallIntegerField(
+        "height of labels, mm", null=True, blank=True
+    )
+    """The labels that a laboratory prints for casts and boxes; ``domain/label_sizes.py``."""
     open_weekdays = models.CharField(max_length=7, default="12345")
     """ISO numbers of the weekdays on which it is open: Monday is 1, Sunday 7."""
     opens_at = models.TimeField(null=True, blank=True)
@@ -75,6 +80,13 @@ class Organisation(models.Model):
             between("records_agree_mm", "0.05", "1"),
             between("foil_um", "5", "40"),
             between("base_min_mm", "0", "10"),
+            between("label_width_mm", "25", "150"),
+            between("label_height_mm", "25", "150"),
+            models.CheckConstraint(
+                name="organisation_label_has_both_edges",
+                condition=models.Q(label_width_mm__isnull=True, label_height_mm__isnull=True)
+                | models.Q(label_width_mm__isnull=False, label_height_mm__isnull=False),
+            ),
             models.CheckConstraint(
                 name="organisation_opens_before_it_closes",
                 condition=models.Q(opens_at__isnull=True, closes_at__isnull=True)

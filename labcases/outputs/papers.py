@@ -6,12 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from labcases.domain import after_care
+from labcases.domain import after_care, label_sizes
 from labcases.enums import PaperKind, PaperSize
 from labcases.models import Case, User
 from labcases.outputs import (
     after_care_sheet,
     box_label,
+    cast_label,
     delivery_sheet,
     final_wax_sheet,
     handoff_sheet,
@@ -24,7 +25,10 @@ from labcases.outputs import (
     statement_sheet,
     try_in_sheet,
 )
-from labcases.outputs.pdf import render_pdf
+from labcases.outputs.pdf import TooSmall, render_label, render_pdf
+
+LABEL = "label"
+"""The size of a laboratory's own labels, beside the sheets."""
 
 
 class NotPrinted(Exception):
@@ -41,6 +45,15 @@ class Paper:
     sizes: tuple[str, ...] = tuple(str(size) for size in PaperSize)
     why_not: Callable[[Case], str] = lambda _case: ""
     """Why it is not made for a case, in words; empty where it is."""
+    usual: str = ""
+    """The size where none is asked for; empty: the sheets of the reader's house."""
+
+    def sizes_in_words(self, case: Case) -> list[tuple[str, str]]:
+        """Each size with the words for its button."""
+        if LABEL not in self.sizes:
+            return [(size, size) for size in self.sizes]
+        label = label_sizes.size_for(case.laboratory, self.kind)
+        return [(size, f"label {label.words}" if size == LABEL else size) for size in self.sizes]
 
     def context(self, case: Case, *, by: User, notation: str) -> dict[str, Any]:
         """What its template shows.
@@ -62,12 +75,30 @@ class Paper:
         labcases.outputs.pdf.PdfOff
             This machine cannot make PDFs.
         NotPrinted
-            It lacks what it must not go out without.
+            It lacks what it must not go out without, or does not go on the label.
         """
         context = self.context(case, by=by, notation=notation)
+        if size == LABEL:
+            return self._label(case, context)
         return render_pdf(
             template="outputs/page.html", context={**context, "body": self.template}, size=size
         )
+
+    def _label(self, case: Case, context: dict[str, Any]) -> bytes:
+        if not context["labels"]:
+            raise NotPrinted("No box is packed or on its way, so there is nothing to label.")
+        size = label_sizes.size_for(case.laboratory, self.kind)
+        try:
+            if not label_sizes.may_take(size, self.kind):
+                raise TooSmall
+            return render_label(
+                template="outputs/page.html",
+                context={**context, "body": self.template},
+                mm=(size.width_mm, size.height_mm),
+                labels=len(context["labels"]),
+            )
+        except TooSmall:
+            raise NotPrinted(label_sizes.too_small(size, case.laboratory)) from None
 
 
 PAPERS: dict[str, Paper] = {
@@ -164,7 +195,16 @@ PAPERS: dict[str, Paper] = {
             box_label.TEMPLATE,
             box_label.build_context,
             "goes on the box that is packed, one sheet a box",
-            sizes=("A5", *(str(size) for size in PaperSize)),
+            sizes=("A5", *(str(size) for size in PaperSize), LABEL),
+        ),
+        Paper(
+            PaperKind.CAST_LABEL,
+            "cast-label",
+            cast_label.TEMPLATE,
+            cast_label.build_context,
+            "goes on the base of each cast, or on its tray",
+            sizes=(LABEL, *(str(size) for size in PaperSize)),
+            usual=LABEL,
         ),
     )
 }

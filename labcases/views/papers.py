@@ -51,6 +51,7 @@ def paper(request: HttpRequest, code: str, kind: str) -> HttpResponse:
         **head_context(case, user),
         **shown,
         "shown": wanted,
+        "sizes": wanted.sizes_in_words(case),
         "pdf_problem": pdf_problem(),
     }
     return render(request, "papers/paper.html", context)
@@ -63,7 +64,7 @@ def paper_pdf(request: HttpRequest, code: str, kind: str) -> HttpResponse:
     user = person(request)
     wanted = _wanted(kind)
     notation, size = paper_parts.reader(user, case, access.organisations(user))
-    asked = request.GET.get("size", size)
+    asked = request.GET.get("size", wanted.usual or size)
     if asked not in wanted.sizes:
         raise Http404
     try:
@@ -92,6 +93,8 @@ def _refused(request: HttpRequest, case: Case, wanted: Paper, why: NotPrinted) -
         **head_context(case, user),
         "shown": wanted,
         "refusal": str(why),
-        "office_form": office_form(user, case.office),
+        "office_form": office_form(user, case.office)
+        if wanted.kind == PaperKind.AFTER_CARE
+        else "",
     }
     return render(request, "papers/refused.html", context, status=409)

@@ -128,4 +128,5 @@ TITLES = {
     "paper:natural-teeth": "Case {} - Mark-up of natural teeth",
     "paper:incident-sheet": "Case {} - Incident sheet",
     "paper:box-label": "Case {} - Box label",
+    "paper:cast-label": "Case {} - Cast label",
 }

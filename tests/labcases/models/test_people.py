@@ -86,6 +86,12 @@ def test_rows_say_what_they_are(cast):
 def test_a_laboratory_verifies_by_limits_that_the_database_keeps_sensible(cast):
     assert_held(cast.laboratory, "records_agree_mm", "0.05", "1")
     assert_held(cast.laboratory, "base_min_mm", "0", "10")
+    cast.laboratory.label_width_mm = cast.laboratory.label_height_mm = 50
+    cast.laboratory.save()
+    for edge in ("label_width_mm", "label_height_mm"):
+        assert [stored(cast.laboratory, edge, mm) for mm in (24, 25, 150, 151, None)] == [
+            *(False, True, True, False, False)
+        ]
     assert [stored(cast.laboratory, "foil_um", um) for um in (4, 5, 40, 41)] == [
         *(False, True, True, False)
     ]

@@ -50,7 +50,7 @@ def test_it_fits_a_sheet_of_a5(walk):
     assert [[round(float(v), 1) for v in page.mediabox[2:]] for page in sheet.pages] == [
         [419.5, 595.3]
     ]
-    assert PAPERS["box-label"].sizes == ("A5", "A4", "Letter")
+    assert PAPERS["box-label"].sizes == ("A5", "A4", "Letter", "label")
 
 
 def test_a_box_whose_disinfection_is_unknown_says_so_on_the_outside(walk):
