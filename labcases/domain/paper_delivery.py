@@ -111,7 +111,7 @@ def enter(case: Case, paper: SignedPaper, by: User) -> None:
     }
     for part, keep in save.items():
         told = {**values(part, said), "paper": paper}
-        keep(case=case, version=said["bound"][part], by=by, values=told)  # type: ignore[operator]
+        keep(case=case, version=said["bound"][part], by=by, values=told)
     case = Case.objects.get(pk=case.pk)
     try:
         for to in (Stage.RECEIVED, Stage.DELIVERED):
