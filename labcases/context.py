@@ -9,6 +9,7 @@ from django.conf import settings
 from django.http import HttpRequest
 from django.urls import reverse
 
+from labcases.bench_sessions import begun_at_bench
 from labcases.domain import access
 from labcases.models import Membership
 
@@ -30,13 +31,16 @@ class Place:
 def places(request: HttpRequest) -> dict[str, Any]:
     """`who` is logged in, and `nav_items`, the places that are theirs."""
     user = getattr(request, "user", None)
+    device = getattr(request, "bench_device", None)
     if user is None or not user.is_authenticated:
-        return {}
+        return {"bench_device": device}
     rows = access.memberships(user)
     return {
         "nav_items": [
-            Place(label, url, current=url == request.path) for label, url in _items(rows)
+            Place(label, url, current=url == request.path)
+            for label, url in _items(rows, by_password=not begun_at_bench(request))
         ],
+        "bench_device": device,
         "who": {
             "name": user.full_name,
             "initials": user.initials,
@@ -47,7 +51,7 @@ def places(request: HttpRequest) -> dict[str, Any]:
     }
 
 
-def _items(rows: list[Membership]) -> list[tuple[str, str]]:
+def _items(rows: list[Membership], *, by_password: bool) -> list[tuple[str, str]]:
     if not rows:
         return []
     found = [("Desk", reverse("desk")), ("Cases", reverse("cases"))]
@@ -56,6 +60,8 @@ def _items(rows: list[Membership]) -> list[tuple[str, str]]:
     )
     if at_the_bench:
         found.insert(0, ("Bench", reverse("bench")))
+    if not by_password:
+        return found
     houses = {row.organisation_id: row.organisation for row in rows}
     return found + [
         (house.name, reverse("organisation", args=[house.pk])) for house in houses.values()

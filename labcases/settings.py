@@ -106,6 +106,7 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "labcases.bench_sessions.BenchSessions",
     "labcases.middleware.SessionLimits",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "labcases.middleware.RolesReadOnce",

@@ -22,6 +22,7 @@ POSTS = 100
 EXEMPT = {
     "box_disinfect": "once a box is taken in that says nothing of how it was disinfected",
     "erasure": "once no case of the patient is open",
+    **dict.fromkeys(("bench_person", "bench_scan"), "on a registered bench device"),
     "incidents_read": "for people to whom an incident is new",
     "statement": "where a chosen place asks for one",
     "mark_text": "where the prescription wants a text of the office",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from django.db.models import Q, QuerySet
@@ -95,11 +96,13 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "trace lots": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
     "keep the curing cycles": frozenset({Role.TECHNICIAN, Role.MANAGER}),
     "read the quality": frozenset({Role.TECHNICIAN, Role.MANAGER}),
+    "keep bench devices": frozenset({Role.MANAGER}),
     "list devices": frozenset({Role.FRONT_DESK, Role.MANAGER}),
 }
 
 OFFICE_ROLES = (Role.DENTIST, Role.FRONT_DESK)
 LABORATORY_ROLES = (Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER)
+BENCH_ROLES = (Role.TECHNICIAN, Role.MANAGER)
 
 _OFFICE_POSITION = {Role.DENTIST: D, Role.FRONT_DESK: O}
 _LABORATORY_POSITION = {Role.TECHNICIAN: T, Role.FRONT_DESK: L, Role.MANAGER: M}
@@ -107,6 +110,48 @@ _LABORATORY_POSITION = {Role.TECHNICIAN: T, Role.FRONT_DESK: L, Role.MANAGER: M}
 
 # Person -> memberships, for as long as one page is read.
 _read: ContextVar[dict[int, list[Membership]] | None] = ContextVar("memberships_read", default=None)
+
+
+@dataclass(frozen=True)
+class AtDevice:
+    """Who works by PIN or badge while a request is answered, where, and on which device."""
+
+    user: int
+    laboratory: int
+    called: str
+
+
+_at: ContextVar[AtDevice | None] = ContextVar("at_device", default=None)
+
+
+@contextmanager
+def at_device(at: AtDevice) -> Iterator[None]:
+    """While a request is answered, its person does bench acts of one laboratory and no others.
+
+    A manager counts as a technician, and what they are elsewhere counts as nothing: whatever
+    asks for more than bench work asks for the password first.
+    """
+    token = _at.set(at)
+    try:
+        yield
+    finally:
+        _at.reset(token)
+
+
+def device_words(user: User | AnonymousUser) -> str:
+    """Words like " at Tablet 2" where a person works by PIN or badge, else nothing."""
+    at = _at.get()
+    return f" at {at.called}" if at is not None and at.user == user.pk else ""
+
+
+def _as_at_the_bench(user: User, rows: list[Membership]) -> list[Membership]:
+    at = _at.get()
+    if at is None or at.user != user.pk:
+        return rows
+    here = [r for r in rows if r.organisation_id == at.laboratory and r.role in BENCH_ROLES]
+    for row in here:
+        row.role = Role.TECHNICIAN
+    return here[:1]
 
 
 @contextmanager
@@ -130,6 +175,7 @@ def memberships(user: User | AnonymousUser) -> list[Membership]:
     if read is not None and user.pk in read:
         return list(read[user.pk])
     rows = list(Membership.objects.filter(user=user, active=True).select_related("organisation"))
+    rows = _as_at_the_bench(user, rows)
     if read is not None:
         read[user.pk] = rows
     return list(rows)

@@ -11,7 +11,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Field, Model
 
-from labcases.domain.access import positions
+from labcases.domain.access import device_words, positions
 from labcases.models import Case, ChainHead, HistoryEntry, Organisation, User
 
 _written: ContextVar[list[HistoryEntry] | None] = ContextVar("written", default=None)
@@ -151,7 +151,7 @@ def write(
     entry = HistoryEntry.objects.create(
         case=case,
         by=by,
-        position=", ".join(sorted(str(position) for position in held)),
+        position=", ".join(sorted(str(position) for position in held)) + device_words(by),
         act=act,
         part=part,
         changes=dict(changes or {}),

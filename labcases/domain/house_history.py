@@ -34,7 +34,7 @@ def enter(
     return HouseEntry.objects.create(
         organisation=organisation,
         by=by,
-        position=", ".join(roles),
+        position=", ".join(roles) + access.device_words(by),
         act=act,
         part=part,
         changes=dict(changes or {}),

@@ -36,6 +36,7 @@ from labcases.enums.incidents import IncidentEffect, IncidentGroup, Thing
 from labcases.enums.papers import AttachmentKind, PaperKind, PhotographView
 from labcases.enums.people import (
     AskedBy,
+    BenchKeyKind,
     Notation,
     OrganisationKind,
     PaperSize,
@@ -70,6 +71,7 @@ __all__ = [
     "AskedBy",
     "AttachmentKind",
     "BaseMaterial",
+    "BenchKeyKind",
     "BoxContent",
     "BoxDirection",
     "CastKind",

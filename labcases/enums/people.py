@@ -28,6 +28,13 @@ class Position(TextChoices):
     LAB_MANAGER = "laboratory manager", "laboratory manager"
 
 
+class BenchKeyKind(TextChoices):
+    """What a person begins work on a bench device with."""
+
+    PIN = "pin", "PIN"
+    BADGE = "badge", "badge"
+
+
 class AskedBy(TextChoices):
     """Who asks for the erasure of a patient's data; never a name."""
 

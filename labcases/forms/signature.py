@@ -17,6 +17,8 @@ class PasswordForm(forms.Form):
     A wrong one counts as a failed sign-in, so that guessing is locked out here too.
     """
 
+    wrong = "That is not your password. Nothing was signed; type it again."
+
     version = forms.IntegerField(widget=forms.HiddenInput)
     password = forms.CharField(
         strip=False,
@@ -34,9 +36,7 @@ class PasswordForm(forms.Form):
         password = str(self.cleaned_data["password"])
         found = authenticate(self.request, username=self.user.username, password=password)
         if found is None or found.pk != self.user.pk:
-            raise forms.ValidationError(
-                "That is not your password. Nothing was signed; type it again."
-            )
+            raise forms.ValidationError(self.wrong)
         return password
 
 

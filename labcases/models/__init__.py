@@ -2,6 +2,7 @@
 
 from labcases.models.arrangement import ArrangementChange
 from labcases.models.articulator import ArticulatorRecord, Mounting, PastMounting
+from labcases.models.bench_devices import BenchDevice, BenchKey, PinTries
 from labcases.models.box import Box, BoxItem, Disinfection, Settlement
 from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
@@ -53,6 +54,8 @@ __all__ = [
     "ArticulatorRecord",
     "Attachment",
     "BenchCheck",
+    "BenchDevice",
+    "BenchKey",
     "Box",
     "BoxItem",
     "Case",
@@ -95,6 +98,7 @@ __all__ = [
     "Patient",
     "PatientName",
     "Piece",
+    "PinTries",
     "PrescribingDefaults",
     "Prescription",
     "ProcessingRun",

@@ -11,9 +11,12 @@ from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.views import LoginView, LogoutView
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.decorators import method_decorator
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
+from labcases.bench_sessions import begun_at_bench
 from labcases.domain import people
 from labcases.domain.people import LinkSpent, NameTaken
 from labcases.forms.accounts import AcceptForm, ChangePasswordForm, JoinForm, LoginForm
@@ -23,6 +26,7 @@ from labcases.views._lookup import person
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
+@method_decorator(login_not_required, name="dispatch")
 class Login(LoginView):
     """Django's own, with our words, and 422 for a refusal."""
 
@@ -32,8 +36,22 @@ class Login(LoginView):
     redirect_authenticated_user = True
     extra_context = {"page_title": "Log in"}
 
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> Any:
+        # Whoever came in by PIN or badge gets the form: the password opens more.
+        self.redirect_authenticated_user = not begun_at_bench(request)
+        return super().dispatch(request, *args, **kwargs)
+
     def form_invalid(self, form: Any) -> HttpResponse:
         return self.render_to_response(self.get_context_data(form=form), status=422)
+
+
+class Logout(LogoutView):
+    """Django's own; on a bench device the next person is chosen."""
+
+    def get_default_redirect_url(self) -> str:
+        if getattr(self.request, "bench_device", None) is not None:
+            return reverse("bench_people")
+        return super().get_default_redirect_url()
 
 
 def _posted(request: HttpRequest) -> QueryDict | None:
@@ -41,7 +59,7 @@ def _posted(request: HttpRequest) -> QueryDict | None:
 
 
 login = Login.as_view()
-logout = require_POST(LogoutView.as_view())
+logout = require_POST(Logout.as_view())
 
 
 @sensitive_post_parameters()

@@ -7,10 +7,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from labcases.domain import access
-from labcases.enums import Role
 from labcases.views._lookup import person
-
-BENCH_ROLES = (Role.TECHNICIAN, Role.MANAGER)
 
 
 @require_safe
@@ -19,4 +16,4 @@ def home(request: HttpRequest) -> HttpResponse:
     roles = {row.role for row in access.memberships(person(request))}
     if not roles:
         return render(request, "accounts/nowhere.html", {"page_title": "No organisation yet"})
-    return redirect("bench" if roles & set(BENCH_ROLES) else "desk")
+    return redirect("bench" if roles & set(access.BENCH_ROLES) else "desk")

@@ -15,6 +15,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from labcases.domain import (
     access,
+    bench_devices,
+    bench_keys,
     calendars,
     curing_cycles,
     devices,
@@ -76,6 +78,8 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "reads_quality": one.is_laboratory and access.may_in(user, "read the quality", one),
         "lists_devices": access.may_in(user, "list devices", one) and bool(devices.asks(one)),
         "keeps_cycles": curing_cycles.may_keep(user, one),
+        "keeps_bench": bench_devices.may_keep(user, one),
+        "at_bench": bench_keys.may_have(user),
         "kinds": one.tooth_sets.count(),
         "invitations": [
             (row, may_link if row.opens_office else row.role in roles) for row in invitations
