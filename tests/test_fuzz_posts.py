@@ -23,6 +23,7 @@ EXEMPT = {
     "box_disinfect": "once a box is taken in that says nothing of how it was disinfected",
     "erasure": "once no case of the patient is open",
     **dict.fromkeys(("bench_person", "bench_scan"), "on a registered bench device"),
+    "bench_access_end": "where somebody has a PIN or a badge",
     "incidents_read": "for people to whom an incident is new",
     "statement": "where a chosen place asks for one",
     "mark_text": "where the prescription wants a text of the office",

@@ -119,7 +119,7 @@ def try_pin(*, user: User, device: BenchDevice, pin: str) -> BenchKey:
     rows = PinTries.objects.filter(pk=count.pk)
     if not rows.filter(wrong__lt=TRIES).update(wrong=F("wrong") + 1):
         raise PinRefused(_locked(user))
-    if check_password(pin, key.kept):
+    if check_password(pin, key.secret_digest):
         rows.update(wrong=0)
         return key
     left = TRIES - rows.values_list("wrong", flat=True)[0]
@@ -137,7 +137,9 @@ def of_badge(*, code: str, device: BenchDevice) -> BenchKey | None:
     row = (
         BenchKey.objects.select_related("user")
         .filter(
-            kind=BenchKeyKind.BADGE, kept=bench_devices.digest(code.strip()), ended_at__isnull=True
+            kind=BenchKeyKind.BADGE,
+            secret_digest=bench_devices.digest(code.strip()),
+            ended_at__isnull=True,
         )
         .first()
     )
@@ -166,12 +168,12 @@ def _laboratories(user: User) -> list[Organisation]:
     return [one for one in access.organisations(user, access.BENCH_ROLES) if one.is_laboratory]
 
 
-def _make(user: User, kind: BenchKeyKind, kept: str) -> BenchKey:
+def _make(user: User, kind: BenchKeyKind, secret_digest: str) -> BenchKey:
     with transaction.atomic():
         # Two at once wait here for one another.
         User.objects.select_for_update().get(pk=user.pk)
         user.bench_keys.filter(kind=kind, ended_at__isnull=True).update(ended_at=timezone.now())
-        row = BenchKey.objects.create(user=user, kind=kind, kept=kept)
+        row = BenchKey.objects.create(user=user, kind=kind, secret_digest=secret_digest)
         for laboratory in _laboratories(user):
             house_history.enter(
                 organisation=laboratory,

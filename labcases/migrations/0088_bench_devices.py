@@ -59,7 +59,7 @@ class Migration(migrations.Migration):
                     "kind",
                     models.CharField(choices=[("pin", "PIN"), ("badge", "badge")], max_length=10),
                 ),
-                ("kept", models.CharField(max_length=200)),
+                ("secret_digest", models.CharField(max_length=200)),
                 ("made_at", models.DateTimeField(auto_now_add=True)),
                 ("ended_at", models.DateTimeField(blank=True, null=True)),
                 (
@@ -105,7 +105,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddIndex(
             model_name="benchkey",
-            index=models.Index(fields=["kind", "kept"], name="bench_key_kept"),
+            index=models.Index(fields=["kind", "secret_digest"], name="bench_key_kept"),
         ),
         migrations.AddConstraint(
             model_name="benchkey",

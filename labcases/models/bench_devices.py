@@ -38,14 +38,14 @@ class BenchKey(models.Model):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="bench_keys"
     )
     kind = models.CharField(max_length=10, choices=BenchKeyKind)
-    kept = models.CharField(max_length=200)
+    secret_digest = models.CharField(max_length=200)
     """Of a PIN what the password hasher made, of a badge the digest of its random digits."""
     made_at = models.DateTimeField(auto_now_add=True)
     ended_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ("-pk",)
-        indexes = (models.Index(fields=("kind", "kept"), name="bench_key_kept"),)
+        indexes = (models.Index(fields=("kind", "secret_digest"), name="bench_key_kept"),)
         constraints = (
             models.UniqueConstraint(
                 fields=("user", "kind"),

@@ -42,10 +42,10 @@ def test_neither_pin_nor_badge_is_stored_as_it_is(here):
     badge = bench_keys.make_badge(user=here.tomas)
     assert len(badge) == 40
     assert badge.isdecimal()
-    kept = " ".join(BenchKey.objects.values_list("kept", flat=True))
+    kept = " ".join(BenchKey.objects.values_list("secret_digest", flat=True))
     assert "2749" not in kept.split("$")
     assert badge not in kept
-    assert BenchKey.objects.get(kind="pin").kept.startswith("md5$")
+    assert BenchKey.objects.get(kind="pin").secret_digest.startswith("md5$")
 
 
 def test_another_pin_ends_the_one_before(here):
