@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.conf import settings
 from django.utils import timezone
 
 from labcases import codes
 from labcases.domain import complaints
 from labcases.domain.complaints import Told
 from labcases.models import User
-from labcases.outputs.pdf import render_pdf
+from labcases.outputs import _house_paper
 from labcases.reference import vigilance
 from labcases.templatetags.units import long_date
 
@@ -64,15 +63,11 @@ def pdf(one: Told, *, by: User) -> bytes:
         This machine cannot make PDFs.
     """
     case = one.row.case
-    context = {
-        **build_context(one),
-        "laboratory": case.laboratory,
-        "printed_at": timezone.now(),
-        "printed_by": by.full_name,
-        "demo": bool(settings.DEMO),
-        "title": f"Complaint {codes.grouped(case.code)}-{one.row.pk}, "
+    return _house_paper.pdf(
+        template="outputs/complaint.html",
+        told=build_context(one),
+        laboratory=case.laboratory,
+        title=f"Complaint {codes.grouped(case.code)}-{one.row.pk}, "
         f"{long_date(timezone.localdate())}",
-    }
-    return render_pdf(
-        template="outputs/complaint.html", context=context, size=str(case.laboratory.paper_size)
+        by=by,
     )

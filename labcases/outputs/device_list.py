@@ -6,15 +6,11 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Any
 
-from django.conf import settings
-from django.utils import timezone
-
 from labcases import codes
 from labcases.domain import devices
 from labcases.domain.devices import Device
 from labcases.models import Organisation, User
-from labcases.outputs import csv_file
-from labcases.outputs.pdf import render_pdf
+from labcases.outputs import _house_paper, csv_file
 from labcases.reference.devices import caution
 from labcases.templatetags.units import long_date
 
@@ -66,19 +62,18 @@ def pdf(
     labcases.outputs.pdf.PdfOff
         This machine cannot make PDFs.
     """
-    context = {
-        "laboratory": laboratory,
+    told = {
         "rows": rows(found),
         "summary": summary(found),
         "since": since,
         "until": until,
         "asks": devices.asks(laboratory),
         "caution": caution(),
-        "printed_at": timezone.now(),
-        "printed_by": by.full_name,
-        "demo": bool(settings.DEMO),
-        "title": f"Devices, {long_date(since)} to {long_date(until)}",
     }
-    return render_pdf(
-        template="outputs/device_list.html", context=context, size=str(laboratory.paper_size)
+    return _house_paper.pdf(
+        template="outputs/device_list.html",
+        told=told,
+        laboratory=laboratory,
+        title=f"Devices, {long_date(since)} to {long_date(until)}",
+        by=by,
     )

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from django.conf import settings
 from django.utils import timezone
 
 from labcases import codes
 from labcases.domain import stages
 from labcases.domain.lots import Found, Trace
 from labcases.models import Organisation, User
-from labcases.outputs import csv_file
-from labcases.outputs.pdf import render_pdf
+from labcases.outputs import _house_paper, csv_file
 from labcases.templatetags.units import long_date
 
 HEAD = (
@@ -91,17 +89,16 @@ def pdf(laboratory: Organisation, found: Trace, *, by: User) -> bytes:
     labcases.outputs.pdf.PdfOff
         This machine cannot make PDFs.
     """
-    context = {
-        "laboratory": laboratory,
+    told = {
         "trace": found,
         "rows": rows(found),
         "near": near(found),
         "summary": summary(found),
-        "printed_at": timezone.now(),
-        "printed_by": by.full_name,
-        "demo": bool(settings.DEMO),
-        "title": f"Lot trace {found.lot}, {long_date(timezone.localdate())}",
     }
-    return render_pdf(
-        template="outputs/lot_trace.html", context=context, size=str(laboratory.paper_size)
+    return _house_paper.pdf(
+        template="outputs/lot_trace.html",
+        told=told,
+        laboratory=laboratory,
+        title=f"Lot trace {found.lot}, {long_date(timezone.localdate())}",
+        by=by,
     )

@@ -9,7 +9,7 @@ from django.template.loader import render_to_string
 
 from labcases.domain import complaints
 from labcases.enums import Stage
-from labcases.outputs import complaint_view
+from labcases.outputs import _house_paper, complaint_view
 from tests.factories import world
 from tests.labcases.domain.test_complaints import VALUES
 
@@ -28,7 +28,7 @@ def one():
 
 def test_the_paper_for_outsiders_names_no_patient(one, monkeypatch):
     told = {}
-    monkeypatch.setattr(complaint_view, "render_pdf", lambda **given: told.update(given) or b"%PDF")
+    monkeypatch.setattr(_house_paper, "render_pdf", lambda **given: told.update(given) or b"%PDF")
     assert complaint_view.pdf(one, by=one.row.by) == b"%PDF"
 
     text = render_to_string(told["template"], told["context"])
