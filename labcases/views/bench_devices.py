@@ -17,23 +17,13 @@ from labcases.forms.bench_devices import BadgeForm, DeviceForm, PinForm
 from labcases.models import BenchDevice, BenchKey, Organisation, User
 from labcases.outputs.paper import qr_svg
 from labcases.views._lookup import person
-from labcases.views.organisation import organisation_for
-
-
-def _kept_by(request: HttpRequest, pk: int) -> Organisation:
-    user = person(request)
-    one = organisation_for(user, pk)
-    if not one.is_laboratory:
-        raise Http404
-    if not devices.may_keep(user, one):
-        raise PermissionDenied
-    return one
+from labcases.views.organisation import laboratory_for
 
 
 @require_http_methods(["GET", "POST"])
 def bench_devices(request: HttpRequest, pk: int) -> HttpResponse:
     """A manager reads which there are, and registers the one that they sit at."""
-    one = _kept_by(request, pk)
+    one = laboratory_for(person(request), pk, devices.may_keep)
     form = DeviceForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         made = devices.register(
@@ -77,7 +67,7 @@ def stop(request: HttpRequest, pk: int) -> HttpResponse:
     """End what a device was registered for."""
     rows = BenchDevice.objects.select_related("organisation")
     row = get_object_or_404(rows.filter(stopped_at__isnull=True), pk=pk)
-    one = _kept_by(request, row.organisation_id)
+    one = laboratory_for(person(request), row.organisation_id, devices.may_keep)
     if request.method == "POST":
         devices.stop(device=row, by=person(request))
         messages.success(request, f"{row} is stopped.")
@@ -99,7 +89,7 @@ def stop(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def bench_access_end(request: HttpRequest, pk: int, user_pk: int) -> HttpResponse:
     """A manager ends PIN and badge of a person, who sets others with the password."""
-    one = _kept_by(request, pk)
+    one = laboratory_for(person(request), pk, devices.may_keep)
     found = [user for user in devices.people_of(one) if user.pk == user_pk]
     if not found:
         raise Http404

@@ -20,6 +20,7 @@ from labcases.outputs import complaint_view
 from labcases.outputs.pdf import PdfOff
 from labcases.pdf_support import pdf_problem
 from labcases.reference import vigilance
+from labcases.views import _sent
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, number_of, person
 from labcases.views.organisation import organisation_for
@@ -105,11 +106,7 @@ def complaint_pdf(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         document = complaint_view.pdf(one, by=person(request))
     except PdfOff:
         return _page(request, case, one, 503)
-    return HttpResponse(
-        document,
-        content_type="application/pdf",
-        headers={"Content-Disposition": f'inline; filename="complaint-{case.code}-{pk}.pdf"'},
-    )
+    return _sent.paper(document, f"complaint-{case.code}-{pk}.pdf")
 
 
 @require_safe

@@ -5,35 +5,24 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from labcases.domain import access, curing, curing_cycles
 from labcases.forms.curing_cycles import CycleForm
-from labcases.models import CuringCycle, Organisation, User
+from labcases.models import CuringCycle, Organisation
 from labcases.outputs import curing_view
 from labcases.views._lookup import person
-from labcases.views.organisation import organisation_for
-
-
-def laboratory_for(user: User, pk: int) -> Organisation:
-    """A laboratory of one's own whose cycles one keeps; an office has none."""
-    one = organisation_for(user, pk)
-    if not one.is_laboratory:
-        raise Http404
-    if not curing_cycles.may_keep(user, one):
-        raise PermissionDenied
-    return one
+from labcases.views.organisation import laboratory_for
 
 
 @require_http_methods(["GET", "POST"])
 def cycles(request: HttpRequest, pk: int) -> HttpResponse:
     """Every cycle of the laboratory; POST enters one."""
     user = person(request)
-    one = laboratory_for(user, pk)
+    one = laboratory_for(user, pk, curing_cycles.may_keep)
     if request.method == "GET":
         return _list(request, one, CycleForm())
     form = CycleForm(request.POST)
@@ -80,7 +69,7 @@ def cycle(request: HttpRequest, pk: int) -> HttpResponse:
         pk=pk,
         laboratory__in=access.organisations(user),
     )
-    one = laboratory_for(user, row.laboratory_id)
+    one = laboratory_for(user, row.laboratory_id, curing_cycles.may_keep)
     editions = curing_cycles.editions(row)
     last = editions[0]
     if request.method == "GET":

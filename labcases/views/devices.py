@@ -8,24 +8,29 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from labcases.domain import access
 from labcases.domain import devices as devices_of
 from labcases.domain.devices import Device
 from labcases.forms.period import PeriodForm
-from labcases.models import Organisation
-from labcases.outputs import csv_file, device_list
+from labcases.models import Organisation, User
+from labcases.outputs import device_list
 from labcases.outputs.pdf import PdfOff
 from labcases.pdf_support import pdf_problem
 from labcases.reference.devices import caution
+from labcases.views import _sent
 from labcases.views._lookup import person
-from labcases.views.quality import laboratory_for, period_of
+from labcases.views.organisation import laboratory_for
+from labcases.views.quality import period_of
 
-ACT = "list devices"
+
+def _may_list(user: User, one: Organisation) -> bool:
+    return access.may_in(user, "list devices", one)
 
 
 @require_safe
 def devices(request: HttpRequest, pk: int) -> HttpResponse:
     """The page; where the profile asks for no list it says so and shows none."""
-    one = laboratory_for(person(request), pk, ACT)
+    one = laboratory_for(person(request), pk, _may_list)
     return _page(request, one, period_of(request, one))
 
 
@@ -61,7 +66,7 @@ def _found(one: Organisation, form: PeriodForm) -> tuple[list[Device], date, dat
 
 
 def _asked(request: HttpRequest, pk: int) -> tuple[Organisation, PeriodForm]:
-    one = laboratory_for(person(request), pk, ACT)
+    one = laboratory_for(person(request), pk, _may_list)
     if not devices_of.asks(one):
         raise Http404
     return one, period_of(request, one)
@@ -75,11 +80,7 @@ def devices_csv(request: HttpRequest, pk: int) -> HttpResponse:
         return _page(request, one, form)
     found, since, until = _found(one, form)
     name = f"devices-{since:%Y-%m-%d}-{until:%Y-%m-%d}.csv"
-    return HttpResponse(
-        device_list.content(found),
-        content_type=csv_file.CONTENT_TYPE,
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )
+    return _sent.table(device_list.content(found), name)
 
 
 @require_safe
@@ -94,8 +95,4 @@ def devices_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     except PdfOff:
         return _page(request, one, form, 503)
     name = f"devices-{since:%Y-%m-%d}-{until:%Y-%m-%d}.pdf"
-    return HttpResponse(
-        document,
-        content_type="application/pdf",
-        headers={"Content-Disposition": f'inline; filename="{name}"'},
-    )
+    return _sent.paper(document, name)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
-from labcases.outputs import csv_file, teeth_csv
+from labcases.outputs import teeth_csv
+from labcases.views import _sent
 from labcases.views._lookup import case_for
 
 
@@ -13,8 +14,4 @@ from labcases.views._lookup import case_for
 def prescription_teeth(request: HttpRequest, code: str) -> HttpResponse:
     """What the prescription in force says of each tooth, as a table."""
     case = case_for(request, code)
-    return HttpResponse(
-        teeth_csv.content(case),
-        content_type=csv_file.CONTENT_TYPE,
-        headers={"Content-Disposition": f'attachment; filename="{teeth_csv.file_name(case)}"'},
-    )
+    return _sent.table(teeth_csv.content(case), teeth_csv.file_name(case))

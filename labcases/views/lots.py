@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
@@ -14,27 +13,22 @@ from labcases.domain import access, complaints, lots
 from labcases.domain.lots import Trace
 from labcases.forms.lots import TraceForm
 from labcases.models import Organisation, User
-from labcases.outputs import csv_file, lot_trace
+from labcases.outputs import lot_trace
 from labcases.outputs.pdf import PdfOff
 from labcases.pdf_support import pdf_problem
+from labcases.views import _sent
 from labcases.views._lookup import person
-from labcases.views.organisation import organisation_for
+from labcases.views.organisation import laboratory_for
 
 
-def laboratory_for(user: User, pk: int) -> Organisation:
-    """A laboratory of one's own; an office has no lots to trace, and says so alike."""
-    one = organisation_for(user, pk)
-    if not one.is_laboratory:
-        raise Http404
-    if not access.may_in(user, "trace lots", one):
-        raise PermissionDenied
-    return one
+def _may_trace(user: User, one: Organisation) -> bool:
+    return access.may_in(user, "trace lots", one)
 
 
 @require_safe
 def trace(request: HttpRequest, pk: int) -> HttpResponse:
     """The page: a box for the lot, and every case that it went into."""
-    one = laboratory_for(person(request), pk)
+    one = laboratory_for(person(request), pk, _may_trace)
     return _page(request, one)
 
 
@@ -63,22 +57,18 @@ def _with_complaints(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
 @require_safe
 def trace_csv(request: HttpRequest, pk: int) -> HttpResponse:
     """The same rows as a file: office, case code and patient code, never a name."""
-    one = laboratory_for(person(request), pk)
+    one = laboratory_for(person(request), pk, _may_trace)
     found = _asked(request, one)
     if found is None:
         return _page(request, one, 422)
-    return HttpResponse(
-        lot_trace.content(found),
-        content_type=csv_file.CONTENT_TYPE,
-        headers={"Content-Disposition": f'attachment; filename="{_name(found)}.csv"'},
-    )
+    return _sent.table(lot_trace.content(found), f"{_name(found)}.csv")
 
 
 @require_safe
 def trace_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     """The same rows as a paper; a page that says so when this machine cannot make one."""
     user = person(request)
-    one = laboratory_for(user, pk)
+    one = laboratory_for(user, pk, _may_trace)
     found = _asked(request, one)
     if found is None:
         return _page(request, one, 422)
@@ -86,11 +76,7 @@ def trace_pdf(request: HttpRequest, pk: int) -> HttpResponse:
         document = lot_trace.pdf(one, found, by=user)
     except PdfOff:
         return _page(request, one, 503)
-    return HttpResponse(
-        document,
-        content_type="application/pdf",
-        headers={"Content-Disposition": f'inline; filename="{_name(found)}.pdf"'},
-    )
+    return _sent.paper(document, f"{_name(found)}.pdf")
 
 
 def _asked(request: HttpRequest, one: Organisation) -> Trace | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -48,6 +49,16 @@ def organisation_for(user: User, pk: int) -> Organisation:
     if not found:
         raise Http404
     return found[0]
+
+
+def laboratory_for(user: User, pk: int, may: Callable[[User, Organisation], bool]) -> Organisation:
+    """A laboratory of one's own in which one may do this; an office is as good as not there."""
+    one = organisation_for(user, pk)
+    if not one.is_laboratory:
+        raise Http404
+    if not may(user, one):
+        raise PermissionDenied
+    return one
 
 
 @require_safe

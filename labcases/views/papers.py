@@ -14,6 +14,7 @@ from labcases.outputs import paper as paper_parts
 from labcases.outputs.papers import PAPERS, NotPrinted, Paper
 from labcases.outputs.pdf import PdfOff
 from labcases.pdf_support import pdf_problem
+from labcases.views import _sent
 from labcases.views._head import head_context
 from labcases.views._lookup import case_for, office_form, person
 
@@ -78,12 +79,7 @@ def paper_pdf(request: HttpRequest, code: str, kind: str) -> HttpResponse:
             "pdf_problem": pdf_problem(),
         }
         return render(request, "papers/list.html", context, status=503)
-    name = f"{case.code}-{wanted.kind.value}.pdf"
-    return HttpResponse(
-        document,
-        content_type="application/pdf",
-        headers={"Content-Disposition": f'inline; filename="{name}"'},
-    )
+    return _sent.paper(document, f"{case.code}-{wanted.kind.value}.pdf")
 
 
 def _refused(request: HttpRequest, case: Case, wanted: Paper, why: NotPrinted) -> HttpResponse:

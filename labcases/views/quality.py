@@ -2,28 +2,22 @@
 
 from __future__ import annotations
 
-from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from labcases.domain import access, quality_reading
 from labcases.forms.period import PeriodForm
 from labcases.models import Organisation, User
-from labcases.outputs import csv_file, quality_view
+from labcases.outputs import quality_view
 from labcases.reference.quality import counted
+from labcases.views import _sent
 from labcases.views._lookup import person
-from labcases.views.organisation import organisation_for
+from labcases.views.organisation import laboratory_for
 
 
-def laboratory_for(user: User, pk: int, act: str) -> Organisation:
-    """A laboratory of one's own, for one act inside it; an office is as good as not there."""
-    one = organisation_for(user, pk)
-    if not one.is_laboratory:
-        raise Http404
-    if not access.may_in(user, act, one):
-        raise PermissionDenied
-    return one
+def _may_read(user: User, one: Organisation) -> bool:
+    return access.may_in(user, "read the quality", one)
 
 
 def period_of(request: HttpRequest, one: Organisation) -> PeriodForm:
@@ -35,7 +29,7 @@ def period_of(request: HttpRequest, one: Organisation) -> PeriodForm:
 @require_safe
 def quality(request: HttpRequest, pk: int) -> HttpResponse:
     """The page: a drawing, three tables, and a file of the same."""
-    one = laboratory_for(person(request), pk, "read the quality")
+    one = laboratory_for(person(request), pk, _may_read)
     return _page(request, one, period_of(request, one))
 
 
@@ -51,13 +45,14 @@ def _page(request: HttpRequest, one: Organisation, form: PeriodForm) -> HttpResp
         return render(request, "quality/quality.html", context, status=422)
     since, until = form.span
     found = quality_reading.read(one, since=since, until=until, office=form.office)
+    readings = quality_view.rows_of_chart(found)
     context |= {
         "since": since,
         "until": until,
         "found": found,
         "chart": quality_view.chart(found),
-        "readings": quality_view.rows_of_chart(found),
-        "outside": sum(row["outside"] for row in quality_view.rows_of_chart(found)),
+        "readings": readings,
+        "outside": sum(row["outside"] for row in readings),
         "offices": [quality_view.of_office(row) for row in (found.all, *found.offices)],
         "stages": quality_view.of_stages(found),
     }
@@ -67,15 +62,11 @@ def _page(request: HttpRequest, one: Organisation, form: PeriodForm) -> HttpResp
 @require_safe
 def quality_csv(request: HttpRequest, pk: int) -> HttpResponse:
     """The same counts and figures as a file."""
-    one = laboratory_for(person(request), pk, "read the quality")
+    one = laboratory_for(person(request), pk, _may_read)
     form = period_of(request, one)
     if not form.is_valid():
         return _page(request, one, form)
     since, until = form.span
     found = quality_reading.read(one, since=since, until=until, office=form.office)
     name = f"quality-{since:%Y-%m-%d}-{until:%Y-%m-%d}.csv"
-    return HttpResponse(
-        quality_view.content(found),
-        content_type=csv_file.CONTENT_TYPE,
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )
+    return _sent.table(quality_view.content(found), name)

@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
@@ -16,30 +15,20 @@ from labcases.domain import access, stock
 from labcases.domain.stock import Asked, SameSet
 from labcases.domain.versions import EditConflict
 from labcases.forms.stock import SetForm, StockSearchForm
-from labcases.models import Organisation, ToothSet, User
+from labcases.models import Organisation, ToothSet
 from labcases.views import _conflict
 from labcases.views._lookup import person
 from labcases.views._pages import pager
-from labcases.views.organisation import organisation_for
+from labcases.views.organisation import laboratory_for
 
 SETS_A_PAGE = 50
 LINES_SHOWN = 100
 
 
-def laboratory_for(user: User, pk: int) -> Organisation:
-    """A laboratory of one's own whose stock one keeps; an office has none, and says so alike."""
-    one = organisation_for(user, pk)
-    if not one.is_laboratory:
-        raise Http404
-    if not stock.may_keep(user, one):
-        raise PermissionDenied
-    return one
-
-
 @require_safe
 def stock_list(request: HttpRequest, pk: int) -> HttpResponse:
     """Sets on the shelves, filtered by what stands in the address."""
-    one = laboratory_for(person(request), pk)
+    one = laboratory_for(person(request), pk, stock.may_keep)
     form = StockSearchForm(request.GET)
     asked = form.asked() if form.is_valid() else Asked()
     page = Paginator(stock.search(one, asked), SETS_A_PAGE).get_page(request.GET.get("page"))
@@ -60,7 +49,7 @@ def stock_list(request: HttpRequest, pk: int) -> HttpResponse:
 def stock_add(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a new kind of set on the shelf."""
     user = person(request)
-    one = laboratory_for(user, pk)
+    one = laboratory_for(user, pk, stock.may_keep)
     form = SetForm(request.POST if request.method == "POST" else None, instance=ToothSet())
     if request.method == "POST" and form.is_valid():
         try:
@@ -102,7 +91,7 @@ def stock_set(request: HttpRequest, pk: int) -> HttpResponse:
         pk=pk,
         laboratory__in=access.organisations(user),
     )
-    one = laboratory_for(user, row.laboratory_id)
+    one = laboratory_for(user, row.laboratory_id, stock.may_keep)
     if request.method != "POST":
         return _set_page(request, one, row, SetForm(instance=row), 200)
     form = SetForm(request.POST, instance=ToothSet.objects.get(pk=pk))

@@ -9,15 +9,16 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
-from labcases.domain import access, stock_files
+from labcases.domain import access, stock, stock_files
 from labcases.domain.stock_files import ACTS, NotTakenIn
 from labcases.domain.stock_table import COLUMNS, MAY_BE_EMPTY, Unreadable
 from labcases.forms.stock_files import StockFileForm
 from labcases.models import StockFile
-from labcases.outputs import csv_file, stock_csv
+from labcases.outputs import stock_csv
+from labcases.views import _sent
 from labcases.views._lookup import person
 from labcases.views._pages import pager
-from labcases.views.stock import laboratory_for
+from labcases.views.organisation import laboratory_for
 
 ROWS_A_PAGE = 100
 TITLES = {
@@ -32,7 +33,7 @@ TITLES = {
 def choose(request: HttpRequest, pk: int) -> HttpResponse:
     """Choose a file; nothing is taken in before it was looked at."""
     user = person(request)
-    one = laboratory_for(user, pk)
+    one = laboratory_for(user, pk, stock.may_keep)
     posted = request.method == "POST"
     form = StockFileForm(request.POST, request.FILES) if posted else StockFileForm()
     if posted and form.is_valid():
@@ -60,7 +61,7 @@ def look(request: HttpRequest, pk: int) -> HttpResponse:
         pk=pk,
         laboratory__in=access.organisations(user),
     )
-    one = laboratory_for(user, file.laboratory_id)
+    one = laboratory_for(user, file.laboratory_id, stock.may_keep)
     if request.method != "POST":
         return _page(request, file)
     try:
@@ -106,8 +107,5 @@ def _page(
 @require_safe
 def export(request: HttpRequest, pk: int) -> HttpResponse:
     """The whole stock in the columns that a file taken in has."""
-    one = laboratory_for(person(request), pk)
-    answer = HttpResponse(stock_csv.content(one), content_type=csv_file.CONTENT_TYPE)
-    name = f"tooth-stock-{timezone.localdate():%Y-%m-%d}.csv"
-    answer["Content-Disposition"] = f'attachment; filename="{name}"'
-    return answer
+    one = laboratory_for(person(request), pk, stock.may_keep)
+    return _sent.table(stock_csv.content(one), f"tooth-stock-{timezone.localdate():%Y-%m-%d}.csv")
