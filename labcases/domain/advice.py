@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from labcases.domain import opponent, over_eruption, pairs, schedule, shades, teeth
+from labcases.domain import open_days, opponent, over_eruption, pairs, schedule, shades, teeth
 from labcases.enums import (
     Allergy,
     Flange,
@@ -85,7 +85,7 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
     first = row.first_extraction_on
     yield from _too_short(row, surgery, today)
     if route == Route.CONVENTIONAL and first is not None:
-        records = schedule.back(surgery, latest[Stage.JAW_RECORDS])
+        records = open_days.back(surgery, latest[Stage.JAW_RECORDS])
         healed = (records - first).days
         if healed < schedule.HEALING_DAYS:
             yield _warn(
@@ -98,8 +98,8 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
 
 def _too_short(row: Prescription, surgery: date, today: date) -> Iterator[Advice]:
     """Less time than the usual schedule takes from the first impression on, or with healing."""
-    left = max(0, schedule.working_days_between(today, surgery))
-    send_by = schedule.back(
+    left = max(0, open_days.working_days_between(today, surgery))
+    send_by = open_days.back(
         surgery, schedule.latest(Route(row.route), row.case.laboratory.stage_days)[Stage.SENT]
     )
     healing = (
@@ -110,7 +110,7 @@ def _too_short(row: Prescription, surgery: date, today: date) -> Iterator[Advice
     )
     if row.case.stage != Stage.DRAFT or (left >= WORKING_DAYS and not healing):
         return
-    late = schedule.working_days_between(send_by, today)
+    late = open_days.working_days_between(send_by, today)
     yield _warn(
         "surgery_on",
         f"This cannot meet the usual schedule: {_days(left)} are left until surgery, and "

@@ -13,7 +13,7 @@ from django.db import transaction
 from django.db.models import prefetch_related_objects
 
 from labcases.domain import access, house_history
-from labcases.domain.schedule import Calendar
+from labcases.domain.open_days import Calendar
 from labcases.enums import Side
 from labcases.models import Case, ClosedDay, OfficeLink, Organisation, User
 

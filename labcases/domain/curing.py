@@ -12,8 +12,8 @@ from decimal import Decimal
 
 from django.utils import timezone as zones
 
+from labcases.domain.open_days import Calendar
 from labcases.domain.pouring import span
-from labcases.domain.schedule import Calendar
 from labcases.models import Organisation
 from labcases.reference.curing import Cycle, Phase
 

@@ -9,7 +9,7 @@ from datetime import date
 from django.utils import timezone
 
 from labcases import notation
-from labcases.domain import access, calendars, ending, schedule, taking_back
+from labcases.domain import access, calendars, ending, open_days, schedule, taking_back
 from labcases.enums import Position, Route, Side, Stage, Thing
 from labcases.models import Case, Cast, User
 from labcases.reference.incidents import Kind, Way, kinds
@@ -139,8 +139,8 @@ def surgery_after(case: Case, on: date | None, to: Stage, today: date) -> Surger
     earliest = schedule.earliest_surgery(
         route=route, stage=to, today=today, closed=work, own=case.laboratory.stage_days
     )
-    earliest = schedule.open_from(earliest, calendars.calendar_of(case.office))
-    return Surgery(on, earliest, schedule.working_days_between(earliest, on, work))
+    earliest = open_days.open_from(earliest, calendars.calendar_of(case.office))
+    return Surgery(on, earliest, open_days.working_days_between(earliest, on, work))
 
 
 def asks_the_dentist(kind: Kind, way: Way) -> bool:

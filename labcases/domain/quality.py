@@ -11,7 +11,7 @@ from datetime import date
 from itertools import pairwise
 from statistics import fmean, median
 
-from labcases.domain.schedule import Closed, working_days_between
+from labcases.domain.open_days import Closed, working_days_between
 from labcases.enums import Stage
 from labcases.reference.quality import counted
 

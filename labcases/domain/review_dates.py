@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from labcases.domain import schedule
+from labcases.domain import open_days
 from labcases.reference.reviews import (
     LinerKind,
     RelineSource,
@@ -43,7 +43,7 @@ class DueReview:
 
 
 def day_of(
-    review: ReviewKind, delivered_on: date, closed: schedule.Closed = ()
+    review: ReviewKind, delivered_on: date, closed: open_days.Closed = ()
 ) -> tuple[date, bool]:
     """The day of a review, and whether the office is closed on it.
 
@@ -54,9 +54,9 @@ def day_of(
     later = (wanted + timedelta(days=n) for n in range(review.latest - review.days + 1))
     sooner = (wanted - timedelta(days=n) for n in range(1, review.days - review.earliest + 1))
     if review.calendar_day:
-        return wanted, not schedule.is_working_day(wanted, closed)
+        return wanted, not open_days.is_working_day(wanted, closed)
     for day in (*later, *sooner):
-        if schedule.is_working_day(day, closed):
+        if open_days.is_working_day(day, closed):
             return day, False
     return wanted, True
 
@@ -66,7 +66,7 @@ def due(
     delivered_on: date,
     today: date,
     held: Collection[str] = (),
-    closed: schedule.Closed = (),
+    closed: open_days.Closed = (),
 ) -> list[DueReview]:
     """Every review, the first one first.
 

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from labcases import notation
-from labcases.domain import calendars, schedule, stock, teeth
+from labcases.domain import calendars, open_days, stock, teeth
 from labcases.enums import Arch, SetUpPart, ToothMaterial
 from labcases.enums.teeth import TeethState
 from labcases.models import Case, TeethSupply, ToothSelection
@@ -81,8 +81,8 @@ def expected_on(row: TeethSupply) -> date | None:
     """The day on which an order should be here, by the open days of the laboratory."""
     if row.state != TeethState.ORDERED or row.ordered_on is None or row.lead_days is None:
         return None
-    open_days = calendars.calendar_of(row.case.laboratory)
-    return schedule.ahead(row.ordered_on, row.lead_days, open_days)
+    bench = calendars.calendar_of(row.case.laboratory)
+    return open_days.ahead(row.ordered_on, row.lead_days, bench)
 
 
 # -- what is missing --------------------------------------------------------------------------

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from labcases.domain import calendars, schedule, teeth_needed
+from labcases.domain import calendars, open_days, teeth_needed
 from labcases.domain.schedule import Latest
 from labcases.enums import Stage
 from labcases.enums.teeth import TeethState
@@ -44,8 +44,8 @@ def awaited(case: Case, today: date) -> list[Awaited]:
     for row in case.tooth_supplies.all():
         expected = teeth_needed.expected_on(row)
         if row.state == TeethState.ORDERED and expected is not None:
-            open_days = calendars.calendar_of(case.laboratory)
-            late = schedule.working_days_between(expected, today, open_days)
+            bench = calendars.calendar_of(case.laboratory)
+            late = open_days.working_days_between(expected, today, bench)
             found.append(Awaited(row, expected, max(0, late)))
     return sorted(found, key=lambda one: (one.expected_on, one.row.pk))
 

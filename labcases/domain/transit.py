@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from django.utils import timezone
 
-from labcases.domain import calendars, schedule
+from labcases.domain import calendars, open_days
 from labcases.models import Box
 
 
@@ -18,7 +18,7 @@ def expected_on(box: Box) -> date | None:
     receiver = calendars.calendar_of(box.receiver)
     days = calendars.road_days(box.case)
     # The same day counts where it is an open one: the day before is the day that it left on.
-    return schedule.ahead(left - timedelta(days=not days), days or 1, receiver)
+    return open_days.ahead(left - timedelta(days=not days), days or 1, receiver)
 
 
 def overdue_days(box: Box, today: date | None = None) -> int:
@@ -31,4 +31,4 @@ def overdue_days(box: Box, today: date | None = None) -> int:
     if expected is None or box.received_at or box.trouble or box.case.on_hold:
         return 0
     receiver = calendars.calendar_of(box.receiver)
-    return max(0, schedule.working_days_between(expected, today or timezone.localdate(), receiver))
+    return max(0, open_days.working_days_between(expected, today or timezone.localdate(), receiver))

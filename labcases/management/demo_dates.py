@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from labcases.domain import case as cases
-from labcases.domain.schedule import is_working_day
+from labcases.domain.open_days import is_working_day
 from labcases.enums import AppointmentKind, AppointmentStatus
 from labcases.management.walk import Walk
 

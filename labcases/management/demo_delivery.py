@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from django.utils import timezone
 
 from labcases.domain import delivery, remaking
-from labcases.domain.schedule import is_working_day
+from labcases.domain.open_days import is_working_day
 from labcases.enums import AppointmentKind, Movement, Stage
 from labcases.enums.delivery import Liner
 from labcases.enums.remount import RemountAct

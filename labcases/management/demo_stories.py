@@ -26,8 +26,8 @@ from labcases.domain import (
 )
 from labcases.domain import box as boxes
 from labcases.domain import question as asking
+from labcases.domain.open_days import is_working_day
 from labcases.domain.passes import Marked
-from labcases.domain.schedule import is_working_day
 from labcases.domain.teeth import positions, posterior_sites
 from labcases.enums import (
     Allergy,

@@ -10,7 +10,7 @@ from django.conf import settings
 from django.core.files.base import ContentFile
 from django.utils import timezone
 
-from labcases.domain import confirming, pictures, prescription, schedule, signed_papers
+from labcases.domain import confirming, open_days, pictures, prescription, signed_papers
 from labcases.domain.pictures import Picture
 from labcases.management.sample import order
 from labcases.models import Case, Organisation, SignedPaper, User
@@ -32,7 +32,7 @@ def open_case(
         office=office,
         laboratory=laboratory,
         patient_code=patient_code,
-        surgery_on=schedule.open_from(timezone.localdate() + timedelta(days=surgery_in_days)),
+        surgery_on=open_days.open_from(timezone.localdate() + timedelta(days=surgery_in_days)),
         by=by,
     )
 
@@ -56,7 +56,7 @@ def type_in(paper: SignedPaper, *, by: User, **values: Any) -> None:
     surgery = paper.case.surgery_on
     wanted = order(**values)
     if surgery:
-        wanted.setdefault("first_extraction_on", schedule.open_from(surgery - timedelta(days=75)))
+        wanted.setdefault("first_extraction_on", open_days.open_from(surgery - timedelta(days=75)))
     prescription.save(row=row, version=row.version, by=by, values=wanted)
 
 

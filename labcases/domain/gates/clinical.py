@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labcases import notation
-from labcases.domain import opponent, over_eruption, profiles, schedule, shades, teeth
+from labcases.domain import open_days, opponent, over_eruption, profiles, schedule, shades, teeth
 from labcases.domain.gates.missing import Missing
 from labcases.enums import (
     Allergy,
@@ -167,7 +167,7 @@ def _first_extraction(row: Prescription, teeth_out_first: bool) -> Iterator[tupl
     surgery, first = row.case.surgery_on, row.first_extraction_on
     if not surgery or not first:
         return
-    impression = schedule.back(
+    impression = open_days.back(
         surgery, schedule.latest(Route.CONVENTIONAL, row.case.laboratory.stage_days)[Stage.SENT]
     )
     if first >= surgery:

@@ -9,7 +9,7 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import curing
-from labcases.domain.schedule import Calendar
+from labcases.domain.open_days import Calendar
 from labcases.reference.curing import Cycle, Phase, cycles
 
 D = Decimal

@@ -7,8 +7,8 @@ from datetime import date
 import pytest
 
 from labcases.domain import quality
+from labcases.domain.open_days import Calendar
 from labcases.domain.quality import Days, Move, Path, Share
-from labcases.domain.schedule import Calendar
 from labcases.enums import Stage
 from tests import published
 

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 
 from labcases.domain import review_dates
-from labcases.domain.schedule import Calendar
+from labcases.domain.open_days import Calendar
 
 DAY = date(2026, 3, 26)  # a Thursday
 
