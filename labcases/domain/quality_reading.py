@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.db.models import Count, Exists, F, OuterRef, Sum
+from django.db.models import Count, Exists, F, OuterRef, QuerySet, Sum
 from django.utils import timezone
 
 from labcases.domain import calendars, quality
@@ -18,6 +18,7 @@ from labcases.enums.boxes import BoxDirection
 from labcases.enums.remount import RemountAct
 from labcases.models import (
     BoxItem,
+    Case,
     Delivery,
     HistoryEntry,
     Organisation,
@@ -119,6 +120,16 @@ def ways(laboratory: Organisation, since: date, until: date, office: int | None)
     rows = moves.filter(case__in=moved)
     if office is not None:
         rows = rows.filter(case__office=office)
+    return _paths(rows)
+
+
+def way_of(case: Case) -> Path:
+    """The way of one case so far."""
+    found = _paths(HistoryEntry.objects.filter(case=case, part="stage"))
+    return found[0] if found else Path(case.pk, case.office_id, ())
+
+
+def _paths(rows: QuerySet[HistoryEntry]) -> list[Path]:
     found: dict[tuple[int, int], list[Move]] = {}
     told = rows.order_by("sequence").values_list("case", "case__office", "at", "changes")
     for case, place, at, changes in told:

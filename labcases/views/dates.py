@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import case as cases
-from labcases.domain import pairs, queries, schedule, stages
+from labcases.domain import chance_reading, pairs, queries, schedule, stages
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route
 from labcases.forms.dates import AppointmentForm, ConfirmForm, SurgeryForm
@@ -156,6 +156,7 @@ def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -
         "page_title": "Dates",
         "shared": _shared(case),
         "plan": queries.plan_of(case),
+        "in_time": chance_reading.of_case(case),
         "healed_on": healed,
         "appointments": case.appointments.all(),
         "form": SurgeryForm(case=case),
