@@ -16,6 +16,8 @@ ENGINE = (
     "one call for each",
     "by constraints, Newton",
     "marks, 28 causes",
+    "levelling, 200 jobs",
+    "its greedy start",
 )
 SURFACES = (
     *("reading and looking at the mesh", "raster", "180 gap maps and their minima", "envelope"),

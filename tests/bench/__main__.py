@@ -56,7 +56,7 @@ from occlusion.front import FrontGuidance  # noqa: E402
 from occlusion.surfaces.arches import set_up  # noqa: E402
 from occlusion.surfaces.calliper import CalliperTooth  # noqa: E402
 from occlusion.surfaces.gaps import sample_gaps  # noqa: E402
-from tests.bench import engine, explaining, spreads, surfaces  # noqa: E402
+from tests.bench import engine, explaining, levelling, spreads, surfaces  # noqa: E402
 from tests.factories import UserFactory, World, world  # noqa: E402
 from tests.occlusion.bench import INCISAL, settings_of, symmetric  # noqa: E402
 
@@ -255,6 +255,7 @@ def main(arguments: list[str]) -> int:
         engine.lines(rounds),
         spreads.lines(rounds),
         explaining.lines(rounds),
+        levelling.lines(rounds),
         surfaces.lines(min(rounds, SURFACE_ROUNDS), triangles, Path(folder.name)),
     ):
         print()
