@@ -34,8 +34,8 @@ profile_in_use:office          GET    login     404    200 200 404 404 404 404  
 profile_in_use:office          POST   login     405    405 405 405 405 405 405     405
 profile_in_use:laboratory      GET    login     404    404 404 200 200 200 404     404
 profile_in_use:laboratory      POST   login     405    405 405 405 405 405 405     405
-stages_of_house:office         GET    login     404    404 404 404 404 404 404     404
-stages_of_house:office         POST   login     404    404 404 404 404 404 404     404
+stages_of_house:office         GET    login     404    200 200 404 404 404 404     404
+stages_of_house:office         POST   login     404    ok  403 404 404 404 404     404
 stages_of_house:laboratory     GET    login     404    404 404 200 200 200 404     404
 stages_of_house:laboratory     POST   login     404    404 404 403 403 ok  404     404
 bench_devices:office           GET    login     404    404 404 404 404 404 404     404

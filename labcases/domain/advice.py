@@ -12,7 +12,16 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
-from labcases.domain import open_days, opponent, over_eruption, pairs, schedule, shades, teeth
+from labcases.domain import (
+    open_days,
+    opponent,
+    over_eruption,
+    pairs,
+    planning,
+    schedule,
+    shades,
+    teeth,
+)
 from labcases.enums import (
     Allergy,
     Flange,
@@ -22,6 +31,7 @@ from labcases.enums import (
     Stage,
     ToothStatus,
 )
+from labcases.enums.dates import Step
 from labcases.enums.prescribing import RelinePlan, VerticalWish
 from labcases.models import Prescription
 
@@ -81,11 +91,10 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
     if surgery is None:
         return
     route = Route(row.route)
-    latest = schedule.latest(route, row.case.laboratory.stage_days)
     first = row.first_extraction_on
     yield from _too_short(row, surgery, today)
     if route == Route.CONVENTIONAL and first is not None:
-        records = open_days.back(surgery, latest[Stage.JAW_RECORDS])
+        records = planning.latest_of(row, surgery)[Step.JAW_RECORDS]
         healed = (records - first).days
         if healed < schedule.HEALING_DAYS:
             yield _warn(
@@ -98,10 +107,9 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
 
 def _too_short(row: Prescription, surgery: date, today: date) -> Iterator[Advice]:
     """Less time than the usual schedule takes from the first impression on, or with healing."""
-    left = max(0, open_days.working_days_between(today, surgery))
-    send_by = open_days.back(
-        surgery, schedule.latest(Route(row.route), row.case.laboratory.stage_days)[Stage.SENT]
-    )
+    work = planning.houses_of(row.case).laboratory
+    left = max(0, open_days.working_days_between(today, surgery, work))
+    send_by = planning.latest_of(row, surgery)[Step.SENT]
     healing = (
         row.route == Route.CONVENTIONAL
         and row.first_extraction_on is None
@@ -110,7 +118,7 @@ def _too_short(row: Prescription, surgery: date, today: date) -> Iterator[Advice
     )
     if row.case.stage != Stage.DRAFT or (left >= WORKING_DAYS and not healing):
         return
-    late = open_days.working_days_between(send_by, today)
+    late = open_days.working_days_between(send_by, today, work)
     yield _warn(
         "surgery_on",
         f"This cannot meet the usual schedule: {_days(left)} are left until surgery, and "

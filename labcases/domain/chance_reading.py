@@ -14,6 +14,7 @@ from labcases.domain.chance import LEAST_CASES, Chance
 from labcases.domain.open_days import Closed, working_days_between
 from labcases.domain.quality import Move, Path
 from labcases.enums import Route, Stage
+from labcases.enums.dates import Step
 from labcases.models import Case, Organisation, Prescription
 
 LOOK_BACK = timedelta(days=730)
@@ -48,9 +49,7 @@ def of_case(case: Case, today: date | None = None) -> Told | None:
     """
     today = today or timezone.localdate()
     stage = Stage(case.stage)
-    due = next(
-        (row.on for row in queries.plan_of(case, today) if row.stage == Stage.RECEIVED), None
-    )
+    due = next((row.on for row in queries.plan_of(case, today) if row.step == Step.RECEIVED), None)
     if due is None or stage not in (Stage.DRAFT, *ON_THE_WAY):
         return None
     calendar = calendars.calendar_of(case.laboratory)

@@ -15,6 +15,7 @@ from labcases.domain import question as asking
 from labcases.domain.queries import Line
 from labcases.domain.review_dates import DueReview
 from labcases.enums import AppointmentKind, BoxDirection, Side, Stage
+from labcases.enums.dates import Step
 from labcases.models import Box
 from labcases.templatetags.units import due_date, long_date
 
@@ -32,28 +33,30 @@ _LABORATORY_DOES = {
 
 # What the latest day of a stage means to the people who send and take in boxes.
 LATEST_WORDS = {
-    Stage.SENT: "the prescription and its box leave the office",
-    Stage.MASTER_CAST: "master cast and rims begin",
-    Stage.JAW_RECORDS: "rims go to the office",
-    Stage.MOUNTING: "records are back and the mounting begins",
-    Stage.SET_UP: "the set-up begins",
-    Stage.TRY_IN: "the set-up goes to the office for the try-in",
-    Stage.FINAL_WAX: "the final wax begins",
-    Stage.PROCESSING: "processing begins",
-    Stage.DISPATCHED: "the denture leaves the laboratory",
-    Stage.RECEIVED: "the denture is at the office",
+    Step.SENT: "the prescription and its box leave the office",
+    Step.MASTER_CAST: "master cast and rims begin",
+    Step.JAW_RECORDS: "rims go to the office",
+    Step.MOUNTING: "records are back and the mounting begins",
+    Step.SET_UP: "the set-up begins",
+    Step.POSTERIOR: "the posterior teeth are begun",
+    Step.TRY_IN: "the set-up goes to the office for the try-in",
+    Step.ANTERIOR: "the anterior teeth are begun",
+    Step.FINAL_WAX: "the final wax begins",
+    Step.PROCESSING: "processing begins",
+    Step.DISPATCHED: "the denture leaves the laboratory",
+    Step.RECEIVED: "the denture is at the office",
 }
 _LEAVES = {
-    Stage.SENT: Side.OFFICE,
-    Stage.JAW_RECORDS: Side.LABORATORY,
-    Stage.TRY_IN: Side.LABORATORY,
-    Stage.DISPATCHED: Side.LABORATORY,
+    Step.SENT: Side.OFFICE,
+    Step.JAW_RECORDS: Side.LABORATORY,
+    Step.TRY_IN: Side.LABORATORY,
+    Step.DISPATCHED: Side.LABORATORY,
 }
 _ARRIVES = {
-    Stage.JAW_RECORDS: Side.OFFICE,
-    Stage.MOUNTING: Side.LABORATORY,
-    Stage.TRY_IN: Side.OFFICE,
-    Stage.RECEIVED: Side.OFFICE,
+    Step.JAW_RECORDS: Side.OFFICE,
+    Step.MOUNTING: Side.LABORATORY,
+    Step.TRY_IN: Side.OFFICE,
+    Step.RECEIVED: Side.OFFICE,
 }
 
 
@@ -105,14 +108,14 @@ def _entries(row: Line) -> list[DayEntry]:
     entries += [
         DayEntry(
             latest.on,
-            f"Latest day: {LATEST_WORDS[latest.stage]}",
+            f"Latest day: {LATEST_WORDS[latest.step]}",
             row,
             "latest",
-            leaves=_LEAVES.get(latest.stage),
-            arrives=_ARRIVES.get(latest.stage),
+            leaves=_LEAVES.get(latest.step),
+            arrives=_ARRIVES.get(latest.step),
         )
         for latest in row.plan
-        if not latest.reached
+        if not latest.reached and not latest.optional
     ]
     return entries
 

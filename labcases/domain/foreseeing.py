@@ -9,7 +9,7 @@ from datetime import date
 from django.utils import timezone
 
 from labcases import notation
-from labcases.domain import access, calendars, ending, open_days, schedule, taking_back
+from labcases.domain import access, ending, open_days, outlook, planning, taking_back
 from labcases.enums import Position, Route, Side, Stage, Thing
 from labcases.models import Case, Cast, User
 from labcases.reference.incidents import Kind, Way, kinds
@@ -105,7 +105,6 @@ def way_for(ways: Collection[Way], answer: str) -> Way | None:
 def foresee(*, case: Case, report: Report, way: Way, today: date | None = None) -> Foreseen:
     """What reporting this would do to a case as it stands."""
     at = Stage(case.stage)
-    route = Route(case.prescription.route)
     to = way.goes_to(at)
     ends = to == Stage.CANCELLED and at != to
     surgery_on = report.new_day if "day" in report.kind.asks else case.surgery_on
@@ -117,7 +116,12 @@ def foresee(*, case: Case, report: Report, way: Way, today: date | None = None) 
         told=report.kind.told,
         days_lost=0
         if ends
-        else schedule.lost_days(route=route, at=at, to=to, own=case.laboratory.stage_days),
+        else outlook.lost_days(
+            course=planning.course_of(case.prescription),
+            at=at,
+            to=to,
+            houses=planning.houses_of(case),
+        ),
         surgery=None
         if ends
         else surgery_after(case, surgery_on, to, today or timezone.localdate()),
@@ -134,13 +138,12 @@ def surgery_after(case: Case, on: date | None, to: Stage, today: date) -> Surger
     order = list(Stage)
     if on is None or order.index(to) >= order.index(Stage.DELIVERED):
         return None
-    route = Route(case.prescription.route)
-    work = calendars.calendar_of(case.laboratory)
-    earliest = schedule.earliest_surgery(
-        route=route, stage=to, today=today, closed=work, own=case.laboratory.stage_days
+    houses = planning.houses_of(case)
+    earliest = outlook.earliest_surgery(
+        course=planning.course_of(case.prescription), stage=to, today=today, houses=houses
     )
-    earliest = open_days.open_from(earliest, calendars.calendar_of(case.office))
-    return Surgery(on, earliest, open_days.working_days_between(earliest, on, work))
+    spare = open_days.working_days_between(earliest, on, houses.laboratory)
+    return Surgery(on, earliest, spare)
 
 
 def asks_the_dentist(kind: Kind, way: Way) -> bool:

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from django.utils import timezone
 
-from labcases.domain import foreseeing, reductions, schedule, taking_back
+from labcases.domain import foreseeing, outlook, planning, reductions, taking_back
 from labcases.domain import proposal_reading as reading
 from labcases.domain.calculations import CannotCompute
 from labcases.domain.foreseeing import Surgery
@@ -84,7 +84,6 @@ def hangs(
     order = list(Stage)
     to = rule.to if rule.to and order.index(rule.to) < order.index(at) else at
     things = tuple(taking_back.there_is(case, rule.things))
-    route = Route(case.prescription.route)
     day = today or timezone.localdate()
     surgery = foreseeing.surgery_after(case, case.surgery_on, to, day) if to != at else None
     value = number if answer == ProposalState.CHANGE else row.proposed
@@ -97,7 +96,12 @@ def hangs(
         things=things,
         checks=tuple(_stale_checks(case, kind)),
         gates=tuple(_gates(row, things)),
-        days_lost=schedule.lost_days(route=route, at=at, to=to, own=case.laboratory.stage_days),
+        days_lost=outlook.lost_days(
+            course=planning.course_of(case.prescription),
+            at=at,
+            to=to,
+            houses=planning.houses_of(case),
+        ),
         surgery=surgery,
     )
 

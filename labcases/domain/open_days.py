@@ -67,3 +67,31 @@ def open_from(day: date, closed: Closed = ()) -> date:
     """The first open day from a day on; the day itself where a house is shut for a year."""
     days = (day + timedelta(days=n) for n in range(366))
     return next((found for found in days if is_working_day(found, closed)), day)
+
+
+def open_until(day: date, closed: Closed = ()) -> date:
+    """The last open day up to a day; the day itself where a house is shut for a year."""
+    days = (day - timedelta(days=n) for n in range(366))
+    return next((found for found in days if is_working_day(found, closed)), day)
+
+
+def back_to_open(day: date, working_days: int, closed: Closed = ()) -> date:
+    """That many working days before a day; with none, the last open day up to it."""
+    return back(day, working_days, closed) if working_days else open_until(day, closed)
+
+
+def ahead_to_open(day: date, working_days: int, closed: Closed = ()) -> date:
+    """That many working days after a day; with none, the first open day from it on."""
+    return ahead(day, working_days, closed) if working_days else open_from(day, closed)
+
+
+def both(one: Calendar, other: Calendar) -> Calendar:
+    """The days on which two houses are open.
+
+    Where they have no weekday in common those of the first count, so that counting comes to an
+    end.
+    """
+    return Calendar(
+        weekdays=one.weekdays & other.weekdays or one.weekdays,
+        closed=one.closed | other.closed,
+    )

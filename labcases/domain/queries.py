@@ -27,14 +27,16 @@ from labcases.domain import (
     disinfecting,
     lots,
     pairs,
+    planning,
     schedule,
     stages,
     teeth,
-    tooth_dates,
 )
 from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.gates.reports import HOLDING, REPORTED
+from labcases.domain.outlook import Outlook
+from labcases.domain.planning import Planner
 from labcases.domain.schedule import Latest
 from labcases.enums import (
     ENDS,
@@ -42,12 +44,9 @@ from labcases.enums import (
     AttachmentKind,
     CheckKind,
     PrescriptionStatus,
-    Route,
     SetUpAct,
     Side,
     Stage,
-    TryInOutcome,
-    TryInWish,
 )
 from labcases.models import (
     Appointment,
@@ -103,18 +102,11 @@ READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
     "setup_entries": frozenset({Stage.SET_UP, Stage.FINAL_WAX, Stage.REMOUNT, Stage.FINISHING}),
 }
 
-# A try-in that asked for a new record is still to come, once more.
-TRIED_IN = (
-    TryInOutcome.APPROVED,
-    TryInOutcome.APPROVED_WITH_CHANGES,
-    TryInOutcome.WAIVED,
-)
-
 
 def _with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
     """What every list shows and the database can say in the line of the case itself."""
     last = TryIn.objects.filter(case=OuterRef("pk")).order_by("-number")
-    judged = Q(outcome__in=TRIED_IN, taken_back="")
+    judged = Q(outcome__in=planning.TRIED_IN, taken_back="")
     links = OfficeLink.objects.filter(office=OuterRef("office"), laboratory=OuterRef("laboratory"))
     return cases.select_related(
         "office", "laboratory", "patient", "final_wax", "delivery"
@@ -145,31 +137,34 @@ def _trimmed_since_approval() -> QuerySet[SetUpEntry]:
 
 
 def fetch(cases: Iterable[Case], user: User, *, beside: Sequence[str] = ()) -> list[Case]:
-    """Fetch what a line of a list reads: four questions to the database, whatever the number.
+    """Fetch what a line of a list reads: six questions to the database, whatever the number.
 
     ``beside`` names what stands once beside a case and is fetched of its linked case along.
     """
     rows = list(cases)
     others = pairs.fetch_links(rows, *beside)
     prefetch_related_objects([*rows, *others], "prescriptions", "proposals")
-    prefetch_related_objects(rows, Prefetch("questions", asking.threads(user), asking.THREADS))
+    live = Appointment.objects.exclude(status=AppointmentStatus.DROPPED)
+    prefetch_related_objects(
+        rows,
+        Prefetch("questions", asking.threads(user), asking.THREADS),
+        Prefetch("appointments", live, "live_appointments"),
+    )
+    calendars.fetch(rows, access.organisations(user))
     return rows
 
 
 def _fetch_dates(lines: Sequence[Line], user: User) -> None:
-    """Fetch appointments, boxes on the way, awaited teeth, and when each house is open."""
+    """Fetch boxes on the way, awaited teeth and the reviews that were held."""
     rows = [line.case for line in lines]
-    live = Appointment.objects.exclude(status=AppointmentStatus.DROPPED)
     under_way = Box.objects.filter(received_at__isnull=True)
     prefetch_related_objects(
         rows,
-        Prefetch("appointments", live, "live_appointments"),
         Prefetch("boxes", under_way.select_related("sent_by", "trouble_by"), "boxes_under_way"),
         "tooth_supplies",
     )
     delivered = [case for case in rows if case.stage in (Stage.DELIVERED, Stage.IN_REVIEW)]
     prefetch_related_objects(delivered, "review_entries")
-    calendars.fetch(rows, access.organisations(user))
 
 
 A_QUESTION = "a question is open"
@@ -224,6 +219,8 @@ class Line:
     next_latest: Latest | None
     proposals: int = 0
     """How many proposals the dentist has not answered."""
+    outlook: Outlook | None = None
+    """Whether the surgery day holds."""
 
     @property
     def linked(self) -> Case | None:
@@ -257,32 +254,15 @@ def plan_if_open(case: Case, today: date | None = None) -> list[Latest]:
     """The latest dates as they would be if the case went on today."""
     if case.surgery_on is None:
         return []
-    row = case.prescription
-    tried = _tried_in(case)
-    skips = row.try_in in (TryInWish.WAIVED, TryInWish.NOT_POSSIBLE)
-    return schedule.plan(
-        route=Route(row.route),
-        surgery_on=case.surgery_on,
-        stage=Stage(case.stage),
-        today=today or timezone.localdate(),
-        past=(Stage.TRY_IN,) if tried or skips else (),
-        own=case.laboratory.stage_days,
-        names=case.laboratory.stage_names,
-    )
+    return planning.Planner(today or timezone.localdate()).plan(case)
 
 
-def _tried_in(case: Case) -> bool:
-    """Whether the last try-in is behind the case; a list has it in the line of the case."""
-    said: bool | None = getattr(case, "tried_in", None)
-    if said is not None:
-        return said
-    last = max(case.try_ins.all(), key=lambda row: row.number, default=None)
-    return last is not None and last.outcome in TRIED_IN and not last.taken_back
-
-
-def line(case: Case, today: date | None = None) -> Line:
-    plan = plan_of(case, today)
-    ahead = [row for row in plan if not row.reached]
+def line(case: Case, today: date | None = None, planner: Planner | None = None) -> Line:
+    """What a list says about a case; a ``planner`` that many lines share looks up houses once."""
+    planner = planner or Planner(today or timezone.localdate())
+    due = case.is_open and not case.on_hold
+    plan = planner.plan(case) if due else []
+    ahead = [row for row in plan if not row.reached and not row.optional]
     waits = waiting(stages.open_questions(case), case.proposals.all())
     return Line(
         case=case,
@@ -294,6 +274,7 @@ def line(case: Case, today: date | None = None) -> Line:
         plan=plan,
         next_latest=min(ahead, key=lambda row: row.on) if ahead else None,
         proposals=len(proposals.waiting(case)) if case.is_open else 0,
+        outlook=planner.outlook(case) if due else None,
     )
 
 
@@ -309,7 +290,8 @@ def open_lines(user: User, also: Collection[int] = ()) -> list[Line]:
 
 
 def _sorted_lines(cases: Iterable[Case]) -> list[Line]:
-    lines = [line(case) for case in cases]
+    planner = Planner()
+    lines = [line(case, planner=planner) for case in cases]
     return sorted(lines, key=lambda row: (row.case.surgery_on or date.max, row.case.pk))
 
 
@@ -341,7 +323,6 @@ def fetch_bench(lines: Iterable[Line]) -> None:
         prefetch_related_objects([one for one in both if one.stage in stages_that_ask], what)
     reported = [case for case in rows if getattr(case, REPORTED)]
     prefetch_related_objects(reported, "incidents__cast", "casts")
-    calendars.fetch(case for case in rows if tooth_dates.waits(case))
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,6 @@
-"""Latest dates worked back from the surgery day: pure functions on dates.
+"""Every date of a case worked back from its surgery day, and forward from today: pure functions.
 
-Working days are counted by ``domain/open_days.py``.
-Offsets are common practice; the two laboratory calendars behind them are a
-commercial laboratory's published working-day calendar and a student clinic's
-appointment reference, both seen in excerpts only.
+The chain that they step along stands in ``domain/course.py``, counting in ``domain/open_days.py``.
 """
 
 from __future__ import annotations
@@ -12,144 +9,207 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from labcases.domain.open_days import Closed, ahead, back, working_days_between
-from labcases.enums import Route, Stage
+from labcases.domain import open_days
+from labcases.domain.course import (
+    USUAL_HOUSES,
+    Course,
+    Houses,
+    Standing,
+    left,
+    place,
+    reached,
+)
+from labcases.domain.open_days import Calendar
+from labcases.enums.dates import FOR_A_TRAY, Step, Work
 
 HEALING_DAYS = 42
 """Days from the posterior extractions to the records; 6 to 8 weeks is the textbook figure."""
 
-# Latest day on which a case may ENTER a stage, in working days before surgery.
-LATEST: dict[Route, dict[Stage, int]] = {
-    Route.CONVENTIONAL: {
-        Stage.SENT: 19,
-        Stage.MASTER_CAST: 18,
-        Stage.JAW_RECORDS: 15,
-        Stage.MOUNTING: 14,
-        Stage.SET_UP: 13,
-        Stage.TRY_IN: 9,
-        Stage.FINAL_WAX: 7,
-        Stage.PROCESSING: 6,
-        Stage.DISPATCHED: 3,
-        Stage.RECEIVED: 2,
-    },
-    Route.INTERIM: {
-        Stage.SENT: 18,
-        Stage.MASTER_CAST: 16,
-        Stage.JAW_RECORDS: 13,
-        Stage.MOUNTING: 12,
-        Stage.SET_UP: 11,
-        Stage.FINAL_WAX: 7,
-        Stage.PROCESSING: 6,
-        Stage.DISPATCHED: 3,
-        Stage.RECEIVED: 2,
-    },
-}
+HEALING_LEAST_DAYS = 21
+"""Below it the dentist says why (from memory: 3 to 4 weeks are told as the least)."""
+
+IMPRESSION_DAYS = 56
+"""A final impression older than this at surgery is compared with the mouth again (practice)."""
 
 
-def steps(route: Route) -> dict[Stage, int]:
-    """Working days from entering each stage to entering the next one of the plan.
-
-    Those of the last one lead to the surgery day.
-    """
-    rows = sorted(LATEST[route].items(), key=lambda row: -row[1])
-    ends = [offset for _stage, offset in rows[1:]] + [0]
-    return {stage: offset - end for (stage, offset), end in zip(rows, ends, strict=True)}
-
-
-def latest(route: Route, own: Mapping[str, int] | None = None) -> dict[Stage, int]:
-    """The table of a route with a laboratory's own days of a stage, counted back from surgery."""
-    found: dict[Stage, int] = {}
+def offsets(course: Course, houses: Houses = USUAL_HOUSES) -> dict[Step, int]:
+    """Working days before surgery on which each row is reached at the latest."""
+    found: dict[Step, int] = {}
     total = 0
-    for stage, days in reversed(steps(route).items()):
-        total += (own or {}).get(stage, days)
-        found[stage] = total
+    for step, works in reversed(course.chain.items()):
+        total += sum(houses.days(work) for work in works)
+        found[step] = total
     return dict(reversed(found.items()))
 
 
-@dataclass(frozen=True)
-class Latest:
-    """The latest day for entering a stage, seen from today."""
+def latest(course: Course, surgery_on: date, houses: Houses = USUAL_HOUSES) -> dict[Step, date]:
+    """The latest day of each row, stepping back from the surgery day over open days.
 
-    stage: Stage
-    on: date
-    reached: bool
-    late_days: int
-    name: str = ""
-    """What the laboratory calls the stage."""
-
-    @property
-    def late(self) -> bool:
-        return not self.reached and self.late_days > 0
-
-
-def plan(
-    *,
-    route: Route,
-    surgery_on: date,
-    stage: Stage,
-    today: date,
-    past: Collection[Stage] = (),
-    closed: Closed = (),
-    own: Mapping[str, int] | None = None,
-    names: Mapping[str, str] | None = None,
-) -> list[Latest]:
-    """Latest dates of every stage ahead and behind, in order.
-
-    ``past`` names stages that are behind the case although it stands in an earlier
-    one: a try-in that is done, or that will not take place. ``own`` are a laboratory's own days
-    of a stage, ``names`` its own words for one.
+    A day on which the one who acts is closed steps earlier.
     """
-    order = list(Stage)
-    here = order.index(stage)
-    rows = latest(route, own).items()
-    found = []
-    for row_stage, offset in rows:
-        on = back(surgery_on, offset, closed)
-        reached = row_stage in past or here >= order.index(row_stage)
-        late = 0 if reached else max(0, working_days_between(on, today, closed))
-        name = (names or {}).get(row_stage) or str(row_stage.label)
-        found.append(Latest(row_stage, on, reached, late, name))
-    return found
+    found: dict[Step, date] = {}
+    on = surgery_on
+    for step, works in reversed(course.chain.items()):
+        for work in reversed(works):
+            on = open_days.back_to_open(on, houses.days(work), houses.calendar(work))
+        found[step] = on
+    return dict(reversed(found.items()))
 
 
-def late_by_days(rows: list[Latest]) -> int:
-    """Working days by which the most delayed open stage is late; 0 when none is."""
-    return max((row.late_days for row in rows), default=0)
+def latest_extraction(impression: date, office: Calendar, healing_days: int = HEALING_DAYS) -> date:
+    """The last day for posterior extractions: healing counts in calendar days.
 
-
-def offset(route: Route, stage: Stage, own: Mapping[str, int] | None = None) -> int:
-    """Working days before surgery on which a stage is entered at the latest.
-
-    A stage without a day of its own is a step inside the one before it, and has that one's;
-    before the case is sent it has the day of sending.
+    One on which the office is closed steps earlier.
     """
-    order = list(Stage)
-    rows = latest(route, own)
-    behind = [row for row in rows if order.index(row) <= order.index(stage)]
-    return rows[max(behind, key=order.index)] if behind else rows[Stage.SENT]
-
-
-def lost_days(*, route: Route, at: Stage, to: Stage, own: Mapping[str, int] | None = None) -> int:
-    """Working days of the plan that are done again when a case goes back; never negative.
-
-    From the latest day of the one stage to the latest day of the other: work inside the
-    present stage is not counted, since nobody says how far it had come.
-    """
-    return max(0, offset(route, to, own) - offset(route, at, own))
-
-
-def earliest_surgery(
-    *,
-    route: Route,
-    stage: Stage,
-    today: date,
-    closed: Closed = (),
-    own: Mapping[str, int] | None = None,
-) -> date:
-    """The first day on which a case that enters a stage today can have its surgery."""
-    return ahead(today, offset(route, stage, own), closed)
+    return open_days.open_until(impression - timedelta(days=healing_days), office)
 
 
 def earliest_records(first_extraction_on: date) -> date:
     """Healing counts in calendar days."""
     return first_extraction_on + timedelta(days=HEALING_DAYS)
+
+
+def earliest_impression(surgery_on: date) -> date:
+    """The first day whose impression is not too old at surgery."""
+    return surgery_on - timedelta(days=IMPRESSION_DAYS)
+
+
+# --- forward from today ------------------------------------------------------------------------
+
+
+def begun(course: Course, standing: Standing, today: date) -> date:
+    """Since when a case stands where it stands; a case that is not sent begins today."""
+    counts = standing.since and reached(place(course, standing), standing)
+    return standing.since or today if counts else today
+
+
+def forward(
+    rows: list[tuple[Step, tuple[Work, ...]]],
+    *,
+    since: date,
+    today: date,
+    houses: Houses = USUAL_HOUSES,
+    hurried: Collection[Work] = (),
+    not_before: Mapping[Step, date] | None = None,
+) -> tuple[dict[Step, date], date]:
+    """When the rows ahead and the surgery can be at the earliest.
+
+    Parameters
+    ----------
+    rows : list
+        From the row in which the case stands, as ``left`` gives them.
+    since, today : date
+        Since when it stands there; nothing ahead lies before ``today``.
+    houses : Houses
+        When they are open and how long they take.
+    hurried : collection of Work
+        Work that is done in the least days that it takes.
+    not_before : mapping of Step to date, optional
+        What a row waits for: a booked day, healing, teeth that are ordered.
+
+    Returns
+    -------
+    (dict of Step to date, date)
+        The day of each row after the first, and the first day possible for the surgery.
+    """
+    waits = not_before or {}
+    found: dict[Step, date] = {}
+    on = since
+    for number, (step, works) in enumerate(rows):
+        on = max(on, waits.get(step, on))
+        if number:
+            found[step] = on
+        for work in works:
+            on = open_days.ahead_to_open(on, houses.days(work, hurried), houses.calendar(work))
+        on = max(on, today)
+    return found, open_days.open_from(on, houses.office)
+
+
+# --- the plan of one case ----------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Latest:
+    """One row of the plan, seen from today.
+
+    Attributes
+    ----------
+    step : Step
+        What is entered or begins.
+    on : date
+        The latest day for it.
+    reached : bool
+    late_days : int
+        Open days of the laboratory since the latest day of a row that is not reached.
+    expected : date or None
+        When it will be reached by the usual days; nothing for what is behind.
+    slack_days : int
+        Open days of the laboratory between that day and the latest; negative where it is after.
+    name : str
+        What the laboratory calls it.
+    """
+
+    step: Step
+    on: date
+    reached: bool
+    late_days: int
+    name: str = ""
+    expected: date | None = None
+    slack_days: int = 0
+
+    @property
+    def late(self) -> bool:
+        return not self.reached and self.late_days > 0
+
+    @property
+    def short_days(self) -> int:
+        """Working days by which it will be late."""
+        return max(0, -self.slack_days)
+
+    @property
+    def optional(self) -> bool:
+        """A row that matters only where a custom tray is made."""
+        return self.step in FOR_A_TRAY
+
+
+def plan(
+    *,
+    course: Course,
+    standing: Standing,
+    surgery_on: date,
+    today: date,
+    houses: Houses = USUAL_HOUSES,
+    not_before: Mapping[Step, date] | None = None,
+) -> list[Latest]:
+    """Latest days of every row ahead and behind, in order, and when each can be.
+
+    Rows that belong to a custom tray are never late: nobody may want one.
+    """
+    ahead, _surgery = forward(
+        left(course, place(course, standing)),
+        since=begun(course, standing, today),
+        today=today,
+        houses=houses,
+        not_before=not_before,
+    )
+    days = latest(course, surgery_on, houses)
+    return [
+        _row(step, on, standing, ahead.get(step, today), today, houses) for step, on in days.items()
+    ]
+
+
+def _row(
+    step: Step, on: date, standing: Standing, expected: date, today: date, houses: Houses
+) -> Latest:
+    name = houses.names.get(step) or str(step.label)
+    behind = reached(step, standing)
+    if behind or step in FOR_A_TRAY:
+        return Latest(step, on, behind, 0, name)
+    late = open_days.working_days_between(on, today, houses.laboratory)
+    slack = open_days.working_days_between(expected, on, houses.laboratory)
+    return Latest(step, on, False, max(0, late), name, expected, slack)
+
+
+def late_by_days(rows: list[Latest]) -> int:
+    """Working days by which the most delayed open row is late; 0 when none is."""
+    return max((row.late_days for row in rows), default=0)

@@ -1,12 +1,14 @@
-"""A laboratory's own words for the stages, and its own working days of them."""
+"""A laboratory's own words for the stages, and the working days that each house takes."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from labcases.domain import access, house_history, schedule
-from labcases.enums import Route, Stage
+from labcases.domain import access, house_history
+from labcases.domain.course import USUAL
+from labcases.enums import Stage
+from labcases.enums.dates import OFFICE_WORK, Work
 from labcases.models import Organisation, User
 
 KEEP = "keep the stage plan"
@@ -17,64 +19,56 @@ SOURCE = (
     "and a student clinic's appointment reference, both seen in excerpts only."
 )
 
-#: What the days of a stage hold, where more than its own work does (common practice).
-HOLDS = {
-    Stage.SENT: "on the road, and the tray where the route wants one",
-    Stage.MASTER_CAST: "cast, base and rim, and the road to the office",
-    Stage.JAW_RECORDS: "the road back",
-    Stage.SET_UP: "set-up, and the road to the try-in",
-    Stage.TRY_IN: "the road back, and the anterior teeth",
-    Stage.PROCESSING: "processing, remount and finishing",
-    Stage.DISPATCHED: "on the road",
-    Stage.RECEIVED: "between arrival at the office and surgery",
-}
-
 
 @dataclass(frozen=True)
 class Row:
-    """One stage as its laboratory sees it."""
+    """One stage as its laboratory calls it."""
 
     stage: Stage
     name: str
-    usual: str
-    """Usual days, of both routes where they differ; empty for a stage without days."""
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece of work, and the working days that it takes in a house."""
+
+    work: Work
+    usual: int
     days: int | None
-    holds: str
 
 
-def may_keep(user: User, laboratory: Organisation) -> bool:
-    return laboratory.is_laboratory and access.may_in(user, KEEP, laboratory)
+def may_keep(user: User, house: Organisation) -> bool:
+    """A laboratory's manager, and who keeps the calendar of an office."""
+    act = KEEP if house.is_laboratory else "keep the calendar"
+    return access.may_in(user, act, house)
 
 
-def timed() -> list[Stage]:
-    """Stages that have days of their own in the plan of some route."""
-    found = {stage for route in Route for stage in schedule.steps(route)}
-    return [stage for stage in Stage if stage in found]
-
-
-def usual_words(stage: Stage) -> str:
-    """2; or 1 (conventional), 2 (interim)."""
-    told = {route: steps[stage] for route in Route if stage in (steps := schedule.steps(route))}
-    if len(set(told.values())) <= 1:
-        return "".join(str(days) for days in list(told.values())[:1])
-    return ", ".join(f"{days} ({route.value})" for route, days in told.items())
-
-
-def rows(laboratory: Organisation) -> list[Row]:
+def works(house: Organisation) -> list[Work]:
+    """The work of a house; the road is said beside its linked houses."""
     return [
-        Row(
-            stage,
-            str(laboratory.stage_names.get(stage, "")),
-            usual_words(stage),
-            laboratory.stage_days.get(stage),
-            HOLDS.get(stage, ""),
+        work
+        for work in Work
+        if work != Work.ROAD
+        and (
+            (house.is_office and work in OFFICE_WORK)
+            or (house.is_laboratory and work not in OFFICE_WORK)
         )
-        for stage in Stage
     ]
 
 
+def rows(house: Organisation) -> list[Row]:
+    """The stages, where the house is one that names them."""
+    if not house.is_laboratory:
+        return []
+    return [Row(stage, str(house.stage_names.get(stage, ""))) for stage in Stage]
+
+
+def pieces(house: Organisation) -> list[Piece]:
+    return [Piece(work, USUAL[work], house.stage_days.get(work)) for work in works(house)]
+
+
 def save(
-    *, laboratory: Organisation, names: Mapping[str, str], days: Mapping[str, int], by: User
+    *, house: Organisation, names: Mapping[str, str], days: Mapping[str, int], by: User
 ) -> bool:
     """Store what differs from the usual; the keys of the stages stay.
 
@@ -86,7 +80,8 @@ def save(
     Raises
     ------
     ValueError
-        Two stages would have one name, or a stage has no days of its own, or too many.
+        Two stages would have one name, or a piece of work is not of this house, or takes too many
+        days.
     """
     own = {key: name.strip() for key, name in names.items() if name.strip()}
     shown = [own.get(stage, str(stage.label)).casefold() for stage in Stage]
@@ -95,11 +90,13 @@ def save(
             raise ValueError(
                 f"Two stages would be called {own.get(stage, stage.label)}. Give each its own name."
             )
+    here = works(house)
     for key, number in days.items():
-        if Stage(key) not in timed() or not 1 <= number <= MOST_DAYS:
-            raise ValueError(f"{Stage(key).label} takes 1 to {MOST_DAYS} working days.")
+        least = 0 if USUAL[Work(key)] == 0 else 1
+        if Work(key) not in here or not least <= number <= MOST_DAYS:
+            raise ValueError(f"{Work(key).label} takes {least} to {MOST_DAYS} working days.")
     return house_history.save_keyed(
-        row=laboratory,
+        row=house,
         after={"stage_names": own, "stage_days": dict(days)},
         words={"stage_names": "name of {}", "stage_days": "working days of {}"},
         part="stages",

@@ -8,7 +8,7 @@ from datetime import date
 
 from labcases.domain import calendars, open_days, teeth_needed
 from labcases.domain.schedule import Latest
-from labcases.enums import Stage
+from labcases.enums.dates import Step
 from labcases.enums.teeth import TeethState
 from labcases.models import Case, TeethSupply
 from labcases.templatetags.units import long_date
@@ -52,7 +52,7 @@ def awaited(case: Case, today: date) -> list[Awaited]:
 
 def too_late(case: Case, plan: Iterable[Latest], today: date) -> str:
     """A warning when teeth come after the latest day of the set-up; nothing when they do not."""
-    begin = next((row.on for row in plan if row.stage == Stage.SET_UP and not row.reached), None)
+    begin = next((row.on for row in plan if row.step == Step.SET_UP and not row.reached), None)
     orders = awaited(case, today)
     if begin is None or not orders or orders[-1].expected_on <= begin:
         return ""

@@ -69,7 +69,7 @@ class Organisation(models.Model):
     closes_at = models.TimeField(null=True, blank=True)
     """The hours of an open day, where they are entered."""
     stage_days = models.JSONField(default=dict, blank=True)
-    """A laboratory's own working days of a stage, by the stage's key; ``domain/stage_plan.py``."""
+    """Own working days of a piece of work, by its value; ``domain/stage_plan.py``."""
     stage_names = models.JSONField(default=dict, blank=True)
     """What a laboratory calls a stage, by the stage's key, which never changes."""
     created_at = models.DateTimeField(auto_now_add=True)

@@ -10,10 +10,20 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
+from labcases.domain import (
+    calendars,
+    chance_reading,
+    holder,
+    pairs,
+    planning,
+    queries,
+    schedule,
+    stages,
+)
 from labcases.domain import case as cases
-from labcases.domain import chance_reading, pairs, queries, schedule, stages
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route
+from labcases.enums.dates import Step
 from labcases.forms.dates import AppointmentForm, ConfirmForm, SurgeryForm
 from labcases.models import Appointment, Case
 from labcases.views import _conflict
@@ -140,24 +150,35 @@ def _proposes(request: HttpRequest, case: Case, row: Appointment | None) -> bool
     return not cases.may_book(user, case)
 
 
+def _planned(case: Case) -> dict[str, Any]:
+    """The plan of a case, whether its surgery day holds, and who holds the case."""
+    line = queries.line(case)
+    row = case.prescription
+    first, waits = row.first_extraction_on, row.route == Route.CONVENTIONAL
+    impression = next((one.on for one in line.plan if one.step == Step.SENT), None)
+    return {
+        "plan": line.plan,
+        "outlook": line.outlook,
+        "holder": holder.of(line),
+        "healed_on": schedule.earliest_records(first) if waits and first else None,
+        "extraction_on": schedule.latest_extraction(impression, calendars.calendar_of(case.office))
+        if waits and impression and not first
+        else None,
+        "closed_check": planning.closed_check(case),
+    }
+
+
 def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -> HttpResponse:
     case = Case.objects.select_related("office", "laboratory", "patient").get(pk=case.pk)
     user = person(request)
     head = head_context(case, user)
-    row = case.prescription
-    healed = (
-        schedule.earliest_records(row.first_extraction_on)
-        if row.route == Route.CONVENTIONAL and row.first_extraction_on
-        else None
-    )
     can_add = cases.may_change_appointment(user, case, None)
     context = {
         **head,
         "page_title": "Dates",
         "shared": _shared(case),
-        "plan": queries.plan_of(case),
+        **_planned(case),
         "in_time": chance_reading.of_case(case),
-        "healed_on": healed,
         "appointments": case.appointments.all(),
         "form": SurgeryForm(case=case),
         "appointment_form": AppointmentForm(

@@ -228,7 +228,7 @@ def _late(row: Line, offices: set[int]) -> Shown:
     days = "1 working day" if row.late_days == 1 else f"{row.late_days} working days"
     text = f"Late by {days}"
     if row.next_latest:
-        words = day_list.LATEST_WORDS[row.next_latest.stage]
+        words = day_list.LATEST_WORDS[row.next_latest.step]
         text += f": {words}, at the latest {due_date(row.next_latest.on)}"
     return _plain(row, offices, text, "dates")
 

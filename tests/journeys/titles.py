@@ -24,6 +24,7 @@ TITLES = {
     "house_history:office": "History of Ferry Street Office",
     "house_history:laboratory": "History of Tarn Lane Laboratory",
     "stages_of_house:laboratory": "Stages of Tarn Lane Laboratory",
+    "stages_of_house:office": "Working days of Ferry Street Office",
     **{f"checklists_in_use:{house}": "Checklists in use" for house in ("office", "laboratory")},
     **{f"profile_in_use:{house}": "Profile in use" for house in ("office", "laboratory")},
     "erasures:office": "Erasures at Ferry Street Office",

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labcases import notation
-from labcases.domain import open_days, opponent, over_eruption, profiles, schedule, shades, teeth
+from labcases.domain import opponent, over_eruption, planning, profiles, shades, teeth
 from labcases.domain.gates.missing import Missing
 from labcases.enums import (
     Allergy,
     Arch,
     Flange,
     Route,
-    Stage,
     ToothStatus,
     TryInWish,
 )
+from labcases.enums.dates import Step
 from labcases.enums.prescribing import NaturalChanges, SettingsWish
 from labcases.models import Case, Prescription
 from labcases.templatetags.units import long_date
@@ -167,9 +167,7 @@ def _first_extraction(row: Prescription, teeth_out_first: bool) -> Iterator[tupl
     surgery, first = row.case.surgery_on, row.first_extraction_on
     if not surgery or not first:
         return
-    impression = open_days.back(
-        surgery, schedule.latest(Route.CONVENTIONAL, row.case.laboratory.stage_days)[Stage.SENT]
-    )
+    impression = planning.latest_of(row, surgery)[Step.SENT]
     if first >= surgery:
         yield "first_extraction_on", BEFORE_SURGERY
     elif row.route == Route.CONVENTIONAL and teeth_out_first and first >= impression:

@@ -46,7 +46,13 @@ FRONT_LOST = {"teeth": TEETH | {"11": "lost", "21": "lost"}}
 
 
 def row(*, stage: str = "draft", surgery_on: date | None = SURGERY, **said: Any) -> Prescription:
-    case = Case(code="7Q2K9A3BC4DH", surgery_on=surgery_on, stage=stage, laboratory=Organisation())
+    case = Case(
+        code="7Q2K9A3BC4DH",
+        surgery_on=surgery_on,
+        stage=stage,
+        laboratory=Organisation(),
+        office=Organisation(),
+    )
     return Prescription(case=case, **(order() | FULL | said))
 
 

@@ -146,14 +146,14 @@ def test_the_next_latest_day_is_the_nearest_that_is_ahead(here):
     line = queries.line(case)
 
     assert line.next_latest is not None
-    assert line.next_latest.stage == Stage.PROCESSING
-    assert [row.stage for row in line.plan if not row.reached] == [
+    assert line.next_latest.step == Stage.PROCESSING
+    assert [row.step for row in line.plan if not row.reached] == [
         *(Stage.PROCESSING, Stage.DISPATCHED, Stage.RECEIVED)
     ]
 
 
 def ahead(case: Case) -> list[Stage]:
-    return [row.stage for row in queries.plan_of(Case.objects.get(pk=case.pk)) if not row.reached]
+    return [row.step for row in queries.plan_of(Case.objects.get(pk=case.pk)) if not row.reached]
 
 
 @pytest.mark.parametrize(
@@ -184,7 +184,7 @@ def test_a_try_in_that_will_not_take_place_is_not_ahead(here, wish):
 def test_the_interim_route_has_its_own_plan(here):
     case = open_one(here, "one", stage=Stage.DRAFT, route=Route.INTERIM)
 
-    assert Stage.TRY_IN not in [row.stage for row in queries.plan_of(case)]
+    assert Stage.TRY_IN not in [row.step for row in queries.plan_of(case)]
 
 
 # --- finding a case ------------------------------------------------------------------------------
@@ -341,4 +341,4 @@ def test_lists_ask_the_database_the_same_few_questions_whatever_their_length(her
 
     assert len(access.visible_cases(user)) == 25
     assert many == few
-    assert many == {"bench": 17, "week": 10, "search": 6}
+    assert many == {"bench": 19, "week": 10, "search": 8}

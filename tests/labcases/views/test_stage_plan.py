@@ -4,11 +4,14 @@ import pytest
 from django.urls import reverse
 
 from labcases.enums import Stage
+from labcases.enums.dates import Work
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
 
 PROCESSING = list(Stage).index(Stage.PROCESSING)
+WORK = [work for work in Work if work not in ("jaw records", "try-in", "arrival", "road")]
+DAYS = WORK.index(Work.PROCESSING)
 
 
 def test_a_manager_names_a_stage_and_gives_it_days(client):
@@ -16,7 +19,7 @@ def test_a_manager_names_a_stage_and_gives_it_days(client):
     address = reverse("stages_of_house", args=[here.laboratory.pk])
     client.force_login(here.mona)
 
-    client.post(address, {f"name_{PROCESSING}": "Press and cure", f"days_{PROCESSING}": "5"})
+    client.post(address, {f"name_{PROCESSING}": "Press and cure", f"days_{DAYS}": "5"})
 
     here.laboratory.refresh_from_db()
     assert here.laboratory.stage_names == {"processing": "Press and cure"}
@@ -35,7 +38,7 @@ def test_what_is_wrong_is_said_in_words(client):
     client.force_login(here.mona)
 
     for typed, words in (("0", "takes at least 1 working day."), ("x", "as a whole number.")):
-        answer = client.post(address, {f"days_{PROCESSING}": typed})
+        answer = client.post(address, {f"days_{DAYS}": typed})
         assert answer.status_code == 422
         assert f"{words}" in answer.content.decode()
 
@@ -45,4 +48,4 @@ def test_a_technician_reads_it_and_finds_no_box(client):
     client.force_login(here.tomas)
     shown = client.get(reverse("stages_of_house", args=[here.laboratory.pk])).content.decode()
     assert "Save the stages" not in shown
-    assert "(set-up, and the road to the try-in" in shown
+    assert "Trimming of the cast and anterior set-up" in shown

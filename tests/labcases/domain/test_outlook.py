@@ -1,0 +1,70 @@
+"""Whether the surgery day holds, and how time can be won."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from labcases.domain import outlook
+from labcases.domain.course import Course, Houses, Standing
+from labcases.domain.open_days import Calendar
+from labcases.enums import Route, Stage
+
+CONVENTIONAL = Course(Route.CONVENTIONAL)
+THURSDAY = date(2026, 3, 26)
+
+
+def seen(stage: Stage, today: date, surgery: date = THURSDAY, **houses) -> outlook.Outlook:
+    return outlook.outlook(
+        course=CONVENTIONAL,
+        standing=Standing(stage, tried=stage == Stage.PROCESSING),
+        surgery_on=surgery,
+        today=today,
+        houses=Houses(**houses),
+    )
+
+
+def test_on_the_latest_day_nothing_is_to_spare_and_the_day_holds():
+    found = seen(Stage.PROCESSING, date(2026, 3, 18))
+    assert (found.earliest, found.slack_days) == (THURSDAY, 0)
+    assert (found.missed, found.at_risk) == (False, False)
+
+
+def test_a_day_later_it_is_at_risk_and_each_way_says_what_it_wins():
+    found = seen(Stage.PROCESSING, date(2026, 3, 19))
+    assert (found.earliest, found.short_days, found.at_risk) == (date(2026, 3, 27), 1, True)
+    assert [(one.words, one.wins_days) for one in found.levers] == [
+        ("A short cycle in place of one over night, where the material allows it", 1),
+        ("A courier on the same day", 1),
+        ("Arrival at the office the day before surgery", 1),
+    ]
+
+
+def test_it_is_certain_to_be_missed_when_even_hurrying_is_too_late():
+    # Two days of processing, the courier on the same day, one day at the office: three in all.
+    assert not seen(Stage.PROCESSING, date(2026, 3, 23)).missed
+    found = seen(Stage.PROCESSING, date(2026, 3, 24))
+    assert (found.shortest, found.missed, found.at_risk) == (date(2026, 3, 27), True, False)
+
+
+def test_a_closed_day_of_the_laboratory_takes_a_day_away():
+    closed = Calendar(closed=frozenset({date(2026, 3, 19)}))
+    assert seen(Stage.PROCESSING, date(2026, 3, 18), laboratory=closed).short_days == 1
+
+
+def test_a_surgery_is_only_on_a_day_on_which_the_office_is_open():
+    closed = Calendar(closed=frozenset({THURSDAY}))
+    assert seen(Stage.PROCESSING, date(2026, 3, 18), office=closed).earliest == date(2026, 3, 27)
+
+
+def test_days_lost_and_the_earliest_day_follow_a_houses_own_days():
+    own = Houses(own={"posterior teeth": 5})
+    told = {"course": CONVENTIONAL, "at": Stage.TRY_IN, "to": Stage.SET_UP}
+    assert outlook.lost_days(**told) == 4
+    assert outlook.lost_days(**told, houses=own) == 6
+    assert outlook.lost_days(course=CONVENTIONAL, at=Stage.SET_UP, to=Stage.TRY_IN) == 0
+    assert outlook.earliest_surgery(
+        course=CONVENTIONAL,
+        stage=Stage.RECEIVED,
+        today=date(2026, 3, 24),
+        houses=Houses(office_own={"arrival": 1}),
+    ) == date(2026, 3, 25)
