@@ -200,8 +200,9 @@ def _last_days(of: OfCase, rows: Sequence[_Row], calendar: Calendar) -> list[dat
 
 def _latest(of: OfCase, stage: Stage) -> date:
     """The latest day of a stage; of one without a day of its own, that of the next one."""
-    rows = sorted(of.plan, key=lambda row: _PLACE[row.stage])
-    return next((row.on for row in rows if _PLACE[row.stage] >= _PLACE[stage]), rows[-1].on)
+    rows = [(row.step.stage, row.on) for row in of.plan if not row.optional]
+    entered = [(_PLACE[enters], on) for enters, on in rows if enters]
+    return next((on for place, on in entered if place >= _PLACE[stage]), entered[-1][1])
 
 
 def _after_road(day: date, of: OfCase, calendar: Calendar) -> date:

@@ -13,6 +13,7 @@ from labcases.domain.bench_jobs import Job, OfCase, Wanted, jobs_of
 from labcases.domain.open_days import Calendar
 from labcases.domain.schedule import Latest
 from labcases.enums import Route, SetUpOrder, Stage
+from labcases.enums.dates import Step
 from labcases.enums.load import BenchJob
 from labcases.reference.load import usual_minutes
 
@@ -55,7 +56,7 @@ EARLY = day("02-10")
 def of(stage: Stage, **more) -> OfCase:
     told = {"route": Route.CONVENTIONAL, "order": SetUpOrder.POSTERIOR_FIRST, **more}
     dates = INTERIM if told["route"] == Route.INTERIM else CONVENTIONAL
-    plan = [Latest(one, on, False, 0) for one, on in dates.items()]
+    plan = [Latest(Step(one.value), on, False, 0) for one, on in dates.items()]
     return OfCase(case=1, code="CASE1", stage=stage, plan=plan, **told)
 
 

@@ -112,7 +112,7 @@ def open_case(here, left: int) -> Case:
 
 def due(case: Case, on: date) -> date:
     case.surgery_on = on
-    return next(row.on for row in queries.plan_of(case) if row.stage == S.RECEIVED)
+    return next(row.on for row in queries.plan_of(case) if row.step == S.RECEIVED)
 
 
 def test_an_open_case_is_told_by_twenty_finished_ones(here, client):
