@@ -38,7 +38,7 @@ OPEN_OF_HOUSE = frozenset(
 )
 #: Account, people, settings of a house and exports, where the address does not begin with a house.
 SHUT = frozenset(
-    {"bench_access", "bench_badge", "bench_device_stop", "bundle", "closed_day_remove", "join"}
+    {"bench_access", "bench_badge", "bench_device_stop", "bundle", "house_day_remove", "join"}
     | {"invitation_withdraw", "link_end", "link_road", "membership_stop", "paper_office"}
     | {"paper_office_invite", "password_change", "prescription_teeth", "stock_file"}
 )

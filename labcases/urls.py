@@ -88,7 +88,7 @@ urlpatterns = [
     path(HOUSE, organisation.organisation, name="organisation"),
     path(f"{HOUSE}change/", organisation.organisation_change, name="organisation_change"),
     path(f"{HOUSE}calendar/", calendars.calendar, name="calendar"),
-    path("closed-days/<int:pk>/", calendars.closed_day_remove, name="closed_day_remove"),
+    path("house-days/<int:pk>/", calendars.house_day_remove, name="house_day_remove"),
     path(f"{HOUSE}invite/", organisation.invite, name="invite"),
     path(f"{HOUSE}link-office/", organisation.link_office, name="link_office"),
     path(

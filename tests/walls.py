@@ -72,10 +72,10 @@ calendar:office                GET    login     404    200 200 404 404 404 404  
 calendar:office                POST   login     404    422 403 404 404 404 404     404
 calendar:laboratory            GET    login     404    404 404 200 200 200 404     404
 calendar:laboratory            POST   login     404    404 404 403 403 422 404     404
-closed_day_remove:office       GET    login     405    405 405 405 405 405 405     405
-closed_day_remove:office       POST   login     404    ok  403 404 404 404 404     404
-closed_day_remove:laboratory   GET    login     405    405 405 405 405 405 405     405
-closed_day_remove:laboratory   POST   login     404    404 404 403 403 ok  404     404
+house_day_remove:office       GET    login     405    405 405 405 405 405 405     405
+house_day_remove:office       POST   login     404    ok  403 404 404 404 404     404
+house_day_remove:laboratory   GET    login     405    405 405 405 405 405 405     405
+house_day_remove:laboratory   POST   login     404    404 404 403 403 ok  404     404
 link_road                      GET    login     405    405 405 405 405 405 405     405
 link_road                      POST   login     404    422 403 403 403 422 404     404
 invite:office                  GET    login     404    200 403 404 404 404 404     404

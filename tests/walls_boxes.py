@@ -70,5 +70,5 @@ def closed_days(here: Any) -> dict[str, list[int]]:
     ):
         day = timezone.localdate() + timedelta(days=50)
         calendars.close(organisation=house, first=day, last=None, reason="stock-taking", by=by)
-        found[f"closed_day_remove:{name}"] = [house.closed_days.get().pk]
+        found[f"house_day_remove:{name}"] = [house.days.get().pk]
     return found

@@ -14,8 +14,8 @@ from django.db.models import prefetch_related_objects
 
 from labcases.domain import access, house_history
 from labcases.domain.open_days import Calendar
-from labcases.enums import Side
-from labcases.models import Case, ClosedDay, OfficeLink, Organisation, User
+from labcases.enums import HouseDayKind, Side
+from labcases.models import Case, HouseDay, OfficeLink, Organisation, User
 
 ROAD_DAYS = 1
 """Open days on the road where nobody said otherwise (common practice, no source)."""
@@ -30,16 +30,19 @@ log = logging.getLogger(__name__)
 
 
 def calendar_of(organisation: Organisation) -> Calendar:
+    days = organisation.days.all()
     return Calendar(
         weekdays=frozenset(int(number) for number in organisation.open_weekdays),
-        closed=frozenset(row.on for row in organisation.closed_days.all()),
+        closed=frozenset(row.on for row in days if row.kind == HouseDayKind.CLOSED),
+        region=organisation.holiday_region,
+        opened=frozenset(row.on for row in days if row.kind == HouseDayKind.OPEN),
     )
 
 
 def fetch(cases: Iterable[Case], houses: Iterable[Organisation] = ()) -> None:
     """Fetch when the houses of all these cases are open, by one question to the database."""
     of_cases = [house for case in cases for house in (case.office, case.laboratory)]
-    prefetch_related_objects([*of_cases, *houses], "closed_days")
+    prefetch_related_objects([*of_cases, *houses], "days")
 
 
 def fetch_road(case: Case) -> None:
@@ -80,7 +83,7 @@ def set_week(*, organisation: Organisation, weekdays: Collection[int], by: User)
     with transaction.atomic():
         organisation.open_weekdays = "".join(str(number) for number in wanted)
         organisation.save(update_fields=["open_weekdays"])
-        _say(organisation, by, {"open": [before, week_words(organisation)]})
+        say(organisation, by, {"open": [before, week_words(organisation)]})
     log.info("person %s set the week of organisation %s", by.pk, organisation.pk)
     return organisation
 
@@ -105,7 +108,7 @@ def set_hours(
     with transaction.atomic():
         organisation.opens_at, organisation.closes_at = opens, closes
         organisation.save(update_fields=["opens_at", "closes_at"])
-        _say(organisation, by, {"hours": [before, hours_words(organisation)]})
+        say(organisation, by, {"hours": [before, hours_words(organisation)]})
     log.info("person %s set the hours of organisation %s", by.pk, organisation.pk)
     return organisation
 
@@ -120,6 +123,8 @@ def close(
     *, organisation: Organisation, first: date, last: date | None, reason: str, by: User
 ) -> list[date]:
     """Close a house for a day or a span of days; days that were closed before stay as they are.
+
+    A public holiday on which it would have worked all the same is closed as well.
 
     Returns
     -------
@@ -138,29 +143,31 @@ def close(
         raise ValueError(f"Close at most {MOST_CLOSED_AT_ONCE} days at once.")
     days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
     with transaction.atomic():
-        before = set(organisation.closed_days.filter(on__in=days).values_list("on", flat=True))
+        named = organisation.days.filter(on__in=days)
+        named.exclude(kind=HouseDayKind.CLOSED).delete()
+        before = set(named.values_list("on", flat=True))
         new = [day for day in days if day not in before]
-        ClosedDay.objects.bulk_create(
-            [ClosedDay(organisation=organisation, on=day, reason=reason, by=by) for day in new],
+        HouseDay.objects.bulk_create(
+            [HouseDay(organisation=organisation, on=day, reason=reason, by=by) for day in new],
             # Somebody may have closed one of them a moment ago.
             ignore_conflicts=True,
         )
         if new:
             span = f"{new[0]} to {new[-1]}" if len(new) > 1 else str(new[0])
-            _say(organisation, by, {f"closed, {reason}": ["", span]})
+            say(organisation, by, {f"closed, {reason}": ["", span]})
     log.info("person %s closed organisation %s on %s days", by.pk, organisation.pk, len(new))
     return new
 
 
-def reopen(*, row: ClosedDay, by: User) -> None:
-    """Take a closed day out of the calendar."""
-    log.info("person %s opened organisation %s again", by.pk, row.organisation_id)
+def reopen(*, row: HouseDay, by: User) -> None:
+    """Take a day out of the calendar: what the week and the list of holidays say holds again."""
+    log.info("person %s took a day out of organisation %s", by.pk, row.organisation_id)
     with transaction.atomic():
-        _say(row.organisation, by, {f"closed, {row.reason}": [str(row.on), ""]})
+        say(row.organisation, by, {f"{row.get_kind_display()}, {row.reason}": [str(row.on), ""]})
         row.delete()
 
 
-def _say(house: Organisation, by: User, changes: dict[str, list[str]]) -> None:
+def say(house: Organisation, by: User, changes: dict[str, list[str]]) -> None:
     """Write into the history of a house what differs now."""
     found = {words: pair for words, pair in changes.items() if pair[0] != pair[1]}
     if found:
@@ -184,7 +191,7 @@ def set_road(*, link: OfficeLink, days: int, side: Side, by: User) -> OfficeLink
         link.road_set_by = by
         link.save(update_fields=["road_days", "road_set_side", "road_set_by"])
         for house, other in ((link.office, link.laboratory), (link.laboratory, link.office)):
-            _say(house, by, {f"days on the road to {other}": [str(before), str(days)]})
+            say(house, by, {f"days on the road to {other}": [str(before), str(days)]})
     log.info("person %s set the road days of office link %s", by.pk, link.pk)
     return link
 

@@ -10,19 +10,35 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from labcases.reference import holidays
+
 MONDAY_TO_FRIDAY = frozenset(range(1, 6))
 """Weekdays by their ISO number: Monday is 1, Sunday 7."""
 
 
 @dataclass(frozen=True)
 class Calendar:
-    """When one house is open: on which weekdays, and on which days it is closed all the same."""
+    """When one house is open.
+
+    ``weekdays`` are those of its week, ``closed`` single days on which it is closed, ``region`` the
+    key of its list of public holidays, and ``opened`` holidays on which it works all the same.
+    """
 
     weekdays: frozenset[int] = MONDAY_TO_FRIDAY
     closed: frozenset[date] = frozenset()
+    region: str = ""
+    opened: frozenset[date] = frozenset()
 
     def is_open(self, day: date) -> bool:
-        return day.isoweekday() in self.weekdays and day not in self.closed
+        return (
+            day.isoweekday() in self.weekdays
+            and day not in self.closed
+            and (day in self.opened or not self.holiday(day))
+        )
+
+    def holiday(self, day: date) -> str:
+        """What the public holiday on a day is called; nothing where there is none."""
+        return holidays.name_on(self.region, day) if self.region else ""
 
 
 Closed = Collection[date] | Calendar

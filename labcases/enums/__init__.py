@@ -37,6 +37,7 @@ from labcases.enums.papers import AttachmentKind, PaperKind, PhotographView
 from labcases.enums.people import (
     AskedBy,
     BenchKeyKind,
+    HouseDayKind,
     Notation,
     OrganisationKind,
     PaperSize,
@@ -81,6 +82,7 @@ __all__ = [
     "EntryKind",
     "Flange",
     "FrontGuide",
+    "HouseDayKind",
     "IncidentEffect",
     "IncidentGroup",
     "JawRecord",

@@ -35,6 +35,13 @@ class BenchKeyKind(TextChoices):
     BADGE = "badge", "badge"
 
 
+class HouseDayKind(TextChoices):
+    """How a house is open on one day, otherwise than its week and its list of holidays say."""
+
+    CLOSED = "closed", "closed"
+    OPEN = "open", "open all the same"
+
+
 class AskedBy(TextChoices):
     """Who asks for the erasure of a patient's data; never a name."""
 

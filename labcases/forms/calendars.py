@@ -10,6 +10,7 @@ from django import forms
 from labcases.domain.calendars import MOST_ROAD_DAYS, WEEKDAYS
 from labcases.forms.dates import DateField
 from labcases.models import OfficeLink, Organisation
+from labcases.reference.holidays import regions
 
 
 class WeekForm(forms.Form):
@@ -28,6 +29,40 @@ class WeekForm(forms.Form):
 
     def numbers(self) -> list[int]:
         return [int(number) for number in self.cleaned_data["weekdays"]]
+
+
+def _lists() -> list[tuple[str, Any]]:
+    """Every list of public holidays, by country."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for region in regions().values():
+        found.setdefault(region.country, []).append((region.key, region.words))
+    return [("", "None"), *found.items()]
+
+
+class HolidaysForm(forms.Form):
+    """Whose public holidays a house keeps."""
+
+    whose = forms.ChoiceField(
+        label="Public holidays of",
+        required=False,
+        choices=_lists,
+        error_messages={"invalid_choice": "Choose one of the lists that are offered, or none."},
+    )
+
+    def __init__(self, data: Any = None, *, organisation: Organisation) -> None:
+        super().__init__(data, initial={"whose": organisation.holiday_region})
+        self.helper = FormHelper()
+        self.helper.form_tag = False
+
+
+class HolidayForm(forms.Form):
+    """One public holiday on which a house works; the box is filled by the button."""
+
+    holiday = DateField(
+        label="Public holiday",
+        widget=forms.HiddenInput,
+        error_messages={"required": "Choose a public holiday of the list."},
+    )
 
 
 def _hour(label: str) -> forms.TimeField:

@@ -21,8 +21,8 @@ from labcases.models.line_photographs import LinePhotograph
 from labcases.models.linking import CaseLink
 from labcases.models.marks import Mark
 from labcases.models.people import (
-    ClosedDay,
     DemoMark,
+    HouseDay,
     Invitation,
     Membership,
     OfficeLink,
@@ -66,7 +66,6 @@ __all__ = [
     "ChainHead",
     "CheckRecord",
     "CheckRun",
-    "ClosedDay",
     "Complaint",
     "ComplaintEntry",
     "CuringCycle",
@@ -79,6 +78,7 @@ __all__ = [
     "Finishing",
     "Handoff",
     "HistoryEntry",
+    "HouseDay",
     "HouseEntry",
     "IdentityLook",
     "Impression",

@@ -9,7 +9,7 @@ from django.conf import settings
 from django.contrib.auth.models import AbstractUser
 from django.db import models
 
-from labcases.enums import Notation, OrganisationKind, PaperSize, Role, Side
+from labcases.enums import HouseDayKind, Notation, OrganisationKind, PaperSize, Role, Side
 from labcases.models.base import between, mm
 
 
@@ -65,6 +65,8 @@ class Organisation(models.Model):
     """The labels that a laboratory prints for casts and boxes; ``domain/label_sizes.py``."""
     open_weekdays = models.CharField(max_length=7, default="12345")
     """ISO numbers of the weekdays on which it is open: Monday is 1, Sunday 7."""
+    holiday_region = models.CharField(max_length=12, blank=True)
+    """Its list of public holidays: a key of ``reference/holidays.py``, or none chosen."""
     opens_at = models.TimeField(null=True, blank=True)
     closes_at = models.TimeField(null=True, blank=True)
     """The hours of an open day, where they are entered."""
@@ -110,13 +112,12 @@ class Organisation(models.Model):
         return self.kind in (OrganisationKind.OFFICE, OrganisationKind.BOTH)
 
 
-class ClosedDay(models.Model):
-    """A day on which a house is closed although it falls on one of its weekdays."""
+class HouseDay(models.Model):
+    """A day on which a house is open otherwise than its week and its public holidays say."""
 
-    organisation = models.ForeignKey(
-        Organisation, on_delete=models.PROTECT, related_name="closed_days"
-    )
+    organisation = models.ForeignKey(Organisation, on_delete=models.PROTECT, related_name="days")
     on = models.DateField()
+    kind = models.CharField(max_length=10, choices=HouseDayKind, default=HouseDayKind.CLOSED)
     reason = models.CharField(max_length=80)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(auto_now_add=True)
@@ -124,11 +125,11 @@ class ClosedDay(models.Model):
     class Meta:
         ordering = ("on",)
         constraints = (
-            models.UniqueConstraint(fields=("organisation", "on"), name="one_closing_per_day"),
+            models.UniqueConstraint(fields=("organisation", "on"), name="one_house_day_per_day"),
         )
 
     def __str__(self) -> str:
-        return f"{self.organisation} closed on {self.on:%Y-%m-%d}"
+        return f"{self.organisation} {self.get_kind_display()} on {self.on:%Y-%m-%d}"
 
 
 class Membership(models.Model):

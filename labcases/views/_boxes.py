@@ -84,9 +84,9 @@ def list_page(
             "items__disinfections__struck_by",
             "items__settlements__by",
             "items__settlements__struck_by",
-            "case__office__closed_days",
+            "case__office__days",
             "case__office__laboratory_links",
-            "case__laboratory__closed_days",
+            "case__laboratory__days",
         )
     )
     reader = Reader(user, ways, disinfecting.contaminated(rows), head["acts"], more.get("form"))

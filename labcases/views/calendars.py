@@ -1,8 +1,9 @@
-"""The calendar of a house: its week, its closed days, and the days on the road to others."""
+"""The calendar of a house: its week, holidays and closed days, and the days on the road."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
@@ -12,10 +13,17 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
-from labcases.domain import access, calendars
-from labcases.enums import Side
-from labcases.forms.calendars import ClosedForm, HoursForm, RoadForm, WeekForm
-from labcases.models import ClosedDay, OfficeLink, Organisation, User
+from labcases.domain import access, calendars, public_holidays
+from labcases.enums import HouseDayKind, Side
+from labcases.forms.calendars import (
+    ClosedForm,
+    HolidayForm,
+    HolidaysForm,
+    HoursForm,
+    RoadForm,
+    WeekForm,
+)
+from labcases.models import HouseDay, OfficeLink, Organisation, User
 from labcases.templatetags.units import long_date
 from labcases.views._lookup import person
 from labcases.views.organisation import organisation_for
@@ -46,8 +54,11 @@ def calendar(request: HttpRequest, pk: int) -> HttpResponse:
         calendars.set_week(organisation=one, weekdays=week.numbers(), by=user)
         messages.success(request, f"Open {calendars.week_words(one)}.")
         return redirect("calendar", pk)
-    if request.POST.get("what") == "hours":
-        return _hours(request, one)
+    other = {"hours": _hours, "holidays": _holidays, "open": _open}.get(
+        request.POST.get("what", "")
+    )
+    if other:
+        return other(request, one)
     closed = ClosedForm(request.POST)
     if closed.is_valid() and _closed(request, one, closed):
         return redirect("calendar", pk)
@@ -86,16 +97,48 @@ def _hours(request: HttpRequest, one: Organisation) -> HttpResponse:
     return redirect("calendar", one.pk)
 
 
+def _holidays(request: HttpRequest, one: Organisation) -> HttpResponse:
+    """Store whose public holidays it keeps."""
+    form = HolidaysForm(request.POST, organisation=one)
+    if not form.is_valid():
+        return _page(request, one, 422, whose=form)
+    public_holidays.set_region(
+        organisation=one, region=form.cleaned_data["whose"], by=person(request)
+    )
+    region = public_holidays.region_of(one)
+    kept = f"Closed on the public holidays of {region.full_words}." if region else "None are kept."
+    messages.success(request, kept)
+    return redirect("calendar", one.pk)
+
+
+def _open(request: HttpRequest, one: Organisation) -> HttpResponse:
+    """Work on one public holiday."""
+    form = HolidayForm(request.POST)
+    if not form.is_valid():
+        return _page(request, one, 422, opened=form)
+    try:
+        row = public_holidays.open_all_the_same(
+            organisation=one, on=form.cleaned_data["holiday"], by=person(request)
+        )
+    except ValueError as refused:
+        form.add_error(None, str(refused))
+        return _page(request, one, 422, opened=form)
+    messages.success(request, f"Open on {long_date(row.on)}, {row.reason}.")
+    return redirect("calendar", one.pk)
+
+
 @require_POST
-def closed_day_remove(request: HttpRequest, pk: int) -> HttpResponse:
-    """Open a day that was closed."""
+def house_day_remove(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take out a day that was closed, or a holiday on which it would have worked."""
     user = person(request)
-    row = get_object_or_404(ClosedDay.objects.select_related("organisation"), pk=pk)
+    row = get_object_or_404(HouseDay.objects.select_related("organisation"), pk=pk)
     one = organisation_for(user, row.organisation_id)
     if not calendars.may_keep(user, one):
         raise PermissionDenied
     calendars.reopen(row=row, by=user)
-    messages.success(request, f"{long_date(row.on)} is no longer a closed day.")
+    closed = row.kind == HouseDayKind.CLOSED
+    said = "is no longer a closed day" if closed else "is closed, as a public holiday"
+    messages.success(request, f"{long_date(row.on)} {said}.")
     return redirect("calendar", one.pk)
 
 
@@ -130,6 +173,8 @@ def _page(
     hours: HoursForm | None = None,
     closed: ClosedForm | None = None,
     road: RoadForm | None = None,
+    whose: HolidaysForm | None = None,
+    opened: HolidayForm | None = None,
 ) -> HttpResponse:
     user = person(request)
     may_keep = calendars.may_keep(user, one)
@@ -143,9 +188,19 @@ def _page(
         "hours": hours or HoursForm(organisation=one),
         "hours_words": calendars.hours_words(one),
         "closed": closed or ClosedForm(),
-        "closed_days": one.closed_days.filter(on__gte=today).select_related("by"),
+        "closed_days": one.days.filter(on__gte=today, kind=HouseDayKind.CLOSED).select_related(
+            "by"
+        ),
+        "region": public_holidays.region_of(one),
+        "whose": whose or HolidaysForm(organisation=one),
+        "holidays": public_holidays.ahead(one, today),
+        "rules_only_from": public_holidays.rules_only_from(
+            one, today + timedelta(days=public_holidays.SHOWN_DAYS)
+        ),
+        "bridges": public_holidays.bridges(one, today) if may_keep else [],
+        "bridge_words": public_holidays.BRIDGE,
         "roads": _roads(user, one, road),
-        "refused": week or hours or closed or road,
+        "refused": week or hours or closed or road or whose or opened,
     }
     return render(request, "organisation/calendar.html", context, status=status)
 

@@ -26,10 +26,11 @@ from labcases.domain import (
     paper_offices,
     people,
     profiles,
+    public_holidays,
     shades,
     stock,
 )
-from labcases.enums import Role
+from labcases.enums import HouseDayKind, Role
 from labcases.forms.organisation import InviteForm, LinkOfficeForm, OrganisationForm
 from labcases.models import Invitation, Membership, OfficeLink, Organisation, User
 from labcases.views._lookup import person
@@ -79,7 +80,8 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "limits": mounting.limits_of(one) if one.is_laboratory else None,
         "labels": label_sizes.chosen(one) if one.is_laboratory else None,
         "week_words": calendars.week_words(one),
-        "closed_days": one.closed_days.filter(on__gte=timezone.localdate()),
+        "closed_days": one.days.filter(on__gte=timezone.localdate(), kind=HouseDayKind.CLOSED),
+        "region": public_holidays.region_of(one),
         "may_keep": calendars.may_keep(user, one),
         "members": _members(one, roles),
         "may_invite": bool(roles),

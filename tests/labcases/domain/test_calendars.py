@@ -64,7 +64,7 @@ def test_a_closed_day_closes_one_house_and_only_that_day(here):
     assert close(here, MONDAY) == [MONDAY]
     assert opened(here, FRIDAY, MONDAY, date(2026, 3, 31)) == [True, False, True]
     assert calendars.is_open(here.office, MONDAY)
-    row = here.laboratory.closed_days.get()
+    row = here.laboratory.days.get()
     assert (row.reason, row.by) == ("stock-taking", here.mona)
 
 
@@ -72,7 +72,7 @@ def test_a_span_is_closed_and_what_was_closed_keeps_its_reason(here):
     close(here, MONDAY)
     new = close(here, FRIDAY, MONDAY, reason="moving")
     assert new == [FRIDAY, SATURDAY, date(2026, 3, 29)]
-    assert [(row.on.day, row.reason) for row in here.laboratory.closed_days.all()] == [
+    assert [(row.on.day, row.reason) for row in here.laboratory.days.all()] == [
         *((27, "moving"), (28, "moving"), (29, "moving")),
         (30, "stock-taking"),
     ]
@@ -88,12 +88,12 @@ def test_a_span_is_closed_and_what_was_closed_keeps_its_reason(here):
 def test_a_span_that_cannot_be_is_refused(here, last, sentence):
     with pytest.raises(ValueError, match=sentence):
         close(here, FRIDAY, last)
-    assert not here.laboratory.closed_days.exists()
+    assert not here.laboratory.days.exists()
 
 
 def test_a_day_is_opened_again(here):
     close(here, MONDAY)
-    calendars.reopen(row=here.laboratory.closed_days.get(), by=here.mona)
+    calendars.reopen(row=here.laboratory.days.get(), by=here.mona)
     assert opened(here, MONDAY) == [True]
 
 

@@ -24,7 +24,7 @@ SiteMeasure StockLine Surgery TakenRecord TeethSupply ToothSelection ToothTrim T
 APART = {"HistoryEntry", "MarkText"}
 #: Leads to no case: a house, a person, a patient or a laboratory's own shelf.
 OTHER = """
-BenchDevice BenchKey Case ChainHead ClosedDay CuringCycle DemoMark HouseEntry Invitation Membership
+BenchDevice BenchKey Case ChainHead HouseDay CuringCycle DemoMark HouseEntry Invitation Membership
 OfficeLink Organisation PaperDentist Patient PatientName PinTries PrescribingDefaults StockFile
 ToothSet User User_groups User_user_permissions
 """

@@ -57,7 +57,7 @@ def test_the_calendar_and_the_road_are_told_with_what_they_were():
     calendars.set_week(organisation=house, weekdays=[1, 2, 3], by=here.mona)
     first, last = date(2027, 12, 24), date(2027, 12, 25)
     calendars.close(organisation=house, first=first, last=last, reason="feast", by=here.mona)
-    calendars.reopen(row=house.closed_days.first(), by=here.mona)
+    calendars.reopen(row=house.days.first(), by=here.mona)
     link = here.office.laboratory_links.get(laboratory=house)
     calendars.set_road(link=link, days=3, side=Side.OFFICE, by=here.dora)
     calendars.set_road(link=link, days=3, side=Side.OFFICE, by=here.dora)  # says nothing new

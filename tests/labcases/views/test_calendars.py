@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from labcases.domain import calendars
 from labcases.enums import Stage
-from labcases.models import ClosedDay, OfficeLink
+from labcases.models import HouseDay, OfficeLink
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -18,6 +18,11 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def here():
     return world()
+
+
+@pytest.fixture
+def in_january(monkeypatch):
+    monkeypatch.setattr(timezone, "localdate", lambda *_args: date(2026, 1, 5))
 
 
 def page(client, user, house):
@@ -58,7 +63,7 @@ def test_days_are_closed_and_opened_again(client, here):
         **{"what": "closed", "first": f"{on:%d-%b-%Y}", "reason": "stock-taking"},
     )
     assert answer.status_code == 302
-    row = ClosedDay.objects.get()
+    row = HouseDay.objects.get()
     assert (row.organisation, row.on, row.reason, row.by) == (
         *(here.office, on),
         *("stock-taking", here.dora),
@@ -69,8 +74,56 @@ def test_days_are_closed_and_opened_again(client, here):
     assert "(stock-taking)" in organisation
 
     client.force_login(here.dora)
-    client.post(reverse("closed_day_remove", args=[row.pk]))
+    client.post(reverse("house_day_remove", args=[row.pk]))
     assert "No closed day is entered from today on." in page(client, here.farah, here.office)
+
+
+def test_a_list_of_holidays_is_chosen_and_one_of_them_worked_on(client, here, in_january):
+    before = page(client, here.mona, here.laboratory)
+    assert "No list is chosen: public holidays count as open days" in before
+    answer = post(client, here.mona, here.laboratory, what="holidays", whose="fr-am")
+    assert answer.status_code == 302
+    words = page(client, here.lena, here.laboratory)
+    assert "Closed on the public holidays of France, Alsace-Moselle." in words
+    assert "Licence Ouverte" in words
+    assert "Second day of Christmas" in words
+    assert "Open all the same" not in words
+
+    armistice = date(2026, 11, 11)
+    answer = post(client, here.mona, here.laboratory, what="open", holiday=str(armistice))
+    assert answer.status_code == 302
+    assert "open all the same (Mona" in page(client, here.lena, here.laboratory)
+    assert calendars.is_open(here.laboratory, armistice)
+    client.force_login(here.mona)
+    row = HouseDay.objects.get()
+    told = client.post(reverse("house_day_remove", args=[row.pk]), follow=True).content.decode()
+    assert "is closed, as a public holiday." in told
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ({"what": "holidays", "whose": "mars"}, "Choose one of the lists that are offered"),
+        ({"what": "open"}, "Choose a public holiday of the list."),
+        ({"what": "open", "holiday": "2026-05-12"}, "That day is no public holiday of this house."),
+    ],
+)
+def test_a_wrong_holiday_is_refused_with_a_sentence(client, here, typed, sentence):
+    answer = post(client, here.mona, here.laboratory, **typed)
+    assert answer.status_code == 422
+    assert sentence in answer.content.decode()
+
+
+def test_a_bridge_day_is_closed_by_one_button(client, here, in_january):
+    post(client, here.mona, here.laboratory, what="holidays", whose="fr")
+    words = page(client, here.mona, here.laboratory)
+    assert "Friday 15‑May‑2026 lies between Ascension Day and Saturday: close it?" in words
+    assert "lies between" not in page(client, here.lena, here.laboratory)
+    friday = date(2026, 5, 15)
+    assert f'name="first" value="{friday}"' in words
+    post(client, here.mona, here.laboratory, what="closed", first=str(friday), reason="Bridge day")
+    assert not calendars.is_open(here.laboratory, friday)
+    assert "between Ascension Day" not in page(client, here.mona, here.laboratory)
 
 
 @pytest.mark.parametrize(
@@ -90,7 +143,7 @@ def test_a_wrong_closed_day_is_refused_and_keeps_what_was_typed(client, here, ty
     words = answer.content.decode()
     assert sentence in words
     assert ("moving house" if "reason" not in typed else "24-Mar-2027") in words
-    assert not ClosedDay.objects.exists()
+    assert not HouseDay.objects.exists()
 
 
 @pytest.mark.parametrize(("name", "side"), [("dora", "office"), ("mona", "laboratory")])
