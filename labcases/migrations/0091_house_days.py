@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("labcases", "0088_bench_devices"),
+        ("labcases", "0100_days_of_work"),
     ]
 
     operations = [
