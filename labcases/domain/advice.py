@@ -108,7 +108,7 @@ def _time(row: Prescription, today: date) -> Iterator[Advice]:
 def _too_short(row: Prescription, surgery: date, today: date) -> Iterator[Advice]:
     """Less time than the usual schedule takes from the first impression on, or with healing."""
     work = planning.houses_of(row.case).laboratory
-    left = max(0, open_days.working_days_between(today, surgery, work))
+    left = max(0, open_days.whole_days_between(today, surgery, work))
     send_by = planning.latest_of(row, surgery)[Step.SENT]
     healing = (
         row.route == Route.CONVENTIONAL

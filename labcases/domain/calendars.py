@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import logging
+from collections import defaultdict
 from collections.abc import Collection, Iterable
 from datetime import date, time, timedelta
 
@@ -30,12 +31,16 @@ log = logging.getLogger(__name__)
 
 
 def calendar_of(organisation: Organisation) -> Calendar:
-    days = organisation.days.all()
+    days: dict[str, set[date]] = defaultdict(set)
+    for row in organisation.days.all():
+        days[row.kind].add(row.on)
     return Calendar(
         weekdays=frozenset(int(number) for number in organisation.open_weekdays),
-        closed=frozenset(row.on for row in days if row.kind == HouseDayKind.CLOSED),
+        closed=frozenset(days[HouseDayKind.CLOSED]),
         region=organisation.holiday_region,
-        opened=frozenset(row.on for row in days if row.kind == HouseDayKind.OPEN),
+        opened=frozenset(days[HouseDayKind.OPEN]),
+        half_weekdays=frozenset(int(number) for number in organisation.half_weekdays),
+        half=frozenset(days[HouseDayKind.HALF]),
     )
 
 
@@ -60,29 +65,44 @@ def may_keep(user: User, organisation: Organisation) -> bool:
 
 
 def week_words(organisation: Organisation) -> str:
-    """Monday to Friday; or the days one by one where they do not follow each other."""
-    numbers = sorted(int(number) for number in organisation.open_weekdays)
+    """Monday to Friday, Friday for half the day; days that are not in a row one by one."""
+    words = _weekday_words(organisation.open_weekdays)
+    half = _weekday_words(organisation.half_weekdays)
+    return f"{words}, {half} for half the day" if half else words
+
+
+def _weekday_words(weekdays: str) -> str:
+    numbers = sorted(int(number) for number in weekdays)
     names = [WEEKDAYS[number - 1] for number in numbers]
     if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
         return f"{names[0]} to {names[-1]}"
-    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
 
 
-def set_week(*, organisation: Organisation, weekdays: Collection[int], by: User) -> Organisation:
-    """Say on which weekdays a house is open.
+def set_week(
+    *,
+    organisation: Organisation,
+    weekdays: Collection[int],
+    by: User,
+    half: Collection[int] = (),
+) -> Organisation:
+    """Say on which weekdays a house is open, and on which of them for half the day.
 
     Raises
     ------
     ValueError
-        It would never be open, or there is no such weekday.
+        It would never be open, there is no such weekday, or it is closed on a half one.
     """
-    wanted = sorted(set(weekdays))
+    wanted, halves = sorted(set(weekdays)), sorted(set(half))
     if not wanted or not set(wanted) <= set(range(1, 8)):
         raise ValueError("Choose at least one weekday on which the house is open.")
+    if not set(halves) <= set(wanted):
+        raise ValueError("Choose half days among the weekdays on which the house is open.")
     before = week_words(organisation)
     with transaction.atomic():
         organisation.open_weekdays = "".join(str(number) for number in wanted)
-        organisation.save(update_fields=["open_weekdays"])
+        organisation.half_weekdays = "".join(str(number) for number in halves)
+        organisation.save(update_fields=["open_weekdays", "half_weekdays"])
         say(organisation, by, {"open": [before, week_words(organisation)]})
     log.info("person %s set the week of organisation %s", by.pk, organisation.pk)
     return organisation
@@ -120,11 +140,18 @@ def hours_words(organisation: Organisation) -> str:
 
 
 def close(
-    *, organisation: Organisation, first: date, last: date | None, reason: str, by: User
+    *,
+    organisation: Organisation,
+    first: date,
+    last: date | None,
+    reason: str,
+    by: User,
+    kind: HouseDayKind = HouseDayKind.CLOSED,
 ) -> list[date]:
     """Close a house for a day or a span of days; days that were closed before stay as they are.
 
-    A public holiday on which it would have worked all the same is closed as well.
+    A public holiday on which it would have worked all the same is closed as well. With ``HALF`` it
+    is open for half of each day.
 
     Returns
     -------
@@ -144,17 +171,20 @@ def close(
     days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
     with transaction.atomic():
         named = organisation.days.filter(on__in=days)
-        named.exclude(kind=HouseDayKind.CLOSED).delete()
+        named.exclude(kind=kind).delete()
         before = set(named.values_list("on", flat=True))
         new = [day for day in days if day not in before]
         HouseDay.objects.bulk_create(
-            [HouseDay(organisation=organisation, on=day, reason=reason, by=by) for day in new],
+            [
+                HouseDay(organisation=organisation, on=day, kind=kind, reason=reason, by=by)
+                for day in new
+            ],
             # Somebody may have closed one of them a moment ago.
             ignore_conflicts=True,
         )
         if new:
             span = f"{new[0]} to {new[-1]}" if len(new) > 1 else str(new[0])
-            say(organisation, by, {f"closed, {reason}": ["", span]})
+            say(organisation, by, {f"{kind.label}, {reason}": ["", span]})
     log.info("person %s closed organisation %s on %s days", by.pk, organisation.pk, len(new))
     return new
 

@@ -40,7 +40,8 @@ class House:
         return _here(day, self.opens)
 
     def closes_on(self, day: date) -> datetime | None:
-        if self.closes is None or not self.calendar.is_open(day):
+        """The moment of closing; nothing on a half day, of which nobody entered when it ends."""
+        if self.closes is None or not self.calendar.is_open(day) or self.calendar.is_half(day):
             return None
         return _here(day, self.closes)
 
@@ -112,7 +113,8 @@ def plan(cycle: Cycle, starts: datetime, house: House) -> Plan:
 def latest_start(cycle: Cycle, day: date, house: House) -> datetime | None:
     """The latest packing on a day after which it is deflasked before the house closes.
 
-    Nothing where the hours are not entered, the house is closed, or the day is too short.
+    Nothing where the hours are not entered, the house is closed, or the day is a half one or too
+    short.
     """
     opens, closes = house.opens_on(day), house.closes_on(day)
     if opens is None or closes is None:

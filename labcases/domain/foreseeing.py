@@ -142,7 +142,7 @@ def surgery_after(case: Case, on: date | None, to: Stage, today: date) -> Surger
     earliest = outlook.earliest_surgery(
         course=planning.course_of(case.prescription), stage=to, today=today, houses=houses
     )
-    spare = open_days.working_days_between(earliest, on, houses.laboratory)
+    spare = open_days.whole_days_between(earliest, on, houses.laboratory)
     return Surgery(on, earliest, spare)
 
 

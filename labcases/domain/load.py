@@ -40,7 +40,11 @@ class Bench:
         found = next((one for one in self.people if one.key == person and one.entered), None)
         if found is None:
             return None
-        return found.minutes.get(on.isoweekday(), 0) if self.calendar.is_open(on) else 0
+        if not self.calendar.is_open(on):
+            return 0
+        minutes = found.minutes.get(on.isoweekday(), 0)
+        # Minutes are entered by weekday: only a single half day is not in them yet.
+        return minutes // 2 if on in self.calendar.half else minutes
 
     @property
     def entered(self) -> bool:

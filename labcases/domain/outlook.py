@@ -102,7 +102,7 @@ def outlook(
     ]
     return Outlook(
         earliest=usual,
-        slack_days=open_days.working_days_between(usual, surgery_on, houses.laboratory),
+        slack_days=open_days.whole_days_between(usual, surgery_on, houses.laboratory),
         shortest=shortest,
         missed=shortest > surgery_on,
         levers=tuple(sorted(levers, key=lambda one: -one.wins_days)),

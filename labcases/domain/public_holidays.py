@@ -34,7 +34,7 @@ class Holiday:
 
     @property
     def opened(self) -> bool:
-        return self.row is not None and self.row.kind == HouseDayKind.OPEN
+        return self.row is not None and self.row.kind != HouseDayKind.CLOSED
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ def expected_on(box: Box) -> date | None:
     if box.sent_at is None:
         return None
     left = timezone.localdate(max(box.sent_at, box.turned_up_at or box.sent_at))
-    receiver = calendars.calendar_of(box.receiver)
+    receiver = calendars.calendar_of(box.receiver).whole()
     days = calendars.road_days(box.case)
     # The same day counts where it is an open one: the day before is the day that it left on.
     return open_days.ahead(left - timedelta(days=not days), days or 1, receiver)
@@ -30,5 +30,5 @@ def overdue_days(box: Box, today: date | None = None) -> int:
     expected = expected_on(box)
     if expected is None or box.received_at or box.trouble or box.case.on_hold:
         return 0
-    receiver = calendars.calendar_of(box.receiver)
+    receiver = calendars.calendar_of(box.receiver).whole()
     return max(0, open_days.working_days_between(expected, today or timezone.localdate(), receiver))

@@ -40,6 +40,7 @@ class HouseDayKind(TextChoices):
 
     CLOSED = "closed", "closed"
     OPEN = "open", "open all the same"
+    HALF = "half", "open half the day"
 
 
 class AskedBy(TextChoices):

@@ -8,6 +8,7 @@ from crispy_forms.helper import FormHelper
 from django import forms
 
 from labcases.domain.calendars import MOST_ROAD_DAYS, WEEKDAYS
+from labcases.enums import HouseDayKind
 from labcases.forms.dates import DateField
 from labcases.models import OfficeLink, Organisation
 from labcases.reference.holidays import regions
@@ -20,15 +21,25 @@ class WeekForm(forms.Form):
         widget=forms.CheckboxSelectMultiple(attrs={"data-across": True}),
         error_messages={"required": "Choose at least one weekday on which the house is open."},
     )
+    halves = forms.MultipleChoiceField(
+        label="Of these, for half the day",
+        required=False,
+        choices=[(str(number), name) for number, name in enumerate(WEEKDAYS, start=1)],
+        widget=forms.CheckboxSelectMultiple(attrs={"data-across": True}),
+        help_text="Two half days count as one working day at the bench. A box is taken in on each.",
+    )
 
     def __init__(self, *args: Any, organisation: Organisation, **kwargs: Any) -> None:
-        kwargs["initial"] = {"weekdays": list(organisation.open_weekdays)}
+        kwargs["initial"] = {
+            "weekdays": list(organisation.open_weekdays),
+            "halves": list(organisation.half_weekdays),
+        }
         super().__init__(*args, **kwargs)
         self.helper = FormHelper()
         self.helper.form_tag = False
 
-    def numbers(self) -> list[int]:
-        return [int(number) for number in self.cleaned_data["weekdays"]]
+    def numbers(self, name: str) -> list[int]:
+        return [int(number) for number in self.cleaned_data[name]]
 
 
 def _lists() -> list[tuple[str, Any]]:
@@ -93,6 +104,14 @@ class HoursForm(forms.Form):
 class ClosedForm(forms.Form):
     first = DateField(
         label="Closed on", error_messages={"required": "Enter the day on which it is closed."}
+    )
+    how = forms.ChoiceField(
+        label="Closed for",
+        required=False,
+        choices=[(HouseDayKind.CLOSED, "the whole day"), (HouseDayKind.HALF, "half the day")],
+        initial=HouseDayKind.CLOSED,
+        widget=forms.RadioSelect(attrs={"data-across": True}),
+        error_messages={"invalid_choice": "Choose the whole day or half the day."},
     )
     last = DateField(
         label="Until", required=False, help_text="The last day, when it is more than one."

@@ -51,7 +51,12 @@ def calendar(request: HttpRequest, pk: int) -> HttpResponse:
         week = WeekForm(request.POST, organisation=one)
         if not week.is_valid():
             return _page(request, one, 422, week=week)
-        calendars.set_week(organisation=one, weekdays=week.numbers(), by=user)
+        weekdays, half = week.numbers("weekdays"), week.numbers("halves")
+        try:
+            calendars.set_week(organisation=one, weekdays=weekdays, half=half, by=user)
+        except ValueError as refused:
+            week.add_error("halves", str(refused))
+            return _page(request, one, 422, week=week)
         messages.success(request, f"Open {calendars.week_words(one)}.")
         return redirect("calendar", pk)
     other = {"hours": _hours, "holidays": _holidays, "open": _open}.get(
@@ -68,16 +73,18 @@ def calendar(request: HttpRequest, pk: int) -> HttpResponse:
 def _closed(request: HttpRequest, one: Organisation, form: ClosedForm) -> bool:
     """Whether the days are closed now; if they are not, the form says why."""
     values = form.cleaned_data
+    kind = HouseDayKind(values.pop("how") or HouseDayKind.CLOSED)
     try:
-        days = calendars.close(organisation=one, by=person(request), **values)
+        days = calendars.close(organisation=one, by=person(request), kind=kind, **values)
     except ValueError as refused:
         form.add_error("last", str(refused))
         return False
     if days:
         until = f" to {long_date(days[-1])}" if len(days) > 1 else ""
-        messages.success(request, f"Closed {long_date(days[0])}{until}.")
+        said = "Open half the day" if kind == HouseDayKind.HALF else "Closed"
+        messages.success(request, f"{said} {long_date(days[0])}{until}.")
     else:
-        messages.info(request, "It was closed then already.")
+        messages.info(request, "It stood in the calendar already.")
     return True
 
 
@@ -136,8 +143,11 @@ def house_day_remove(request: HttpRequest, pk: int) -> HttpResponse:
     if not calendars.may_keep(user, one):
         raise PermissionDenied
     calendars.reopen(row=row, by=user)
-    closed = row.kind == HouseDayKind.CLOSED
-    said = "is no longer a closed day" if closed else "is closed, as a public holiday"
+    said = {
+        HouseDayKind.CLOSED: "is no longer a closed day",
+        HouseDayKind.HALF: "is no longer a half day",
+        HouseDayKind.OPEN: "is closed, as a public holiday",
+    }[HouseDayKind(row.kind)]
     messages.success(request, f"{long_date(row.on)} {said}.")
     return redirect("calendar", one.pk)
 
@@ -188,9 +198,9 @@ def _page(
         "hours": hours or HoursForm(organisation=one),
         "hours_words": calendars.hours_words(one),
         "closed": closed or ClosedForm(),
-        "closed_days": one.days.filter(on__gte=today, kind=HouseDayKind.CLOSED).select_related(
-            "by"
-        ),
+        "closed_days": one.days.filter(on__gte=today)
+        .exclude(kind=HouseDayKind.OPEN)
+        .select_related("by"),
         "region": public_holidays.region_of(one),
         "whose": whose or HolidaysForm(organisation=one),
         "holidays": public_holidays.ahead(one, today),

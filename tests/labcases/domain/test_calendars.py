@@ -6,7 +6,7 @@ import pytest
 from django.db import IntegrityError, transaction
 
 from labcases.domain import calendars
-from labcases.enums import Side
+from labcases.enums import HouseDayKind, Side
 from labcases.models import OfficeLink
 from tests.factories import world
 
@@ -153,3 +153,32 @@ def test_no_row_has_one_end_of_its_hours_or_closes_before_it_opens(here):
     for opens, closes in ((time(8), None), (None, time(8)), (time(9), time(8))):
         with pytest.raises(IntegrityError), transaction.atomic():
             rows.update(opens_at=opens, closes_at=closes)
+
+
+def test_half_days_of_the_week_and_single_ones_are_told_and_kept(here):
+    calendars.set_week(
+        organisation=here.laboratory, weekdays=[1, 2, 3, 4, 5], half=[3, 5], by=here.mona
+    )
+    close(here, MONDAY, reason="stock-taking")
+    calendars.close(
+        organisation=here.laboratory,
+        **{"first": MONDAY, "last": None, "reason": "fair", "by": here.mona},
+        kind=HouseDayKind.HALF,
+    )
+    here.laboratory.refresh_from_db()
+    calendar = calendars.calendar_of(here.laboratory)
+
+    words = "Monday to Friday, Wednesday and Friday for half the day"
+    assert calendars.week_words(here.laboratory) == words
+    # The last word on a day holds.
+    assert [(row.kind, row.reason) for row in here.laboratory.days.all()] == [("half", "fair")]
+    assert opened(here, FRIDAY, SATURDAY, MONDAY) == [True, False, True]
+    assert [calendar.is_half(day) for day in (FRIDAY, SATURDAY, MONDAY)] == [True, False, True]
+    assert not calendar.is_half(date(2026, 3, 31))
+
+
+def test_a_half_day_lies_in_the_week(here):
+    with pytest.raises(ValueError, match="Choose half days among the weekdays"):
+        calendars.set_week(organisation=here.laboratory, weekdays=[1, 2], half=[3], by=here.mona)
+    here.laboratory.refresh_from_db()
+    assert here.laboratory.half_weekdays == ""

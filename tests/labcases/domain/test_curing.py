@@ -133,6 +133,15 @@ def test_it_waits_over_a_weekend_and_a_closed_day():
     assert curing.latest_start(cycles()["short"], date(2026, 3, 28), house) is None
 
 
+def test_on_a_half_day_nobody_counts_on_an_hour_of_closing():
+    house = curing.House(time(8), time(16), Calendar(half_weekdays=frozenset({5})))
+    friday = date(2026, 3, 27)
+
+    assert curing.latest_start(cycles()["short"], friday, house) is None
+    found = curing.plan(cycles()["long with boil"], at("11:00"), house)
+    assert said(found.deflask_at) == "Mon 08:00"
+
+
 def test_without_hours_nothing_is_said_of_the_day():
     house = curing.House()
     found = curing.plan(cycles()["short"], at("11:00"), house)

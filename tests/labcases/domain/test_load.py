@@ -38,6 +38,12 @@ def test_a_person_is_over_by_what_is_more_than_their_minutes():
     assert total_over(jobs, bench(ALMA), DAYS) == 45
 
 
+def test_a_single_half_day_halves_the_minutes_and_a_weekday_has_its_own():
+    days = Bench((ALMA,), Calendar(half=frozenset({MON}), half_weekdays=frozenset({2})))
+
+    assert [days.capacity(1, day) for day in (MON, TUE)] == [150, 300]
+
+
 def test_what_nobody_has_is_held_against_what_is_left_of_all():
     """Alma has 100 of 300 left, Benno is over by 30 of 120 and lends nothing."""
     jobs = [job(1, 200, MON, 1), job(2, 150, MON, 2), job(3, 130, MON)]

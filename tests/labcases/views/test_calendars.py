@@ -48,6 +48,30 @@ def test_the_manager_opens_the_laboratory_on_saturday(client, here):
     assert "Save the week" not in words
 
 
+def test_half_days_are_entered_by_the_week_and_by_the_day(client, here, in_january):
+    week = {"what": "week", "weekdays": list("12345"), "halves": ["5"]}
+    assert post(client, here.mona, here.laboratory, **week).status_code == 302
+    typed = {"what": "closed", "first": "24-Dec-2026", "how": "half", "reason": "Christmas Eve"}
+    assert post(client, here.mona, here.laboratory, **typed).status_code == 302
+    words = page(client, here.lena, here.laboratory)
+    assert "Open Monday to Friday, Friday for half the day." in words
+    assert "open half the day" in words
+    assert "Christmas Eve" in words
+    client.force_login(here.mona)
+    row = HouseDay.objects.get()
+    told = client.post(reverse("house_day_remove", args=[row.pk]), follow=True).content.decode()
+    assert "24-Dec-2026 is no longer a half day." in told
+
+
+def test_a_half_day_outside_of_the_week_is_refused(client, here):
+    week = {"what": "week", "weekdays": list("1234"), "halves": ["5"]}
+    answer = post(client, here.mona, here.laboratory, **week)
+    assert answer.status_code == 422
+    assert "Choose half days among the weekdays" in answer.content.decode()
+    here.laboratory.refresh_from_db()
+    assert here.laboratory.open_weekdays == "12345"
+
+
 def test_a_week_without_a_day_is_refused(client, here):
     answer = post(client, here.mona, here.laboratory, what="week")
     assert answer.status_code == 422
@@ -75,7 +99,9 @@ def test_days_are_closed_and_opened_again(client, here):
 
     client.force_login(here.dora)
     client.post(reverse("house_day_remove", args=[row.pk]))
-    assert "No closed day is entered from today on." in page(client, here.farah, here.office)
+    assert "No closed or half day is entered from today on." in page(
+        client, here.farah, here.office
+    )
 
 
 def test_a_list_of_holidays_is_chosen_and_one_of_them_worked_on(client, here, in_january):
