@@ -156,6 +156,10 @@ linked_part                    GET    login     405    405 405 405 405 405 405  
 linked_part                    POST   login     404    422 422 403 422 422 404     404
 dates                          GET    login     404    200 200 200 200 200 404     404
 dates                          POST   login     404    ok  ok  403 403 403 404     404
+surgery_move                   GET    login     404    200 200 200 200 200 404     404
+surgery_move                   POST   login     405    405 405 405 405 405 405     405
+dates_seen                     GET    login     405    405 405 405 405 405 405     405
+dates_seen                     POST   login     404    ok  ok  ok  ok  ok  404     404
 dates_confirm                  GET    login     405    405 405 405 405 405 405     405
 dates_confirm                  POST   login     404    422 403 403 403 403 404     404
 appointment_new                GET    login     405    405 405 405 405 405 405     405

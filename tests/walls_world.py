@@ -287,6 +287,7 @@ PAPER_ACTS = ("page", "hand_over", "confirm", "back", "give_up", "ask")
 #: Addresses of a case that take nothing beside its code.
 OF_A_CASE = (
     *("case", "case_move", "case_hold", "case_resume", "case_tray", "dates", "dates_confirm"),
+    *("surgery_move", "dates_seen"),
     *("linked", "linked_open", "linked_join", "linked_part"),
     *("appointment_new", "proposals", "questions", "questions_read", "files", "boxes", "box_new"),
     *("box_arrived", "signed_papers", "paper_begin", "incidents", "incidents_read", "history"),

@@ -46,6 +46,7 @@ MAY: dict[str, frozenset[Position]] = {
     "pack a box": EVERYONE,
     "take in a box": EVERYONE,
     "book dates": frozenset({D, O}),
+    "see a moved date": EVERYONE,
     "propose dates": frozenset({L, M}),
     "confirm surgery": frozenset({D}),
     "ask a question": EVERYONE,

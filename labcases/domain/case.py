@@ -9,7 +9,8 @@ from typing import Any
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import access, ending, history, pairs, versions
+from labcases.domain import access, date_moves, ending, history, pairs, versions
+from labcases.domain.ending import AHEAD
 from labcases.domain.versions import EditConflict
 from labcases.enums import AppointmentStatus
 from labcases.models import (
@@ -22,6 +23,7 @@ from labcases.models import (
     SignedPaper,
     User,
 )
+from labcases.models.date_move import SURGERY
 
 
 class NotLinked(Exception):
@@ -81,7 +83,8 @@ def set_surgery(*, case: Case, version: int, on: date | None, by: User) -> Case:
 
     A linked case shares the day, so it moves in the same act and is confirmed again too.
     """
-    moves = on != case.surgery_on
+    before = case.surgery_on
+    moves = on != before
     confirmation = ("surgery_confirmed_by", "surgery_confirmed_at", "surgery_paper")
     unsaid = dict.fromkeys(confirmation) if moves else {}
     values = {"surgery_on": on, **unsaid}
@@ -100,6 +103,9 @@ def set_surgery(*, case: Case, version: int, on: date | None, by: User) -> Case:
                 reason=f"moved with case {pairs.named(case)}",
                 values=values,
             )
+        if before is not None:
+            for one in (saved, other) if other else (saved,):
+                date_moves.tell(case=one, what=SURGERY, before=before, after=on, by=by)
     return saved
 
 
@@ -152,9 +158,15 @@ def save_appointment(
 ) -> Appointment:
     """Book, move or close a date beside the surgery day."""
     row = appointment or Appointment(case=case)
-    return versions.save_row(
-        row=row, version=version, by=by, case=case, part="dates", values=values
-    )
+    stood = row.on if row.pk and row.status == AppointmentStatus.BOOKED else None
+    with history.turn(case):
+        saved = versions.save_row(
+            row=row, version=version, by=by, case=case, part="dates", values=values
+        )
+        stands = saved.on if saved.status in AHEAD else None
+        if saved.status in (*AHEAD, AppointmentStatus.DROPPED):
+            date_moves.tell(case=case, what=saved.kind, before=stood, after=stands, by=by)
+    return saved
 
 
 def propose_appointment(*, case: Case, by: User, values: Mapping[str, Any]) -> Appointment:

@@ -190,6 +190,32 @@ class SurgeryForm(forms.Form):
         self.data = with_version(self.data, "version", version)
 
 
+class MoveForm(forms.Form):
+    """Another surgery day to look at; nothing is moved by it."""
+
+    surgery_on = DateField(
+        label="Another surgery day",
+        error_messages={"required": "Enter the day that you want to look at."},
+        help_text="For example 12-Mar-2027. Nothing is moved yet.",
+        widget=forms.TextInput(attrs={"autocomplete": "off", "class": "medium"}),
+    )
+
+    def __init__(self, *args: Any, case: Case, **kwargs: Any) -> None:
+        self.case = case
+        super().__init__(*args, **kwargs)
+
+    def clean_surgery_on(self) -> date | None:
+        """Refuse what could not be moved, and the day that it has already."""
+        on: date | None = self.cleaned_data["surgery_on"]
+        if on and on == self.case.surgery_on:
+            raise ValidationError(
+                f"Surgery is on {long_date(on)} already. Enter another day.", code="same"
+            )
+        for said in not_after_extractions(self.case, on):
+            raise ValidationError(said, code="extractions")
+        return on
+
+
 class ConfirmForm(forms.Form):
     """Which version of the case the dentist had in front of them."""
 

@@ -8,6 +8,7 @@ from labcases.models.case import Appointment, Case, Patient, PatientName
 from labcases.models.casts import Cast, CastLook, Impression, Piece
 from labcases.models.complaint import Complaint, ComplaintEntry
 from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, UsedMaterial
+from labcases.models.date_move import DateMove
 from labcases.models.delivery import ArrivalCheck, Delivery, Surgery
 from labcases.models.erasure import Erasure
 from labcases.models.files import Attachment
@@ -69,6 +70,7 @@ __all__ = [
     "Complaint",
     "ComplaintEntry",
     "CuringCycle",
+    "DateMove",
     "Delivery",
     "DemoMark",
     "DeviceStatement",

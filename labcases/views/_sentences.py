@@ -302,6 +302,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("signed paper", "gave up"): _fixed("gave up a signed paper"),
     ("box", "arrived"): _arrived,
     ("dates", "confirmed"): _fixed("confirmed the surgery day"),
+    ("dates", "seen"): _fixed("saw the dates that were moved"),
     ("dates", "entered"): _date,
     ("teeth in hand", "taken from stock"): _supply("took {which} from stock"),
     ("teeth in hand", "ordered"): _supply("ordered {which}"),

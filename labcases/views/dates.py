@@ -13,7 +13,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 from labcases.domain import (
     calendars,
     chance_reading,
+    date_moves,
     holder,
+    moving,
     pairs,
     planning,
     queries,
@@ -24,7 +26,7 @@ from labcases.domain import case as cases
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route
 from labcases.enums.dates import Step
-from labcases.forms.dates import AppointmentForm, ConfirmForm, SurgeryForm
+from labcases.forms.dates import AppointmentForm, ConfirmForm, MoveForm, SurgeryForm
 from labcases.models import Appointment, Case
 from labcases.views import _conflict
 from labcases.views._head import head_context
@@ -101,6 +103,9 @@ def appointment_new(request: HttpRequest, code: str) -> HttpResponse:
     form = AppointmentForm(request.POST, proposes_only=proposes, auto_id=NEW_ID)
     if not form.is_valid():
         return _page(request, case, status=422, appointment_form=form)
+    if "look" in request.POST:
+        effects = _effects(case, None, form)
+        return _page(request, case, appointment_form=form, effects=effects)
     if proposes:
         cases.propose_appointment(case=case, by=person(request), values=form.values())
         messages.success(request, "The date is proposed. The office books it.")
@@ -125,6 +130,10 @@ def appointment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     form = AppointmentForm(request.POST, instance=row, proposes_only=_proposes(request, case, row))
     if not form.is_valid():
         return _appointment_page(request, case, row, form, status=422)
+    if "look" in request.POST:
+        stored = Appointment.objects.get(pk=row.pk)
+        effects = _effects(case, stored, form)
+        return _appointment_page(request, case, row, form, effects=effects)
     try:
         cases.save_appointment(
             case=case,
@@ -140,6 +149,15 @@ def appointment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         )
     messages.success(request, "The date is saved.")
     return redirect("dates", case.code)
+
+
+def _effects(case: Case, row: Appointment | None, form: AppointmentForm) -> moving.Effects | None:
+    """What booking a date for the day in the form would change; nothing without a surgery day."""
+    values = form.values()
+    if case.surgery_on is None:
+        return None
+    whole = Case.objects.select_related("office", "laboratory", "patient").get(pk=case.pk)
+    return moving.appointment(whole, row, kind=values["kind"], on=values["on"])
 
 
 def _proposes(request: HttpRequest, case: Case, row: Appointment | None) -> bool:
@@ -181,10 +199,13 @@ def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -
         "in_time": chance_reading.of_case(case),
         "appointments": case.appointments.all(),
         "form": SurgeryForm(case=case),
+        "move_form": MoveForm(case=case),
         "appointment_form": AppointmentForm(
             proposes_only=not cases.may_book(user, case), auto_id=NEW_ID
         ),
         "can_add": can_add,
+        "moves": date_moves.said(case.date_moves.select_related("by", "seen_by")),
+        "unseen": bool(date_moves.unseen(user, [case])),
         **more,
     }
     return render(request, "dates/dates.html", context, status=status)
@@ -210,6 +231,7 @@ def _appointment_page(
     *,
     status: int = 200,
     conflict: _conflict.Conflict | None = None,
+    effects: moving.Effects | None = None,
 ) -> HttpResponse:
     user = person(request)
     context = {
@@ -218,6 +240,7 @@ def _appointment_page(
         "appointment": row,
         "form": form,
         "conflict": conflict,
+        "effects": effects,
         "can_edit": cases.may_change_appointment(user, case, Appointment.objects.get(pk=row.pk)),
     }
     return render(request, "dates/appointment.html", context, status=status)

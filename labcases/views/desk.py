@@ -17,6 +17,7 @@ from labcases.domain import (
     access,
     calendars,
     complaints,
+    date_moves,
     differences,
     people,
     queries,
@@ -33,7 +34,7 @@ from labcases.domain.incident_reading import Report
 from labcases.domain.queries import Line
 from labcases.enums import BoxDirection, Side, Stage
 from labcases.forms.dates import EARLIEST_YEAR, LATEST_YEAR, read_date
-from labcases.models import Box, User
+from labcases.models import Box, DateMove, User
 from labcases.templatetags.units import due_date, long_date, long_time
 from labcases.views._lookup import person
 
@@ -112,6 +113,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         for way in (BoxDirection.TO_LABORATORY, BoxDirection.TO_OFFICE)
     )
     unread = questions.unread(user, [row.case for row in lines])
+    moved = date_moves.unseen(user, [row.case for row in lines])
     context = {
         "page_title": "Desk",
         "refusal": refusal,
@@ -127,6 +129,7 @@ def desk(request: HttpRequest) -> HttpResponse:
         "unread": [
             _unread(row, offices, unread[row.case.pk]) for row in lines if row.case.pk in unread
         ],
+        "moved": _moved(moved, lines, offices),
         "incidents": _incidents(reports, every, offices),
         "complaints": _complaints(told, every, offices),
         "waits_for_office": [shown for side, shown in waits if side == Side.OFFICE],
@@ -241,6 +244,20 @@ def _wait(wait: Wait, offices: set[int]) -> tuple[Side, Shown]:
 def _unread(row: Line, offices: set[int], count: int) -> Shown:
     text = "1 thing is new to you." if count == 1 else f"{count} things are new to you."
     return _plain(row, offices, text, "questions")
+
+
+def _moved(rows: list[DateMove], lines: list[Line], offices: set[int]) -> list[Shown]:
+    """Dates that the other house moved and nobody here has seen."""
+    of_case = {row.case.pk: row for row in lines}
+    return [
+        _plain(
+            of_case[one.case_id],
+            offices,
+            f"{date_moves.words(one)}, by {one.by} {long_time(one.at)}.",
+            "dates",
+        )
+        for one in rows
+    ]
 
 
 def _incidents(reports: list[Report], lines: list[Line], offices: set[int]) -> list[Shown]:

@@ -59,6 +59,7 @@ TITLES = {
     "case": "Case {}",
     "linked": "Case {} - Both arches",
     "dates": "Case {} - Dates",
+    "surgery_move": "Case {} - Another surgery day",
     "appointment": "Case {} - Date",
     "proposals": "Case {} - Proposals to the dentist",
     "proposal": "Case {} - Proposal 1",

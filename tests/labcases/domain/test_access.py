@@ -42,6 +42,7 @@ TABLE = {
     "pack a box": (YES, YES, YES, YES, YES),
     "take in a box": (YES, YES, YES, YES, YES),
     "book dates": (YES, YES, NO, NO, NO),
+    "see a moved date": (YES, YES, YES, YES, YES),
     "propose dates": (NO, NO, NO, YES, YES),
     "confirm surgery": (YES, NO, NO, NO, NO),
     "ask a question": (YES, YES, YES, YES, YES),
@@ -126,7 +127,14 @@ def test_nobody_from_elsewhere_may_anything(here, case):
 
 def test_acts_are_the_rows_with_a_yes(here, case):
     assert access.acts(here.lena, case) == {
-        *("see a case", "pack a box", "take in a box", "propose dates", "ask a question"),
+        *(
+            "see a case",
+            "pack a box",
+            "take in a box",
+            "propose dates",
+            "see a moved date",
+            "ask a question",
+        ),
         *("answer a question", "dispatch", "hold a case", "print"),
         *("add a photograph or paper", "transcribe a signed paper", "confirm a signed paper"),
         *("send a case signed on paper", "order teeth", "link cases"),

@@ -14,7 +14,7 @@ from tests.factories import world
 #: Every model that leads to a case goes into its bundle.
 HELD = """
 Appointment ArrangementChange ArrivalCheck ArticulatorRecord Attachment BenchCheck Box BoxItem
-CaseLink Cast CastLook CastTrim CheckRecord CheckRun Complaint ComplaintEntry Delivery
+CaseLink Cast CastLook CastTrim CheckRecord CheckRun Complaint ComplaintEntry DateMove Delivery
 DeviceStatement Disinfection Erasure FinalWax Finishing Handoff IdentityLook Impression Incident
 IncidentRead LinePhotograph Mark MarksCompared Mounting PastMounting Piece Prescription
 ProcessingRun ProcessingStep Proposal Question QuestionEntry QuestionRead Release ReleaseLot

@@ -136,6 +136,12 @@ def test_a_whole_case_and_everything_that_can_be_undone_read_as_sentences():
         ),
         (
             "dates",
+            "seen",
+            {"moved dates": ["", "Surgery moved from Thu 26-Mar-2026 to Thu 02-Apr-2026"]},
+            "saw the dates that were moved",
+        ),
+        (
+            "dates",
             "entered",
             {"kind": [None, "try-in"], "on": [None, "2027-03-12"], "status": [None, "booked"]},
             "entered a date: try-in on 12-Mar-2027, booked",
