@@ -28,6 +28,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tests.walls_curing import TABLE as CURING
+from tests.walls_dates import TABLE as DATES
 from tests.walls_delivery import TABLE as DELIVERY
 from tests.walls_laboratory import TABLE as LABORATORY
 from tests.walls_lots import TABLE as LOTS
@@ -154,20 +155,6 @@ linked_join                    GET    login     405    405 405 405 405 405 405  
 linked_join                    POST   login     404    422 422 403 422 422 404     404
 linked_part                    GET    login     405    405 405 405 405 405 405     405
 linked_part                    POST   login     404    422 422 403 422 422 404     404
-dates                          GET    login     404    200 200 200 200 200 404     404
-dates                          POST   login     404    ok  ok  403 403 403 404     404
-surgery_move                   GET    login     404    200 200 200 200 200 404     404
-surgery_move                   POST   login     405    405 405 405 405 405 405     405
-dates_seen                     GET    login     405    405 405 405 405 405 405     405
-dates_seen                     POST   login     404    ok  ok  ok  ok  ok  404     404
-dates_confirm                  GET    login     405    405 405 405 405 405 405     405
-dates_confirm                  POST   login     404    422 403 403 403 403 404     404
-appointment_new                GET    login     405    405 405 405 405 405 405     405
-appointment_new                POST   login     404    422 422 403 422 422 404     404
-appointment:booked             GET    login     404    200 200 200 200 200 404     404
-appointment:booked             POST   login     404    422 422 403 403 403 404     404
-appointment:proposed           GET    login     404    200 200 200 200 200 404     404
-appointment:proposed           POST   login     404    422 422 403 422 422 404     404
 questions                      GET    login     404    200 200 200 200 200 404     404
 questions                      POST   login     404    422 422 422 422 422 404     404
 question_answer:plain          GET    login     405    405 405 405 405 405 405     405
@@ -400,4 +387,6 @@ def read(table: str) -> list[Row]:
     return rows
 
 
-ROWS = read(TABLE + CURING + DELIVERY + LABORATORY + LOTS + PASSES + PROPOSALS + REVIEWS + TRY_IN)
+ROWS = read(
+    TABLE + CURING + DATES + DELIVERY + LABORATORY + LOTS + PASSES + PROPOSALS + REVIEWS + TRY_IN
+)

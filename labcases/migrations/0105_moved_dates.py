@@ -7,7 +7,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("labcases", "0100_days_of_work"),
+        ("labcases", "0091_house_days"),
     ]
 
     operations = [
