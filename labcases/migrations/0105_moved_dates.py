@@ -7,7 +7,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("labcases", "0091_house_days"),
+        ("labcases", "0092_half_days"),
     ]
 
     operations = [
