@@ -34,7 +34,7 @@ KEY, DEVICE = "bench_key", "bench_device"
 #: Pages of a house that bench work needs; every other one of a house asks for the password.
 OPEN_OF_HOUSE = frozenset(
     {"checklists_in_use", "complaints_of_house", "curing_cycles", "lots", "profile_in_use"}
-    | {"stock", "stock_add"}
+    | {"own_materials", "stock", "stock_add"}
 )
 #: Account, people, settings of a house and exports, where the address does not begin with a house.
 SHUT = frozenset(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from labcases.domain import bench_devices
+from labcases.domain import bench_devices, own_materials
 
 #: As in `tests/walls.py`.
 TABLE = """
@@ -38,6 +38,12 @@ stages_of_house:office         GET    login     404    200 200 404 404 404 404  
 stages_of_house:office         POST   login     404    ok  403 404 404 404 404     404
 stages_of_house:laboratory     GET    login     404    404 404 200 200 200 404     404
 stages_of_house:laboratory     POST   login     404    404 404 403 403 ok  404     404
+own_materials:office           GET    login     404    404 404 404 404 404 404     404
+own_materials:office           POST   login     404    404 404 404 404 404 404     404
+own_materials:laboratory       GET    login     404    404 404 200 200 200 404     404
+own_materials:laboratory       POST   login     404    404 404 403 403 422 404     404
+own_material                   GET    login     404    404 404 403 403 200 404     404
+own_material                   POST   login     404    404 404 403 403 422 404     404
 bench_devices:office           GET    login     404    404 404 404 404 404 404     404
 bench_devices:office           POST   login     404    404 404 404 404 404 404     404
 bench_devices:laboratory       GET    login     404    404 404 403 403 200 404     404
@@ -72,7 +78,13 @@ def of_laboratory(here: Any) -> dict[str, list[Any]]:
     tablet = bench_devices.register(
         laboratory=here.laboratory, called="Tablet 2", place="by the window", by=here.mona
     )
+    liner = own_materials.add(
+        laboratory=here.laboratory,
+        by=here.mona,
+        values={"called": "soft liner, pot", "kind": "liner", "monomer": "no"},
+    )
     found |= {
+        "own_material": [liner.pk],
         "bench_access_end:office": [office, here.farah.pk],
         "bench_access_end:laboratory": [laboratory, here.tomas.pk],
         "bench_device_stop": [tablet.device.pk],
@@ -84,6 +96,7 @@ def of_laboratory(here: Any) -> dict[str, list[Any]]:
         "house_history",
         "erasures",
         "stages_of_house",
+        "own_materials",
         "checklists_in_use",
         "profile_in_use",
     ):

@@ -97,6 +97,7 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "trace lots": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
     "keep the curing cycles": frozenset({Role.TECHNICIAN, Role.MANAGER}),
     "read the quality": frozenset({Role.TECHNICIAN, Role.MANAGER}),
+    "keep the own materials": frozenset({Role.MANAGER}),
     "keep bench devices": frozenset({Role.MANAGER}),
     "list devices": frozenset({Role.FRONT_DESK, Role.MANAGER}),
 }

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from django.utils import timezone
 
-from labcases.domain import curing_cycles
+from labcases.domain import curing_cycles, own_materials
 from labcases.domain.cautions import Caution
 from labcases.domain.curing import House, Plan, after, plan
 from labcases.domain.pouring import span
@@ -218,6 +218,20 @@ class State:
                     f"{long_date(row.expires_on)} and was used on {long_date(used)}. Say in a "
                     "note what was done about it, or process anew with another lot.",
                     "the label of the material, as it was entered",
+                )
+        products = {row.product for row in self.materials}
+        for own in own_materials.named_in(self.run.case.laboratory, products):
+            late = own.stopped_at and any(
+                own.called.casefold() == row.product.casefold() and row.at > own.stopped_at
+                for row in self.materials
+            )
+            if late:
+                yield Caution(
+                    "used-no-more",
+                    f"{own} is used no more since {long_date(own.stopped_at)}: "
+                    f"{own.stopped_why.rstrip('.')}. Say in a note why it was used, or process "
+                    "anew with another.",
+                    "the laboratory's own list of materials",
                 )
 
     # -- what is missing ------------------------------------------------------------------

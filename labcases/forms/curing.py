@@ -7,12 +7,14 @@ from typing import Any, ClassVar
 from django import forms
 from django.utils import timezone
 
-from labcases.domain import curing_cycles, processing_state
+from labcases.domain import curing_cycles, own_materials, processing_state
 from labcases.enums.curing import MaterialUse, Technique
+from labcases.enums.materials import OwnKind
 from labcases.forms.base import PartForm
 from labcases.forms.casts import LogForm, choices, note_field, pick, text
 from labcases.forms.dates import DateField
 from labcases.forms.moments import MomentField
+from labcases.forms.own_materials import offer
 from labcases.models import Case, ProcessingRun
 from labcases.reference import curing
 from labcases.reference.curing import Asked
@@ -204,6 +206,10 @@ class MaterialForm(LogForm):
 
     def __init__(self, data: Any = None, *, run: ProcessingRun) -> None:
         super().__init__(data, case=run.case)
+        offered = own_materials.to_choose(
+            run.case.laboratory, kinds=(OwnKind.BASE, OwnKind.REPAIR), technique=run.technique
+        )
+        offer(self, "product", offered)
         lots = processing_state.of(run).lots_missing()
         use = next((one.value for one in MaterialUse if one.label in lots), None)
         if use:
@@ -212,6 +218,9 @@ class MaterialForm(LogForm):
             # The handoff named the base, and often its lot.
             self.initial["product"] = run.handoff.base_product
             self.initial["lot"] = run.handoff.base_lot
+
+    def clean_product(self) -> str:
+        return own_materials.spelled(self.case.laboratory, self.cleaned_data["product"])
 
 
 class GiveUpForm(forms.Form):

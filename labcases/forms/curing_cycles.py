@@ -10,11 +10,12 @@ from crispy_forms.helper import FormHelper
 from django import forms
 from django.core.exceptions import ValidationError
 
-from labcases.domain import curing_cycles
+from labcases.domain import curing_cycles, own_materials
 from labcases.domain.pouring import span
 from labcases.domain.stock import tidy
 from labcases.forms.fields import MeasureField
-from labcases.models import CuringCycle
+from labcases.forms.own_materials import offer
+from labcases.models import CuringCycle, Organisation
 from labcases.models.curing import LONGEST_MINUTES
 
 PHASES = 4
@@ -91,8 +92,18 @@ class CycleForm(forms.Form):
     why = forms.CharField(label="Why it changes", max_length=200, required=False)
     edition = forms.IntegerField(widget=forms.HiddenInput, required=False)
 
-    def __init__(self, data: Any = None, *, row: CuringCycle | None = None) -> None:
-        super().__init__(data, initial=self._stored(row))
+    def __init__(
+        self,
+        data: Any = None,
+        *,
+        row: CuringCycle | None = None,
+        laboratory: Organisation | None = None,
+        material: str = "",
+    ) -> None:
+        super().__init__(data, initial=self._stored(row) or {"material": material})
+        self.laboratory = laboratory
+        if laboratory is not None:
+            offer(self, "material", own_materials.to_choose(laboratory))
         self.row = row
         self.fields["technique"].choices = [  # type: ignore[attr-defined]
             ("", "Choose one"),
@@ -140,6 +151,10 @@ class CycleForm(forms.Form):
             if name == "dwell_minutes":
                 fields |= parts
         self.fields = fields
+
+    def clean_material(self) -> str:
+        said = str(self.cleaned_data["material"])
+        return own_materials.spelled(self.laboratory, said) if self.laboratory else said
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data

@@ -7,8 +7,11 @@ from typing import Any
 from crispy_forms.helper import FormHelper
 from django import forms
 
+from labcases.domain import own_materials
 from labcases.enums import BaseMaterial
-from labcases.models import Handoff
+from labcases.enums.materials import OwnKind
+from labcases.forms.own_materials import offer
+from labcases.models import Handoff, Organisation
 
 
 class HandoffForm(forms.ModelForm):  # type: ignore[type-arg]
@@ -43,12 +46,26 @@ class HandoffForm(forms.ModelForm):  # type: ignore[type-arg]
             "base_product": {"required": "Enter the product of the base."},
         }
 
-    def __init__(self, *args: Any, may_pass: bool = False, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        laboratory: Organisation | None = None,
+        may_pass: bool = False,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
+        self.laboratory = laboratory
+        if laboratory is not None:
+            offered = own_materials.to_choose(laboratory, kinds=(OwnKind.BASE,))
+            offer(self, "base_product", offered)
         if not may_pass:
             del self.fields["reason"]
         self.helper = FormHelper()
         self.helper.form_tag = False
+
+    def clean_base_product(self) -> str:
+        said = str(self.cleaned_data["base_product"])
+        return own_materials.spelled(self.laboratory, said) if self.laboratory else said
 
     def values(self) -> dict[str, Any]:
         """What ``domain.processing.hand_over`` stores."""

@@ -8,10 +8,12 @@ from crispy_forms.helper import FormHelper
 from django import forms
 from django.core.validators import MaxValueValidator
 
+from labcases.domain import own_materials
 from labcases.enums.lots import LotOf
 from labcases.forms.base import PartForm
 from labcases.forms.disinfecting import MOST_MINUTES
-from labcases.models import Release
+from labcases.forms.own_materials import offer
+from labcases.models import Organisation, Release
 
 
 class ReleaseForm(PartForm):
@@ -65,10 +67,15 @@ class LotForm(forms.Form):
     product = forms.CharField(label="Product", max_length=120, required=False)
     told = forms.CharField(label="Note", max_length=200, required=False)
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, laboratory: Organisation, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.laboratory = laboratory
+        offer(self, "product", own_materials.to_choose(laboratory))
         self.helper = FormHelper()
         self.helper.form_tag = False
+
+    def clean_product(self) -> str:
+        return own_materials.spelled(self.laboratory, self.cleaned_data["product"])
 
     def values(self) -> dict[str, str]:
         """What ``domain.lots.add`` takes."""

@@ -6,7 +6,7 @@ from datetime import time, timedelta
 
 from django.utils import timezone
 
-from labcases.domain import calendars, curing_cycles, processing_runs
+from labcases.domain import calendars, curing_cycles, own_materials, processing_runs
 from labcases.domain import processing_state as states
 from labcases.enums.curing import Technique
 from labcases.management import walk_curing
@@ -16,9 +16,22 @@ from labcases.models import CuringCycle, Organisation, User
 #: Minutes ago at which each step was done; it is still in the bath.
 MINUTES_AGO = {"wax out": 150, "packed": 110, "closed": 100, "in bath": 65}
 
+#: Invented materials of the laboratory.
+MATERIALS = (
+    (walk_curing.PRODUCT, "base", "yes", "powder and liquid, cabinet by the flasks"),
+    ("soft liner, chairside", "liner", "no", ""),
+    ("repair resin, tooth shade", "repair", "yes", "for a denture tooth that was ground through"),
+)
+
 
 def equip(laboratory: Organisation, by: User) -> CuringCycle:
-    """Enter the hours, and an overnight cycle by the leaflet of an invented resin."""
+    """Enter hours, materials, and an overnight cycle by the leaflet of an invented resin."""
+    for called, kind, monomer, note in MATERIALS:
+        own_materials.add(
+            laboratory=laboratory,
+            by=by,
+            values={"called": called, "kind": kind, "monomer": monomer, "note": note},
+        )
     calendars.set_hours(organisation=laboratory, opens=time(8), closes=time(16), by=by)
     return curing_cycles.add(
         laboratory=laboratory,

@@ -21,6 +21,7 @@ from labcases.models.jaw_records import TakenRecord
 from labcases.models.line_photographs import LinePhotograph
 from labcases.models.linking import CaseLink
 from labcases.models.marks import Mark
+from labcases.models.materials import OwnMaterial
 from labcases.models.people import (
     DemoMark,
     HouseDay,
@@ -95,6 +96,7 @@ __all__ = [
     "Mounting",
     "OfficeLink",
     "Organisation",
+    "OwnMaterial",
     "PaperDentist",
     "PastMounting",
     "Patient",

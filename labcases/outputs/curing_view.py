@@ -8,7 +8,7 @@ from datetime import date, datetime, time, timedelta
 from django.utils import timezone
 
 from labcases.domain import curing as times
-from labcases.domain import curing_cycles, processing_runs
+from labcases.domain import curing_cycles, own_materials, processing_runs
 from labcases.domain import processing_state as states
 from labcases.domain.curing import House
 from labcases.domain.pouring import span
@@ -46,6 +46,13 @@ def steps(run: ProcessingRun) -> list[LogRow]:
 def materials(run: ProcessingRun) -> list[LogRow]:
     rows = run.materials.select_related("by", "struck_by").order_by("pk")
     return [LogRow(what="material", row=row, said=processing_runs.in_words(row)) for row in rows]
+
+
+def own(run: ProcessingRun) -> list[tuple[str, str]]:
+    """Name and words of the laboratory's own materials that lines of a processing name."""
+    products = [row.product for row in run.materials.all() if row.struck_at is None]
+    found = own_materials.named_in(run.case.laboratory, products)
+    return [(str(row), own_materials.in_words(row)) for row in found]
 
 
 def due(state: State, house: House, *, now: datetime) -> list[Due]:

@@ -262,6 +262,7 @@ def _of_run(
         "next_step": state.next_step,
         "safety_now": safety.at(state.next_step.key, run.technique) if state.next_step else [],
         "materials": curing_view.materials(run),
+        "own_materials": curing_view.own(run),
         "starts": _starts(state, house, now),
         "starts_on": curing_view.next_open(house, now),
         **(_forms(run, line_form, give_up_form) if can_edit else {}),

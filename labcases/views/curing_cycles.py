@@ -24,8 +24,9 @@ def cycles(request: HttpRequest, pk: int) -> HttpResponse:
     user = person(request)
     one = laboratory_for(user, pk, curing_cycles.may_keep)
     if request.method == "GET":
-        return _list(request, one, CycleForm())
-    form = CycleForm(request.POST)
+        material = request.GET.get("material", "")[:120]
+        return _list(request, one, CycleForm(laboratory=one, material=material))
+    form = CycleForm(request.POST, laboratory=one)
     if not form.is_valid():
         return _list(request, one, form, 422)
     try:
@@ -45,6 +46,7 @@ def _list(
         "rows": [_shown(row) for row in curing_cycles.last_editions(one)],
         "read_of": curing_view.read_of(),
         "form": form,
+        "opened": form.is_bound or bool(form["material"].value()),
         "refusal": refusal,
     }
     return render(request, "processing/cycles.html", context, status=status)

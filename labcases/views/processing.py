@@ -28,7 +28,7 @@ def handoff(request: HttpRequest, code: str) -> HttpResponse:
     if request.method == "GET":
         return _page(request, case)
     head = head_context(case, person(request))
-    form = HandoffForm(request.POST, may_pass=DENTIST in head["acts"])
+    form = HandoffForm(request.POST, laboratory=case.laboratory, may_pass=DENTIST in head["acts"])
     if not form.is_valid():
         return _page(request, case, 422, form=form)
     try:
@@ -91,4 +91,4 @@ def _empty_form(case: Case, last: Handoff | None, acts: frozenset[str]) -> Hando
     initial = {"base_material": case.prescription.base_material}
     if last is not None:
         initial |= {"base_product": last.base_product, "base_lot": last.base_lot}
-    return HandoffForm(initial=initial, may_pass=DENTIST in acts)
+    return HandoffForm(initial=initial, laboratory=case.laboratory, may_pass=DENTIST in acts)

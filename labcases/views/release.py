@@ -35,7 +35,7 @@ def _beside_release(case: Case, user: User) -> dict[str, Any]:
         "lots": lots.at_release(case),
         "struck_lots": [one for one in case.release_lots.all() if one.struck_at],
         "lots_lacking": lots.lacking(case),
-        "lot_form": LotForm(),
+        "lot_form": LotForm(laboratory=case.laboratory),
     }
 
 
@@ -88,7 +88,7 @@ def release_look(request: HttpRequest, code: str) -> HttpResponse:
 def release_lot(request: HttpRequest, code: str) -> HttpResponse:
     """Add a lot that stands neither in the processing nor at the teeth."""
     case = case_for(request, code, LOOK)
-    form = LotForm(request.POST)
+    form = LotForm(request.POST, laboratory=case.laboratory)
     if not form.is_valid():
         return _page(request, case, 422, lot_form=form)
     lots.add(case=case, by=person(request), **form.values())

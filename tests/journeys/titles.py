@@ -45,6 +45,8 @@ TITLES = {
     "stock_set": "Set Alder O-44",
     "curing_cycles:laboratory": "Curing cycles",
     "curing_cycle": "Cycle short of resin, pink",
+    "own_materials:laboratory": "Materials of Tarn Lane Laboratory",
+    "own_material": "Material soft liner, pot",
     "lots:laboratory": "Lot trace",
     "complaints_of_house:laboratory": "Complaints",
     "complaints_of_house:office": "Complaints",

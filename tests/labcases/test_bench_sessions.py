@@ -6,7 +6,7 @@ from labcases import bench_sessions
 
 OPEN = {
     *("checklists_in_use", "complaints_of_house", "curing_cycles", "lots", "profile_in_use"),
-    *("stock", "stock_add"),
+    *("own_materials", "stock", "stock_add"),
 }
 
 

@@ -334,6 +334,7 @@ IN_ORGANISATION = {
     "open a case from a paper": {Role.FRONT_DESK, Role.MANAGER},
     "keep the stock": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
     "keep the stage plan": {Role.MANAGER},
+    "keep the own materials": {Role.MANAGER},
     "keep bench devices": {Role.MANAGER},
     "trace lots": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
     "keep the curing cycles": {Role.TECHNICIAN, Role.MANAGER},

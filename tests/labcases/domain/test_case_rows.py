@@ -25,8 +25,8 @@ APART = {"HistoryEntry", "MarkText"}
 #: Leads to no case: a house, a person, a patient or a laboratory's own shelf.
 OTHER = """
 BenchDevice BenchKey Case ChainHead HouseDay CuringCycle DemoMark HouseEntry Invitation Membership
-OfficeLink Organisation PaperDentist Patient PatientName PinTries PrescribingDefaults StockFile
-ToothSet User User_groups User_user_permissions
+OfficeLink Organisation OwnMaterial PaperDentist Patient PatientName PinTries PrescribingDefaults
+StockFile ToothSet User User_groups User_user_permissions
 """
 
 

@@ -19,6 +19,11 @@ def test_the_laboratory_has_hours_and_an_overnight_cycle():
     cycle = curing_cycles.as_cycle(demo_curing.equip(here.laboratory, here.mona))
 
     here.laboratory.refresh_from_db()
+    assert [row.called for row in here.laboratory.own_materials.all()] == [
+        "heat-cured resin, pink, veined",
+        "soft liner, chairside",
+        "repair resin, tooth shade",
+    ]
     assert f"{here.laboratory.opens_at:%H:%M}-{here.laboratory.closes_at:%H:%M}" == "08:00-16:00"
     assert curing.whole(cycle) == (630, 630)
 
