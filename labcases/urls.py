@@ -326,6 +326,16 @@ urlpatterns = [
     path(f"{CASE}complaints/", complaints.complaints, name="complaints"),
     path(f"{CASE}complaints/new/", complaints.complaint_new, name="complaint_new"),
     path(f"{CASE}complaints/<int:pk>/", complaints.complaint, name="complaint"),
+    path(
+        f"{CASE}complaints/<int:pk>/strike/",
+        complaints.complaint_strike,
+        name="complaint_strike",
+    ),
+    path(
+        f"{CASE}complaints/entries/<int:pk>/strike/",
+        complaints.complaint_entry_strike,
+        name="complaint_entry_strike",
+    ),
     path(f"{CASE}complaints/<int:pk>/sheet.pdf", complaints.complaint_pdf, name="complaint_pdf"),
     path(f"{CASE}statement/", statement.statement, name="statement"),
     path(f"{CASE}statement/<int:pk>/strike/", statement.strike, name="statement_strike"),

@@ -16,6 +16,10 @@ complaint                      GET    login     404    200 200 200 200 200 404  
 complaint                      POST   login     404    422 422 422 422 422 404     404
 complaint_pdf                  GET    login     404    pdf pdf pdf pdf pdf 404     404
 complaint_pdf                  POST   login     405    405 405 405 405 405 405     405
+complaint_strike               GET    login     405    405 405 405 405 405 405     405
+complaint_strike               POST   login     404    422 403 422 403 422 404     404
+complaint_entry_strike         GET    login     405    405 405 405 405 405 405     405
+complaint_entry_strike         POST   login     404    422 403 422 403 422 404     404
 complaints_of_house:laboratory GET    login     404    404 404 200 200 200 404     404
 complaints_of_house:laboratory POST   login     405    405 405 405 405 405 405     405
 complaints_of_house:office     GET    login     404    200 200 404 404 404 404     404
@@ -35,7 +39,7 @@ devices_pdf                    POST   login     405    405 405 405 405 405 405  
 
 
 def told(case: Case, by: User) -> dict[str, int]:
-    """A complaint of the case behind the walls."""
+    """A complaint of the case behind the walls, with an entry."""
     row = Complaint.objects.create(
         case=case,
         by=by,
@@ -46,4 +50,10 @@ def told(case: Case, by: User) -> dict[str, int]:
         concern="denture",
         reported_from="office",
     )
-    return {"complaint": row.pk, "complaint_pdf": row.pk}
+    entry = row.entries.create(act="looked", happened_on=row.known_on, text="It does.", by=by)
+    return {
+        "complaint": row.pk,
+        "complaint_pdf": row.pk,
+        "complaint_strike": row.pk,
+        "complaint_entry_strike": entry.pk,
+    }

@@ -83,6 +83,7 @@ MAY: dict[str, frozenset[Position]] = {
     "enter a complaint": EVERYONE,
     "look into a complaint": frozenset({D, T, M}),
     "close a complaint": frozenset({D, M}),
+    "strike out any complaint": frozenset({D, M}),
 }
 
 # Acts inside one's own organisation, where no case is concerned.

@@ -98,6 +98,7 @@ ACTS: dict[tuple[str, str], Act] = {
     ("complaints", "somebody was told"): _COMPLAINT,
     ("complaints", "closed"): _COMPLAINT,
     ("complaints", "opened again"): _COMPLAINT,
+    ("complaints", "struck out"): _not("What was struck out stays readable. Enter it anew."),
     ("identity", "confirmed"): _not("Whoever has read both codes has read them. Report a doubt."),
     ("checks", "taken back"): _TAKEN_BACK,
     ("stage", "brought back"): _TAKEN_BACK,

@@ -15,6 +15,7 @@ from typing import Any
 from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from labcases.domain import access, history, profiles
+from labcases.domain.striking import strike_out
 from labcases.enums import Side
 from labcases.enums.complaints import ComplaintAct, ComplaintState, Gravity, Outcome
 from labcases.models import Case, Complaint, ComplaintEntry, Organisation, User
@@ -62,11 +63,13 @@ def add(*, complaint: Complaint, by: User, values: Mapping[str, Any]) -> Complai
     Raises
     ------
     NotNow
-        It is closed already, or it is open already.
+        It is closed already, or it is open already, or it was struck out.
     """
     act = ComplaintAct(values["act"])
     with history.turn(complaint.case):
-        entries = list(complaint.entries.order_by("id"))
+        if Complaint.objects.get(pk=complaint.pk).struck_at:
+            raise NotNow("This complaint was struck out. Enter it anew where it is one after all.")
+        entries = list(complaint.entries.filter(struck_at=None).order_by("id"))
         closed = state_of(entries) == ComplaintState.CLOSED
         if closed and act in (ComplaintAct.LOOKED, ComplaintAct.CLOSED):
             raise NotNow("This complaint is closed. Open it again before you add to it.")
@@ -81,6 +84,28 @@ def add(*, complaint: Complaint, by: User, values: Mapping[str, Any]) -> Complai
             changes={"complaint": [in_words(complaint), entry_words(row)]},
         )
     return row
+
+
+def strike(*, row: Complaint | ComplaintEntry, reason: str, by: User) -> Complaint | ComplaintEntry:
+    """Strike a complaint or one entry of it out, with a reason; it stays readable.
+
+    Raises
+    ------
+    labcases.domain.striking.AlreadyStruck
+        Somebody struck it out before.
+    ValueError
+        No reason is given.
+    """
+    if isinstance(row, Complaint):
+        return strike_out(row=row, part=PART, line=in_words(row), reason=reason, by=by)
+    said = f"{row.get_act_display()}: {entry_words(row)}"
+    return strike_out(row=row, part=PART, line=said, reason=reason, by=by)
+
+
+def may_strike(user: User, row: Complaint | ComplaintEntry) -> bool:
+    """What one wrote oneself, or anything by those who may strike out any complaint."""
+    own = row.by_id == user.pk and access.may(user, "enter a complaint", row.case)
+    return own or access.may(user, "strike out any complaint", row.case)
 
 
 # -- reading ------------------------------------------------------------------------------------
@@ -118,10 +143,19 @@ def state_of(entries: Sequence[ComplaintEntry]) -> ComplaintState:
 
 @dataclass(frozen=True)
 class Told:
-    """A complaint as it stands now."""
+    """A complaint as it stands now. ``written`` holds what was struck out as well."""
 
     row: Complaint
-    entries: tuple[ComplaintEntry, ...]
+    written: tuple[ComplaintEntry, ...]
+
+    @property
+    def entries(self) -> tuple[ComplaintEntry, ...]:
+        """What stands of it."""
+        return tuple(one for one in self.written if one.struck_at is None)
+
+    @property
+    def struck(self) -> bool:
+        return self.row.struck_at is not None
 
     @property
     def state(self) -> ComplaintState:
@@ -129,7 +163,7 @@ class Told:
 
     @property
     def closed(self) -> bool:
-        return self.state == ComplaintState.CLOSED
+        return self.struck or self.state == ComplaintState.CLOSED
 
     @property
     def gravity(self) -> Gravity:
@@ -165,17 +199,18 @@ def of_house(user: User, house: Organisation) -> list[Told]:
     """The complaints of the cases of a house that a person sees: open ones first, graver first."""
     rows = _of(user, house).select_related("case__office", "case__laboratory", "by")
     found = [told(row) for row in rows.prefetch_related("entries").order_by("-id")]
-    return sorted(found, key=lambda one: (one.closed, not one.grave))
+    return sorted(found, key=lambda one: (one.struck, one.closed, not one.grave))
 
 
 def open_to(user: User) -> list[Told]:
     """Complaints that are not closed, of every case that a person sees: the gravest first."""
     last = ComplaintEntry.objects.filter(
-        complaint=OuterRef("pk"), act__in=(ComplaintAct.CLOSED, ComplaintAct.AGAIN)
+        complaint=OuterRef("pk"),
+        act__in=(ComplaintAct.CLOSED, ComplaintAct.AGAIN),
+        struck_at=None,
     ).order_by("-id")
-    rows = Complaint.objects.filter(case__in=access.visible_cases(user)).annotate(
-        last=Subquery(last.values("act")[:1])
-    )
+    seen = Complaint.objects.filter(case__in=access.visible_cases(user), struck_at=None)
+    rows = seen.annotate(last=Subquery(last.values("act")[:1]))
     standing = rows.filter(Q(last__isnull=True) | Q(last=ComplaintAct.AGAIN))
     standing = standing.select_related("case__office", "case__laboratory")
     found = [told(row) for row in standing.prefetch_related("entries").order_by("-id")]
@@ -188,9 +223,10 @@ def _of(user: User, house: Organisation) -> QuerySet[Complaint]:
 
 
 def by_case(cases: Iterable[int]) -> dict[int, int]:
-    """Case key -> how many complaints it has, by one question."""
+    """Case key -> how many complaints stand of it, by one question."""
     found: dict[int, int] = {}
-    for key in Complaint.objects.filter(case__in=list(cases)).values_list("case", flat=True):
+    standing = Complaint.objects.filter(case__in=list(cases), struck_at=None)
+    for key in standing.values_list("case", flat=True):
         found[key] = found.get(key, 0) + 1
     return found
 

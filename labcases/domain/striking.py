@@ -12,6 +12,8 @@ from labcases.models import (
     Cast,
     CastLook,
     CheckRecord,
+    Complaint,
+    ComplaintEntry,
     DeviceStatement,
     Disinfection,
     Impression,
@@ -51,6 +53,8 @@ Line = TypeVar(
     ReviewEntry,
     DeviceStatement,
     ReleaseLot,
+    Complaint,
+    ComplaintEntry,
 )
 
 

@@ -4,27 +4,34 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.conf import settings
 from django.db import models
 
 from labcases.enums import Side
 from labcases.enums.complaints import ComplaintAct, Concern, Gravity, Outcome, Reporter
+from labcases.models.base import LogLine
 from labcases.models.case import Case
 from labcases.models.history import AppendOnly
 from labcases.models.incident import Incident
 from labcases.models.statement import DeviceStatement
 
+STRIKING = {"struck_at", "struck_by", "struck_reason"}
+
 
 class StaysQuerySet(models.QuerySet[Any]):
-    def update(self, **_changes: Any) -> int:
-        raise AppendOnly("What was said of a complaint stays. Write a further entry instead.")
+    """What was said stays as it is; it can only be struck out, and stays readable then."""
+
+    def update(self, **changes: Any) -> int:
+        if set(changes) != STRIKING:
+            raise AppendOnly("What was said of a complaint stays. Write a further entry instead.")
+        return super().update(**changes)
 
     def delete(self) -> tuple[int, dict[str, int]]:
         raise AppendOnly("What was said of a complaint is never erased. Close it instead.")
 
 
-class Complaint(models.Model):
-    """One complaint, or one serious incident, as it was told. It never changes.
+class Complaint(LogLine):
+    """One complaint, or one serious incident, as it was told. It never changes,
+    and where it was entered by mistake it is struck out.
 
     ``known_on`` is the day on which the house that enters it came to know of it; the days within
     which somebody must be told count from there. ``incident`` is what went wrong on the way of the
@@ -46,8 +53,6 @@ class Complaint(models.Model):
         Incident, null=True, blank=True, on_delete=models.PROTECT, related_name="complaints"
     )
     reported_from = models.CharField(max_length=12, choices=Side)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField(auto_now_add=True)
 
     objects = StaysQuerySet.as_manager()
 
@@ -59,7 +64,7 @@ class Complaint(models.Model):
         return f"{self.get_gravity_display()} ({self.case})"
 
 
-class ComplaintEntry(models.Model):
+class ComplaintEntry(LogLine):
     """One thing that was found out or done. ``gravity`` is said where it was weighed anew."""
 
     complaint = models.ForeignKey(Complaint, on_delete=models.PROTECT, related_name="entries")
@@ -69,8 +74,6 @@ class ComplaintEntry(models.Model):
     whom = models.CharField("who was told", max_length=120, blank=True)
     gravity = models.CharField(max_length=12, choices=Gravity, blank=True)
     outcome = models.CharField(max_length=12, choices=Outcome, blank=True)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField(auto_now_add=True)
 
     objects = StaysQuerySet.as_manager()
 
@@ -86,3 +89,7 @@ class ComplaintEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.act} ({self.complaint_id})"
+
+    @property
+    def case(self) -> Case:
+        return self.complaint.case

@@ -9,10 +9,10 @@ from django.utils import timezone
 from labcases import codes
 from labcases.domain import complaints
 from labcases.domain.complaints import Told
-from labcases.models import User
+from labcases.models import Complaint, ComplaintEntry, User
 from labcases.outputs import _house_paper
 from labcases.reference import vigilance
-from labcases.templatetags.units import long_date
+from labcases.templatetags.units import long_date, long_time
 
 GLYPHS = {"open": "warning", "looked into": "not yet", "closed": "done"}
 
@@ -25,8 +25,9 @@ def line(one: Told) -> dict[str, Any]:
         "code": codes.grouped(one.row.case.code),
         "words": complaints.in_words(one.row),
         "gravity": one.gravity.label,
-        "glyph": GLYPHS[one.state.value],
-        "state": one.state.label,
+        "glyph": "ended" if one.struck else GLYPHS[one.state.value],
+        "state": "Struck out" if one.struck else one.state.label,
+        "struck": struck_words(one.row),
         "outcome": one.outcome,
         "first_due": complaints.first_due(one),
     }
@@ -42,8 +43,18 @@ def build_context(one: Told) -> dict[str, Any]:
         "not_read": vigilance.not_read(),
         "caution": vigilance.caution(),
         "device": device_words(one),
-        "entries": [{"row": row, "words": complaints.entry_words(row)} for row in one.entries],
+        "entries": [
+            {"row": row, "words": complaints.entry_words(row), "struck": struck_words(row)}
+            for row in one.written
+        ],
     }
+
+
+def struck_words(row: Complaint | ComplaintEntry) -> str:
+    """By whom it was struck out, when and why; nothing while it stands."""
+    if row.struck_at is None:
+        return ""
+    return f"struck out by {row.struck_by}, {long_time(row.struck_at)}: {row.struck_reason}"
 
 
 def device_words(one: Told) -> str:

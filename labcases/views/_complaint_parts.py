@@ -10,6 +10,7 @@ from labcases.views._folded import Part, many, url_of
 
 def complaint_part(case: Case) -> Part:
     told = complaints.of_case(case)
+    told = [one for one in told if not one.struck]
     opened = [one for one in told if not one.closed]
     line = f"{many(len(told), 'complaint', 'complaints')}, none open" if told else "None entered"
     if opened:

@@ -280,6 +280,7 @@ _SAID: dict[tuple[str, str], Callable[[HistoryEntry], str]] = {
     ("complaints", "somebody was told"): _complaint('passed on the complaint "{what}": {said}'),
     ("complaints", "closed"): _complaint('closed the complaint "{what}": {said}'),
     ("complaints", "opened again"): _complaint('opened the complaint "{what}" again: {said}'),
+    ("complaints", "struck out"): _line("struck out", "what was said of a complaint"),
     ("identity", "confirmed"): _fixed("read case code and patient code again and confirmed both"),
     ("case", "silenced"): _fixed("stopped every notice about the patient"),
     ("case", "no longer silenced"): _fixed("let notices about the patient leave again"),

@@ -26,6 +26,7 @@ def strike_line(
     key: int | str,
     box: str = "",
     what: str = "line",
+    there: tuple[int, ...] = (),
 ) -> HttpResponse:
     """Strike a line out with the reason that was typed, or show the page with what is wrong.
 
@@ -45,6 +46,8 @@ def strike_line(
         How the ids of that box start, where they do not end with the number alone.
     what : str, optional
         What the line is called.
+    there : tuple of int, optional
+        What the address of the page to go to names after the case.
     """
     form = StrikeForm(request.POST, auto_id=f"{box or f'id_strike{key}'}_%s")
     if not form.is_valid():
@@ -54,4 +57,4 @@ def strike_line(
     except AlreadyStruck as refused:
         return page(request, case, status=409, refusal=str(refused))
     messages.success(request, f"The {what} is struck out. It stays readable below.")
-    return redirect(then, case.code)
+    return redirect(then, case.code, *there)

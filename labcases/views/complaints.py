@@ -8,14 +8,14 @@ from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from labcases.domain import access
 from labcases.domain import complaints as complaints_of
 from labcases.domain.complaints import MAY, NotNow, Told
 from labcases.enums.complaints import ComplaintAct
 from labcases.forms.complaints import FORMS, ComplaintForm, EntryForm
-from labcases.models import Case
+from labcases.models import Case, Complaint, ComplaintEntry
 from labcases.outputs import complaint_view
 from labcases.outputs.pdf import PdfOff
 from labcases.pdf_support import pdf_problem
@@ -23,6 +23,7 @@ from labcases.reference import vigilance
 from labcases.views import _sent
 from labcases.views._head import head_context
 from labcases.views._lookup import acting_case, case_for, number_of, person
+from labcases.views._striking import strike_line
 from labcases.views.organisation import organisation_for
 
 ENTER = "enter a complaint"
@@ -97,6 +98,43 @@ def complaint(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     return redirect("complaint", case.code, pk)
 
 
+@require_POST
+def complaint_strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Strike a complaint out; it stays readable with the reason beside it."""
+    case = acting_case(request, code, ENTER)
+    return _strike(request, case, _one(case, pk).row, pk, key=0)
+
+
+@require_POST
+def complaint_entry_strike(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """The same for one entry of a complaint."""
+    case = acting_case(request, code, ENTER)
+    row = get_object_or_404(ComplaintEntry, pk=number_of(str(pk)) or 0, complaint__case=case)
+    return _strike(request, case, row, row.complaint_id, key=pk)
+
+
+def _strike(
+    request: HttpRequest, case: Case, row: Complaint | ComplaintEntry, of: int, *, key: int
+) -> HttpResponse:
+    if not complaints_of.may_strike(person(request), row):
+        raise PermissionDenied
+
+    def page(request: HttpRequest, case: Case, status: int, **more: Any) -> HttpResponse:
+        return _page(request, case, _one(case, of), status, **more)
+
+    return strike_line(
+        request,
+        case,
+        row,
+        verb=complaints_of.strike,
+        page=page,
+        then="complaint",
+        key=key,
+        what="entry" if key else "complaint",
+        there=(of,),
+    )
+
+
 @require_safe
 def complaint_pdf(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """The paper for outsiders; the page says so where this machine cannot make one."""
@@ -119,6 +157,7 @@ def complaints_of_house(request: HttpRequest, pk: int) -> HttpResponse:
         "page_title": TITLE,
         "organisation": one,
         "lines": [complaint_view.line(told) for told in found],
+        "counted": sum(not told.struck for told in found),
         "opened": sum(not told.closed for told in found),
         "grave": sum(told.grave and not told.closed for told in found),
         "caution": vigilance.caution(),
@@ -128,10 +167,12 @@ def complaints_of_house(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _one(case: Case, pk: int) -> Told:
     rows = case.complaints.select_related(
-        "by", "statement", "incident", "case__office", "case__laboratory"
+        "by", "struck_by", "statement", "incident", "case__office", "case__laboratory"
     )
     return complaints_of.told(
-        get_object_or_404(rows.prefetch_related("entries__by"), pk=number_of(str(pk)) or 0)
+        get_object_or_404(
+            rows.prefetch_related("entries__by", "entries__struck_by"), pk=number_of(str(pk)) or 0
+        )
     )
 
 
@@ -145,13 +186,16 @@ def _page(
     **more: Any,
 ) -> HttpResponse:
     head = head_context(case, person(request))
+    user = person(request)
     fitting = {ComplaintAct.TOLD} | (
         {ComplaintAct.AGAIN} if one.closed else {ComplaintAct.LOOKED, ComplaintAct.CLOSED}
     )
     forms = [
         form if form and form.act == act else made()
         for act, made in FORMS.items()
-        if MAY[act] in head["acts"] and (act in fitting or (form and form.act == act))
+        if not one.struck
+        and MAY[act] in head["acts"]
+        and (act in fitting or (form and form.act == act))
     ]
     context = {
         **head,
@@ -160,6 +204,10 @@ def _page(
         "form": form,
         "forms": forms,
         "pdf_problem": pdf_problem(),
+        "may_strike": not one.struck and complaints_of.may_strike(user, one.row),
+        "strikable": {
+            row.pk for row in one.entries if not one.struck and complaints_of.may_strike(user, row)
+        },
         **more,
     }
     return render(request, "complaints/complaint.html", context, status=status)

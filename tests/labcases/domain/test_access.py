@@ -76,6 +76,7 @@ TABLE = {
     "enter a complaint": (YES, YES, YES, YES, YES),
     "look into a complaint": (YES, NO, YES, NO, YES),
     "close a complaint": (YES, NO, NO, NO, YES),
+    "strike out any complaint": (YES, NO, NO, NO, YES),
     "confirm the patient": (YES, YES, YES, YES, YES),
 }
 COLUMNS = ("dora", "farah", "tomas", "lena", "mona")

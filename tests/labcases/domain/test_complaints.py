@@ -8,9 +8,10 @@ import pytest
 
 from labcases.domain import complaints
 from labcases.domain.complaints import NotNow, Told
+from labcases.domain.striking import AlreadyStruck
 from labcases.enums import Stage
 from labcases.enums.complaints import ComplaintState, Gravity
-from labcases.models import Complaint, ComplaintEntry, HistoryEntry, Organisation
+from labcases.models import AppendOnly, Complaint, ComplaintEntry, HistoryEntry, Organisation
 from labcases.reference import vigilance
 from tests.factories import world
 
@@ -158,3 +159,59 @@ def test_a_place_without_a_text_says_that_it_was_not_read(here, case, row):
     assert not any(duty.holds_for("ie-made-up") for duty in told)
     assert [duty.read_on.isoformat() for duty in told if duty.holds_for("us-fl")] == ["2026-11-25"]
     assert "check locally" in vigilance.not_read()
+
+
+# --- striking out ------------------------------------------------------------------------------
+
+
+def test_what_is_struck_out_counts_no_longer_and_stays_readable(here, case, row):
+    closed = added(row, here.mona, "closed", text="none", outcome="nothing")
+    assert complaints.open_to(here.dora) == []
+
+    complaints.strike(row=closed, reason="of another denture", by=here.mona)
+    one = stands(row)
+    assert (one.state.value, one.outcome, len(one.written)) == ("open", "", 1)
+    assert [told.row for told in complaints.open_to(here.dora)] == [row]
+
+    complaints.strike(row=row, reason="entered twice", by=here.dora)
+    one = stands(row)
+    assert (one.struck, one.closed, one.row.text) == (True, True, "It cracked in the first week.")
+    assert complaints.open_to(here.dora) == []
+    assert complaints.by_case([case.pk]) == {}
+    assert [told.struck for told in complaints.of_case(case)] == [True]
+    with pytest.raises(NotNow, match="This complaint was struck out"):
+        added(row, here.mona, "looked", text="more")
+    with pytest.raises(AlreadyStruck):
+        complaints.strike(row=row, reason="again", by=here.mona)
+    found = HistoryEntry.objects.filter(case=case, act="struck out")
+    assert [(one.changes["line"][0], one.reason) for one in found] == [
+        ("Closed: Nothing wrong was found. none", "of another denture"),
+        ("Complaint, without serious harm: a material or a lot, lot R-7", "entered twice"),
+    ]
+
+
+def test_who_was_told_counts_no_longer_once_it_is_struck_out(here, case):
+    Organisation.objects.filter(pk=here.laboratory.pk).update(profile="eu")
+    case.laboratory.refresh_from_db()
+    row = complaints.enter(case=case, by=here.dora, values={**VALUES, "gravity": "serious"})
+    told = added(row, here.mona, "told", whom="the authority")
+    assert complaints.first_due(stands(row)) is None
+
+    complaints.strike(row=told, reason="it was not sent", by=here.mona)
+    assert complaints.first_due(stands(row)) == date(2026, 3, 19)
+
+
+def test_ones_own_is_struck_out_and_anybodys_by_a_dentist_or_a_manager(here, case):
+    row = complaints.enter(case=case, by=here.tomas, values=VALUES)
+
+    people = (here.tomas, here.dora, here.mona, here.lena, here.farah, here.olga)
+    assert [complaints.may_strike(one, row) for one in people] == [
+        *(True, True, True, False, False, False)
+    ]
+
+
+def test_nothing_else_of_it_changes(row):
+    with pytest.raises(AppendOnly):
+        Complaint.objects.update(text="another")
+    with pytest.raises(AppendOnly):
+        Complaint.objects.update(text="another", struck_reason="so")

@@ -170,3 +170,39 @@ def test_the_paper_is_a_pdf(here, client, case, row):
     client.force_login(here.dora)
     answer = client.get(reverse("complaint_pdf", args=[case.code, row.pk]))
     assert answer.content.startswith(b"%PDF")
+
+
+def test_a_complaint_is_struck_out_with_a_reason_and_counts_no_longer(here, client, case, row):
+    refused = post(client, here.dora, case, {"reason": ""}, "complaint_strike", row.pk)
+    assert refused.status_code == 422
+    assert post(
+        client, here.lena, case, {"reason": "x"}, "complaint_strike", row.pk
+    ).status_code == (403)
+    typed = {"reason": "entered twice"}
+    answer = post(client, here.dora, case, typed, "complaint_strike", row.pk)
+    assert answer["Location"] == reverse("complaint", args=[case.code, row.pk])
+    text = page(client, here.tomas, case, "complaint", row.pk)
+    assert f"<s>{row.text}</s>" in text
+    assert ": entered twice. It stays readable and counts no longer." in text
+    assert 'name="entry"' not in text
+    assert "None entered" in page(client, here.dora, case, "case")
+    assert "Struck out" in page(client, here.dora, case)
+    client.force_login(here.dora)
+    house = client.get(reverse("complaints_of_house", args=[here.office.pk])).content.decode()
+    assert "0 complaints, 0 not closed" in house
+    assert post(client, here.mona, case, typed, "complaint_strike", row.pk).status_code == 409
+
+
+def test_an_entry_is_struck_out_and_the_complaint_is_open_again(here, client, case, row):
+    closed = complaints.add(
+        complaint=row,
+        by=here.mona,
+        values={"act": "closed", "outcome": "nothing", "text": "none", "happened_on": row.known_on},
+    )
+    typed = {"reason": "of another denture"}
+    answer = post(client, here.mona, case, typed, "complaint_entry_strike", closed.pk)
+    assert answer["Location"] == reverse("complaint", args=[case.code, row.pk])
+    text = page(client, here.mona, case, "complaint", row.pk)
+    assert "<s>Nothing wrong was found. none</s>" in text
+    assert "of another denture" in text
+    assert "Close the complaint" in text

@@ -47,6 +47,7 @@ HOLDS: dict[str, dict[str, list[object]]] = {
     "case: remade": {"remake": [None, "ABCD-EFGH-JKMN"]},
     "case: opened as a remake": {"remake": [None, "ABCD-EFGH-JKMN"]},
     "case: put on hold": {"hold reason": ["", "cast broke"]},
+    "complaints: struck out": {"line": ["Complaint, without serious harm", "struck out"]},
     "set-up log: struck out": {"line": ["Pin read", "struck out"]},
     "set-up log: excursions answered": {
         "tooth": [None, "16"],
