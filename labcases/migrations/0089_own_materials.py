@@ -8,7 +8,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("labcases", "0092_half_days"),
+        ("labcases", "0105_moved_dates"),
     ]
 
     operations = [
