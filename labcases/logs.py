@@ -22,9 +22,9 @@ class RequestNumber(logging.Filter):
 
 
 class OneTimeLinks(logging.Filter):
-    """Blanks the secret of an invitation, which stands in the address that a line names."""
+    """Blanks the secret of an invitation or a feed, which stands in the address of a line."""
 
-    secret = re.compile(r"(/join/)[^/\s\"?&]+")
+    secret = re.compile(r"(/join/|/feeds/)[^/\s\"?&]+")
 
     def filter(self, record: logging.LogRecord) -> bool:
         text = record.getMessage()

@@ -36,6 +36,8 @@ EVERYBODY = (
 OUTSIDE = ("nobody", "neighbour D", "neighbour T", "stranger O", "stranger M")
 INSIDE = ("own D", "own O", "own T", "own L", "own M")
 OFFICE = ("own D", "own O")
+#: Addresses that name a secret; what a wrong one gets is a row of its own.
+SECRET = ("join", "calendar_feed_file")
 LABORATORY = ("own T", "own L", "own M")
 
 
@@ -155,6 +157,9 @@ def test_a_row_with_a_cell_too_few_is_refused():
 def test_everybody_gets_what_the_table_says_and_no_refusal_changes_a_row(wall, capsys):
     before, entries = fingerprint(), HistoryEntry.objects.count()
     nothing = {who: missing_page(wall, who) for who in EVERYBODY if who != "anonymous"}
+    # Nobody is sent to the login for the file of a feed.
+    unknown = ask(wall, "anonymous", "calendar_feed_file:stopped", "GET")
+    nothing["anonymous"] = same_answer(unknown.content)
     wrong, told = [], Counter()
     for row in walls.ROWS:
         for who in EVERYBODY:
@@ -190,7 +195,7 @@ def test_what_is_not_there_at_all_answers_as_what_belongs_to_others(wall):
     """
     told_apart, compared = [], 0
     nothing = {who: missing_page(wall, who) for who in OUTSIDE}
-    for row in (row for row in walls.ROWS if wall.arguments[row.url] and row.name != "join"):
+    for row in (row for row in walls.ROWS if wall.arguments[row.url] and row.name not in SECRET):
         for who in OUTSIDE:
             browser = wall.client(who)
             with undone():

@@ -1,10 +1,11 @@
-"""Who gets what from the pages of a house: its people, history, devices, plan and materials."""
+"""Who gets what from the pages of a house and of oneself: people, history, devices, plan."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from labcases.domain import bench_devices, own_materials
+from tests import walls_account
 
 #: As in `tests/walls.py`.
 TABLE = """
@@ -66,6 +67,7 @@ bench_person                   POST   403       403    403 403 403 403 403 403  
 bench_scan                     GET    405       405    405 405 405 405 405 405     405
 bench_scan                     POST   403       403    403 403 403 403 403 403     403
 """
+TABLE += walls_account.TABLE
 
 
 def of_laboratory(here: Any) -> dict[str, list[Any]]:
@@ -101,4 +103,4 @@ def of_laboratory(here: Any) -> dict[str, list[Any]]:
         "profile_in_use",
     ):
         found |= {f"{name}:office": [office], f"{name}:laboratory": [laboratory]}
-    return found
+    return found | walls_account.of_account(here)

@@ -101,7 +101,7 @@ def _entries(row: Line) -> list[DayEntry]:
                 arrives=Side.OFFICE if appointment.kind == AppointmentKind.DELIVERY else None,
             )
         )
-    due = _next_review(row)
+    due = next_review(row)
     if due and not review_state.booked(row.case, due):
         what = f"Review due: {due.review.words.lower()}"
         entries.append(DayEntry(due.on, what, row, "review"))
@@ -120,7 +120,7 @@ def _entries(row: Line) -> list[DayEntry]:
     return entries
 
 
-def _next_review(row: Line) -> DueReview | None:
+def next_review(row: Line) -> DueReview | None:
     """The next review of a delivered denture."""
     if row.stage not in review_state.REVIEWED:
         return None

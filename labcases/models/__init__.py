@@ -11,6 +11,7 @@ from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, U
 from labcases.models.date_move import DateMove
 from labcases.models.delivery import ArrivalCheck, Delivery, Surgery
 from labcases.models.erasure import Erasure
+from labcases.models.feeds import CalendarFeed, FeedEntry
 from labcases.models.files import Attachment
 from labcases.models.finding import CheckRun, MarksCompared
 from labcases.models.finishing import Finishing, MarkText
@@ -60,6 +61,7 @@ __all__ = [
     "BenchKey",
     "Box",
     "BoxItem",
+    "CalendarFeed",
     "Case",
     "CaseLink",
     "Cast",
@@ -77,6 +79,7 @@ __all__ = [
     "DeviceStatement",
     "Disinfection",
     "Erasure",
+    "FeedEntry",
     "FinalWax",
     "Finishing",
     "Handoff",

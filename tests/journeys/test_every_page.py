@@ -214,6 +214,7 @@ def addresses(case):
 
 #: What answers with something else than a page.
 NO_PAGES = {"healthz", "file", "file_small", "prescription_teeth", "stock_export", "quality_csv"}
+NO_PAGES |= {"calendar_feed_file"}
 
 
 def read_by(position):

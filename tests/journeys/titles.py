@@ -3,6 +3,8 @@
 #: How the title of each page starts; {} is the code of the case.
 TITLES = {
     "password_change": "Change your password",
+    "calendar_feeds": "Calendar feed",
+    "calendar_feed_stop": "Stop the calendar feed",
     "join": "Join Tarn Lane Laboratory",
     "organisation:office": "Ferry Street Office",
     "organisation:laboratory": "Tarn Lane Laboratory",

@@ -27,6 +27,7 @@ OTHER = """
 BenchDevice BenchKey Case ChainHead HouseDay CuringCycle DemoMark HouseEntry Invitation Membership
 OfficeLink Organisation OwnMaterial PaperDentist Patient PatientName PinTries PrescribingDefaults
 StockFile ToothSet User User_groups User_user_permissions
+CalendarFeed FeedEntry
 """
 
 
