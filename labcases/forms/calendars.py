@@ -107,11 +107,12 @@ class ClosedForm(forms.Form):
     )
     how = forms.ChoiceField(
         label="Closed for",
-        required=False,
         choices=[(HouseDayKind.CLOSED, "the whole day"), (HouseDayKind.HALF, "half the day")],
         initial=HouseDayKind.CLOSED,
         widget=forms.RadioSelect(attrs={"data-across": True}),
-        error_messages={"invalid_choice": "Choose the whole day or half the day."},
+        error_messages=dict.fromkeys(
+            ("required", "invalid_choice"), "Choose the whole day or half the day."
+        ),
     )
     last = DateField(
         label="Until", required=False, help_text="The last day, when it is more than one."

@@ -51,18 +51,21 @@ PEOPLE = (
 PLACES: dict[str, dict[str, Any]] = {
     OFFICE: {
         "address": "4 Foxglove Lane, Brindlemouth",
+        "holiday_region": "gb-eng",
         "emergency_telephone": "01632 960 142",
         "profile": "eu",
         "shade_systems": "office tabs, set of 16: A2, A3, B2, B3\ngreen box: 1 light, 2, 3 dark",
     },
     SECOND_OFFICE: {
         "address": "19 Harbour Bridge, Port Ansel",
+        "holiday_region": "us",
         "emergency_telephone": "01632 960 185",
         "profile": "us-mt",
         "notation": Notation.UNIVERSAL,
     },
     LABORATORY: {
         "address": "The Old Millrace, Brindlemouth",
+        "holiday_region": "gb-eng",
         "profile": "eu",
         "base_min_mm": Decimal("1.8"),
     },

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import timedelta
 
 from labcases.domain import case as cases
-from labcases.domain.open_days import is_working_day
+from labcases.domain.calendars import calendar_of
+from labcases.domain.open_days import open_until
 from labcases.enums import AppointmentKind, AppointmentStatus
 from labcases.management.walk import Walk
 
@@ -15,8 +16,7 @@ def book(walk: Walk, kind: AppointmentKind, days_before_surgery: int) -> None:
     if case.surgery_on is None:
         return
     on = case.surgery_on - timedelta(days=days_before_surgery)
-    while not is_working_day(on):
-        on -= timedelta(days=1)
+    on = open_until(on, calendar_of(case.office))
     cases.save_appointment(
         case=case,
         appointment=None,

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from django.utils import timezone
 
 from labcases.domain import delivery, remaking
-from labcases.domain.open_days import is_working_day
+from labcases.domain.calendars import calendar_of
+from labcases.domain.open_days import open_until
 from labcases.enums import AppointmentKind, Movement, Stage
 from labcases.enums.delivery import Liner
 from labcases.enums.remount import RemountAct
@@ -18,7 +19,7 @@ from labcases.management import walk_delivery, walk_remount, walk_review
 from labcases.management.demo_complaints import complained_of
 from labcases.management.demo_dates import book, confirm
 from labcases.management.walk import Walk
-from labcases.models import Delivery
+from labcases.models import Delivery, Organisation
 from labcases.reference.reviews import liners
 
 if TYPE_CHECKING:
@@ -28,12 +29,9 @@ D = Decimal
 LINER = {"liner_kind": Liner.SOFT, "liner_product": "soft liner, chairside", "liner_lot": "SL-118"}
 
 
-def before_today(days: int) -> date:
-    """The last working day that lies at least so many days back."""
-    day = timezone.localdate() - timedelta(days=days)
-    while not is_working_day(day):
-        day -= timedelta(days=1)
-    return day
+def before_today(days: int, office: Organisation) -> date:
+    """The last day that lies at least so many days back and on which an office was open."""
+    return open_until(timezone.localdate() - timedelta(days=days), calendar_of(office))
 
 
 def at_remount(stories: Stories) -> None:
@@ -62,7 +60,7 @@ def at_the_office(stories: Stories) -> None:
 
 def delivered(stories: Stories) -> None:
     """In the mouth with a soft liner; the check on the day after is done."""
-    day = before_today(2)
+    day = before_today(2, stories.offices[0])
     walk = _in_the_mouth(stories, "FL-1031", "Agnes Dunmore", day, **LINER)
     walk_review.seen(
         walk.reload(),
@@ -77,7 +75,7 @@ def delivered(stories: Stories) -> None:
 
 def made_again(stories: Stories) -> None:
     """Worn for some months; the vertical is off, and the dentist has it made again."""
-    day = before_today(110)
+    day = before_today(110, stories.offices[0])
     walk = _in_the_mouth(stories, "FL-1012", "Sunniva Krag", day)
     dentist = walk.hands.dentist
     for key, after in (("first", 1), ("second", 3), ("week", 7), ("fortnight", 14), ("month", 30)):

@@ -26,7 +26,8 @@ from labcases.domain import (
 )
 from labcases.domain import box as boxes
 from labcases.domain import question as asking
-from labcases.domain.open_days import is_working_day
+from labcases.domain.calendars import calendar_of
+from labcases.domain.open_days import open_from
 from labcases.domain.passes import Marked
 from labcases.domain.teeth import positions, posterior_sites
 from labcases.enums import (
@@ -85,8 +86,7 @@ class Stories:
     ) -> Walk:
         """A fresh draft with its surgery on the first working day that is so far away."""
         surgery = timezone.localdate() + timedelta(days=surgery_in_days)
-        while not is_working_day(surgery):
-            surgery += timedelta(days=1)
+        surgery = open_from(surgery, calendar_of(self.offices[office]))
         return self.walk_on(office, patient_code, surgery, name)
 
     def walk_on(self, office: int, patient_code: str, surgery: date, name: str = "") -> Walk:

@@ -73,7 +73,7 @@ def calendar(request: HttpRequest, pk: int) -> HttpResponse:
 def _closed(request: HttpRequest, one: Organisation, form: ClosedForm) -> bool:
     """Whether the days are closed now; if they are not, the form says why."""
     values = form.cleaned_data
-    kind = HouseDayKind(values.pop("how") or HouseDayKind.CLOSED)
+    kind = HouseDayKind(values.pop("how"))
     try:
         days = calendars.close(organisation=one, by=person(request), kind=kind, **values)
     except ValueError as refused:

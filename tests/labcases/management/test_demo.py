@@ -192,6 +192,13 @@ def test_a_manifest_that_is_gone_is_written_again(demo_settings, settings):
 def test_the_offices_of_the_demonstration_stand_in_two_places_with_a_profile_each():
     load_demo()
 
+    kept = {one.name: one.holiday_region for one in Organisation.objects.all()}
+    assert kept == {
+        "Foxglove Lane Dental Office": "gb-eng",
+        "Harbour Bridge Dental Office": "us",
+        "Millrace Denture Laboratory": "gb-eng",
+        "Osier Row Dental Practice": "",
+    }
     chosen = {one.name: one.profile for one in Organisation.objects.all()}
     assert chosen == {
         "Foxglove Lane Dental Office": "eu",

@@ -8,10 +8,11 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import remaking, remount_ledger, review_state
+from labcases.domain.open_days import Calendar
 from labcases.enums.reviews import Decision
 from labcases.management import demo_delivery
 from labcases.management.demo_stories import STORIES, Stories
-from labcases.models import Case
+from labcases.models import Case, Organisation
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -39,12 +40,17 @@ def case(patient_code: str) -> Case:
         (date(2026, 11, 30), date(2026, 11, 27)),
         (date(2026, 12, 1), date(2026, 11, 27)),
         (date(2026, 12, 2), date(2026, 11, 30)),
+        (date(2026, 12, 30), date(2026, 12, 24)),
     ],
-    ids=["Saturday", "Sunday", "Monday", "Tuesday", "Wednesday"],
+    ids=["Saturday", "Sunday", "Monday", "Tuesday", "Wednesday", "after Boxing Day"],
 )
 def test_a_day_that_lies_back_is_a_working_day_on_every_weekday(monkeypatch, today, day):
     monkeypatch.setattr(timezone, "localdate", lambda *_given: today)
-    assert demo_delivery.before_today(2) == day
+    house = Organisation(holiday_region="gb-eng")
+    monkeypatch.setattr(
+        demo_delivery, "calendar_of", lambda one: Calendar(region=one.holiday_region)
+    )
+    assert demo_delivery.before_today(2, house) == day
 
 
 def test_the_delivered_one_was_operated_on_and_seen_before_today(stories):

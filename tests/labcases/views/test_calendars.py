@@ -32,6 +32,8 @@ def page(client, user, house):
 
 def post(client, user, house, **data):
     client.force_login(user)
+    if data["what"] == "closed":
+        data = {"how": "closed", **data}
     return client.post(reverse("calendar", args=[house.pk]), data)
 
 
