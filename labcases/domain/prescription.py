@@ -62,6 +62,7 @@ ASKED_LATER = frozenset(
         *("probing_mm", "photographs", "natural_changes", "natural_changes_text"),
         *("identification", "template_wanted", "settings_wish", "settings_text"),
         *("return_casts", "reline_plan", "characterisation"),
+        "healing_reason",
         *("opponent", "over_eruption_mm", "over_eruption_by"),
     }
 )

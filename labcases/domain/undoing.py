@@ -24,6 +24,7 @@ CLINICAL = (
     "over_eruption_mm",
     "over_eruption_by",
     "first_extraction_on",
+    "healing_reason",
     "base_material",
     "tooth_material",
     "shade_system",

@@ -61,7 +61,12 @@ class TeethStep(ChartForm):
 
     class Meta:
         model = Prescription
-        fields = ("route", "set_up_order", "arch", "first_extraction_on")
+        fields = ("route", "set_up_order", "arch", "first_extraction_on", "healing_reason")
+        labels: ClassVar = {"healing_reason": "Why less than three weeks of healing"}
+        help_texts: ClassVar = {
+            "healing_reason": "Only where fewer than 21 days lie between the first extraction and "
+            "the final impression: the dentist says why."
+        }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

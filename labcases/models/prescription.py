@@ -77,6 +77,7 @@ class Prescription(Versioned):
     )
     over_eruption_by = models.CharField(max_length=28, choices=HeightReading, blank=True)
     first_extraction_on = models.DateField(null=True, blank=True)
+    healing_reason = models.CharField("why so little healing", max_length=300, blank=True)
     base_material = models.CharField(max_length=24, choices=BaseMaterial, blank=True)
     tooth_material = models.CharField(max_length=12, choices=ToothMaterial, blank=True)
     shade_system = models.CharField(max_length=60, blank=True)

@@ -133,6 +133,8 @@ def _is_asked(row: Prescription, field: str) -> bool:
         return OpposingTooth.NATURAL in row.opposing.values() or bool(row.over_eruption_mm)
     if field == "first_extraction_on":
         return row.first_extraction_on is not None or row.route == Route.CONVENTIONAL
+    if field == "healing_reason":
+        return bool(row.healing_reason)
     return True
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labcases import notation
-from labcases.domain import opponent, over_eruption, planning, profiles, shades, teeth
+from labcases.domain import opponent, over_eruption, planning, profiles, schedule, shades, teeth
 from labcases.domain.gates.missing import Missing
 from labcases.enums import (
     Allergy,
@@ -177,3 +177,12 @@ def _first_extraction(row: Prescription, teeth_out_first: bool) -> Iterator[tupl
             f"{long_date(impression)} at the latest, and the first extraction is on "
             f"{long_date(first)}. Move one of the dates, or change the route.",
         )
+    elif row.route == Route.CONVENTIONAL and teeth_out_first and not row.healing_reason:
+        healed = (impression - first).days
+        if healed < schedule.HEALING_LEAST_DAYS:
+            yield (
+                "healing_reason",
+                f"Only {healed} day{'' if healed == 1 else 's'} of healing lie between the first extraction and the latest "
+                f"day for the final impression, {long_date(impression)}. Write why, or move one of "
+                "the dates.",
+            )

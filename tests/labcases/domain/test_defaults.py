@@ -23,7 +23,7 @@ OF_ONE_MOUTH = {
     *("incisal_display_mm", "smile_display_mm", "midline_offset_mm", "vertical_rest_mm"),
     *("vertical_occlusion_mm", "vertical_read_at", "interalar_mm", "canine_lines_mm"),
     *("probing_mm", "natural_changes", "natural_changes_text", "instructions"),
-    *("settings_text", "characterisation"),
+    *("settings_text", "characterisation", "healing_reason"),
 }
 
 

@@ -62,6 +62,7 @@ characterisation      final wax             -     -     -     -     -    -    - 
 instructions          final wax             -     -     -     -     -    -    -     x
 over_eruption_by      final wax             -     -     -     -     -    -     -     -
 first_extraction_on   final wax             -     -     -     -     -    -    -     -
+healing_reason        final wax             -     -     -     -     -    -    -     -
 shade_light           final wax             -     -     -     -     -    -    -     -
 interalar_mm          final wax             -     -     -     -     -    -    -     -
 canine_lines_mm       final wax             -     -     -     -     -    -    -     -
@@ -121,6 +122,7 @@ CHANGES: dict[str, Any] = {
     "probing_mm": {"probing_mm": {"13": "3.5"}},
     "instructions": "Narrow premolars.",
     "first_extraction_on": date(2026, 1, 5),
+    "healing_reason": "Pain; seen every week",
     "shade_light": "daylight",
     "interalar_mm": D("35"),
     "canine_lines_mm": D("42"),

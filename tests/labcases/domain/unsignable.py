@@ -154,7 +154,18 @@ TEETH = (
         f"{IMPRESSION:%d-%b-%Y} at the latest, and the first extraction is on "
         f"{IMPRESSION:%d-%b-%Y}. Move one of the dates, or change the route.",
         {"first_extraction_on": IMPRESSION},
-        {"first_extraction_on": IMPRESSION - timedelta(days=1)},
+        {"first_extraction_on": IMPRESSION - timedelta(days=21)},
+    ),
+    Unsignable(
+        "less than three weeks of healing",
+        "healing_reason",
+        "Only 20 days of healing lie between the first extraction and the latest day for the final "
+        f"impression, {IMPRESSION:%d-%b-%Y}. Write why, or move one of the dates.",
+        {"first_extraction_on": IMPRESSION - timedelta(days=20)},
+        {
+            "first_extraction_on": IMPRESSION - timedelta(days=20),
+            "healing_reason": "Pain; seen every week",
+        },
     ),
 )
 

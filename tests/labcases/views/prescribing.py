@@ -22,6 +22,7 @@ def posted(case: Case, step: str, **more) -> dict[str, Any]:
         page |= {"drawn_arch": row.arch}
         page |= {f"tooth_{tooth}": mark for tooth, mark in row.teeth.items()}
         page |= {"first_extraction_on": str(row.first_extraction_on or "")}
+        page |= {"healing_reason": row.healing_reason}
     elif step == "opposing":
         page |= {"drawn_arch": "lower" if row.arch == "upper" else "upper"}
         page |= {f"tooth_{tooth}": mark for tooth, mark in row.opposing.items()}
