@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("labcases", "0105_moved_dates"),
+        ("labcases", "0094_calendar_feeds"),
     ]
 
     operations = [
