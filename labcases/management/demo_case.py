@@ -4,13 +4,16 @@ Everybody and everything here is invented.
 """
 
 import secrets
+from datetime import timedelta
 from decimal import Decimal
 from typing import Any, NamedTuple
 
 from django.contrib.auth.hashers import make_password
 from django.db import transaction
+from django.utils import timezone
 
 from labcases.enums import Notation, OrganisationKind, Role
+from labcases.management import clock
 from labcases.management.demo_curing import equip
 from labcases.management.demo_stories import Stories
 from labcases.management.demo_teeth import fill_stock
@@ -29,6 +32,9 @@ class DemoPerson(NamedTuple):
     password: str
     part: str
 
+
+#: So long ago the houses began to work with one another.
+DAYS_AT_WORK = 220
 
 OFFICE = "Foxglove Lane Dental Office"
 SECOND_OFFICE = "Harbour Bridge Dental Office"
@@ -83,6 +89,29 @@ def new_password() -> str:
 @transaction.atomic
 def load_demo() -> list[DemoPerson]:
     """Fill an empty database, mark it as the demonstration's, and say who can log in."""
+    with clock.on(timezone.localdate() - timedelta(days=DAYS_AT_WORK)):
+        organisations, users, people = _houses()
+    bench = {
+        "technician": users["tomas"],
+        "lab_desk": users["ludo"],
+        "manager": users["marit"],
+    }
+    fill_stock(organisations[LABORATORY], users["marit"])
+    equip(organisations[LABORATORY], users["marit"])
+    Stories(
+        laboratory=organisations[LABORATORY],
+        offices=(organisations[OFFICE], organisations[SECOND_OFFICE]),
+        hands=(
+            Hands(dentist=users["dora"], office_desk=users["farah"], **bench),
+            Hands(dentist=users["pavel"], office_desk=users["greet"], **bench),
+        ),
+    ).tell()
+    DemoMark.objects.create(usernames=[person.username for person in people])
+    return people
+
+
+def _houses() -> tuple[dict[str, Organisation], dict[str, User], list[DemoPerson]]:
+    """The three houses, linked, and who works there with which password."""
     organisations = {
         name: Organisation.objects.create(
             name=name,
@@ -112,20 +141,4 @@ def load_demo() -> list[DemoPerson]:
             )
         part = f"{' and '.join(role.label.lower() for role in roles)}, {organisation}"
         people.append(DemoPerson(name, username, password, part))
-    bench = {
-        "technician": users["tomas"],
-        "lab_desk": users["ludo"],
-        "manager": users["marit"],
-    }
-    fill_stock(organisations[LABORATORY], users["marit"])
-    equip(organisations[LABORATORY], users["marit"])
-    Stories(
-        laboratory=organisations[LABORATORY],
-        offices=(organisations[OFFICE], organisations[SECOND_OFFICE]),
-        hands=(
-            Hands(dentist=users["dora"], office_desk=users["farah"], **bench),
-            Hands(dentist=users["pavel"], office_desk=users["greet"], **bench),
-        ),
-    ).tell()
-    DemoMark.objects.create(usernames=[person.username for person in people])
-    return people
+    return organisations, users, people

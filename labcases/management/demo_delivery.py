@@ -15,7 +15,7 @@ from labcases.enums import AppointmentKind, Movement, Stage
 from labcases.enums.delivery import Liner
 from labcases.enums.remount import RemountAct
 from labcases.enums.reviews import Decision
-from labcases.management import walk_delivery, walk_remount, walk_review
+from labcases.management import clock, walk_delivery, walk_remount, walk_review
 from labcases.management.demo_complaints import complained_of
 from labcases.management.demo_dates import book, confirm
 from labcases.management.walk import Walk
@@ -27,6 +27,27 @@ if TYPE_CHECKING:
 
 D = Decimal
 LINER = {"liner_kind": Liner.SOFT, "liner_product": "soft liner, chairside", "liner_lot": "SL-118"}
+
+
+#: Days before surgery on which a stage of a finished case is told (common practice, no source).
+DAYS_BEFORE = {
+    Stage.DRAFT: 37,
+    Stage.SENT: 36,
+    Stage.ACCEPTED: 35,
+    Stage.MASTER_CAST: 32,
+    Stage.JAW_RECORDS: 30,
+    Stage.MOUNTING: 28,
+    Stage.SETTINGS: 27,
+    Stage.SET_UP: 26,
+    Stage.TRY_IN: 21,
+    Stage.FINAL_WAX: 16,
+    Stage.PROCESSING: 13,
+    Stage.REMOUNT: 11,
+    Stage.FINISHING: 9,
+    Stage.RELEASED: 7,
+    Stage.DISPATCHED: 6,
+    Stage.RECEIVED: 2,
+}
 
 
 def before_today(days: int, office: Organisation) -> date:
@@ -62,14 +83,14 @@ def delivered(stories: Stories) -> None:
     """In the mouth with a soft liner; the check on the day after is done."""
     day = before_today(2, stories.offices[0])
     walk = _in_the_mouth(stories, "FL-1031", "Agnes Dunmore", day, **LINER)
-    walk_review.seen(
-        walk.reload(),
-        walk.hands.dentist,
-        "first",
-        happened_on=day + timedelta(days=1),
-        note="A spot at the left tuberosity was relieved.",
-    )
-    book(walk, AppointmentKind.REVIEW, -7)
+    with clock.on(day + timedelta(days=1)):
+        walk_review.seen(
+            walk.reload(),
+            walk.hands.dentist,
+            "first",
+            note="A spot at the left tuberosity was relieved.",
+        )
+        book(walk, AppointmentKind.REVIEW, -7)
     complained_of(walk)
 
 
@@ -79,46 +100,58 @@ def made_again(stories: Stories) -> None:
     walk = _in_the_mouth(stories, "FL-1012", "Sunniva Krag", day)
     dentist = walk.hands.dentist
     for key, after in (("first", 1), ("second", 3), ("week", 7), ("fortnight", 14), ("month", 30)):
-        walk_review.seen(walk.reload(), dentist, key, happened_on=day + timedelta(days=after))
-    walk.move(Stage.IN_REVIEW, dentist)
-    walk_review.decide(
-        walk.reload(),
-        dentist,
-        Decision.REMAKE,
-        signs=["vertical_off"],
-        happened_on=day + timedelta(days=95),
-        note="Rest less closed is 6 mm; the front teeth show too little.",
-    )
-    remaking.open_remake(
-        case=walk.reload(),
-        reason="record",
-        words="The vertical was recorded too low while the teeth still stood.",
-        by=dentist,
-    )
+        with clock.on(day + timedelta(days=after)):
+            walk_review.seen(walk.reload(), dentist, key)
+    with clock.on(day + timedelta(days=95)):
+        walk.move(Stage.IN_REVIEW, dentist)
+        walk_review.decide(
+            walk.reload(),
+            dentist,
+            Decision.REMAKE,
+            signs=["vertical_off"],
+            note="Rest less closed is 6 mm; the front teeth show too little.",
+        )
+        remaking.open_remake(
+            case=walk.reload(),
+            reason="record",
+            words="The vertical was recorded too low while the teeth still stood.",
+            by=dentist,
+        )
 
 
 def _in_the_mouth(stories: Stories, patient_code: str, name: str, day: date, **told: Any) -> Walk:
-    """Everything up to the delivery, which was on a day that lies back."""
-    walk = stories.walk_on(0, patient_code, day, name)
+    """Everything up to the delivery, each stage on a day before it, which lies back itself."""
+    calendar = calendar_of(stories.offices[0])
+    days = {
+        stage: open_until(day - timedelta(days=before), calendar)
+        for stage, before in DAYS_BEFORE.items()
+    }
+    with clock.on(days[Stage.DRAFT]):
+        walk = stories.walk_on(0, patient_code, day, name)
+    walk.days = days
     walk.to(Stage.RECEIVED)
-    confirm(walk)
     hands = walk.hands
-    walk_delivery.report(walk.reload(), hands.office_desk, hands.dentist, day)
-    row = Delivery.objects.get(case=walk.case)
-    if told:
-        told |= {"liner_placed_on": day, "liner_until": day + _longest(told["liner_kind"])}
-    delivery.save(
-        case=walk.reload(),
-        version=row.version,
-        by=hands.dentist,
-        values={
-            "vertical_rest_mm": D("67"),
-            "vertical_mm": D("64"),
-            "first_check_on": day + timedelta(days=1),
-            **told,
-        },
-    )
-    walk.move(Stage.DELIVERED, hands.dentist)
+    with clock.on(days[Stage.RECEIVED]):
+        confirm(walk)
+        walk_delivery.check_arrival(walk.reload(), hands.office_desk)
+    with clock.on(day):
+        walk_delivery.operate(walk.reload(), hands.dentist)
+        walk_delivery.deliver(walk.reload(), hands.dentist)
+        row = Delivery.objects.get(case=walk.case)
+        if told:
+            told |= {"liner_placed_on": day, "liner_until": day + _longest(told["liner_kind"])}
+        delivery.save(
+            case=walk.reload(),
+            version=row.version,
+            by=hands.dentist,
+            values={
+                "vertical_rest_mm": D("67"),
+                "vertical_mm": D("64"),
+                "first_check_on": day + timedelta(days=1),
+                **told,
+            },
+        )
+        walk.move(Stage.DELIVERED, hands.dentist)
     return walk
 
 

@@ -5,7 +5,8 @@ The demo tells its cases with it, and tests start from any stage with it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -34,7 +35,14 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.management import walk_delivery, walk_remount, walk_review, walk_setup, walk_wax
+from labcases.management import (
+    clock,
+    walk_delivery,
+    walk_remount,
+    walk_review,
+    walk_setup,
+    walk_wax,
+)
 from labcases.management.sample import (
     MOUNTING,
     SELECTION,
@@ -75,6 +83,8 @@ class Walk:
         self.sites: dict[str, dict[str, Any]] = {}
         self.selection: dict[str, Any] = dict(SELECTION)
         self.check_records: Sequence[dict[str, Any]] = ()
+        self.days: Mapping[Stage, date] = {}
+        """On which day a stage is told; the others are told now."""
 
     def reload(self) -> Case:
         """The case as it is stored now, with nothing remembered."""
@@ -255,11 +265,17 @@ class Walk:
 
         ``prescribed`` overrides fields of the prescription.
         """
-        self.prescribe(**prescribed)
+        with self._told(Stage.DRAFT):
+            self.prescribe(**prescribed)
         for stage in self._path(goal):
-            self.prepare(stage)
-            self.enter(stage)
+            with self._told(stage):
+                self.prepare(stage)
+                self.enter(stage)
         return self.reload()
+
+    def _told(self, stage: Stage) -> AbstractContextManager[None]:
+        """The day on which a stage is told."""
+        return clock.on(self.days[stage]) if stage in self.days else nullcontext()
 
     def ready(self, goal: Stage, **prescribed: Any) -> Case:
         """The same, but stop before the case goes into the stage: only the move is left."""

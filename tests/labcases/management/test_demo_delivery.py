@@ -7,8 +7,9 @@ from datetime import date, timedelta
 import pytest
 from django.utils import timezone
 
-from labcases.domain import remaking, remount_ledger, review_state
+from labcases.domain import chain, remaking, remount_ledger, review_state
 from labcases.domain.open_days import Calendar
+from labcases.enums import BoxDirection
 from labcases.enums.reviews import Decision
 from labcases.management import demo_delivery
 from labcases.management.demo_stories import STORIES, Stories
@@ -66,6 +67,19 @@ def test_the_delivered_one_was_operated_on_and_seen_before_today(stories):
     ]
     assert told.liner.placed_on == row.surgery_on
     assert row.delivery.liner_lot == "SL-118"
+
+
+def test_what_happened_to_a_delivered_one_stands_in_its_order(stories):
+    demo_delivery.delivered(stories)
+
+    row = case("FL-1031")
+    entries = list(row.history.order_by("sequence"))
+    assert [one.at for one in entries] == sorted(one.at for one in entries)
+    out = row.boxes.get(direction=BoxDirection.TO_OFFICE)
+    days = [timezone.localdate(at) for at in (out.sent_at, out.received_at)]
+    assert days[0] < days[1] < row.delivery.delivered_on
+    assert timezone.localdate(row.history.get(changes__stage__1="Delivered").at) == row.surgery_on
+    assert chain.walk(row.laboratory).broken is None
 
 
 def test_one_at_the_remount_waits_for_half_its_rise(stories):
