@@ -1,6 +1,6 @@
-"""When a house is open, and how long a box is on the road between two houses.
+"""When a house is open, which day it is there, and how long a box is on the road between two.
 
-``calendar_of`` is the one place that knows when a house is open.
+``calendar_of`` is the one place that knows when a house is open, ``today_of`` which day it is.
 """
 
 from __future__ import annotations
@@ -8,10 +8,12 @@ from __future__ import annotations
 import logging
 from collections import defaultdict
 from collections.abc import Collection, Iterable
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta, tzinfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from django.db import transaction
 from django.db.models import prefetch_related_objects
+from django.utils import timezone
 
 from labcases.domain import access, house_history
 from labcases.domain.open_days import Calendar
@@ -42,6 +44,59 @@ def calendar_of(organisation: Organisation) -> Calendar:
         half_weekdays=frozenset(int(number) for number in organisation.half_weekdays),
         half=frozenset(days[HouseDayKind.HALF]),
     )
+
+
+def zone_of(organisation: Organisation) -> tzinfo:
+    """The zone of a house; the server's where none is entered or its name is known no more."""
+    try:
+        return ZoneInfo(organisation.time_zone) if organisation.time_zone else _server()
+    except (ZoneInfoNotFoundError, ValueError):
+        log.warning("organisation %s has an unknown time zone", organisation.pk)
+        return _server()
+
+
+def _server() -> tzinfo:
+    return timezone.get_default_timezone()
+
+
+def today_of(organisation: Organisation) -> date:
+    """Which day it is in a house."""
+    return day_in(organisation, timezone.now()) if organisation.time_zone else timezone.localdate()
+
+
+def day_in(organisation: Organisation, moment: datetime) -> date:
+    """The day on which a moment falls in a house."""
+    return timezone.localdate(moment, zone_of(organisation))
+
+
+def zone_words(case: Case) -> str:
+    """Whose days the dates of a case are; nothing where both houses live by the same clock.
+
+    It is the office's zone, since the surgery is there.
+    """
+    zone = zone_of(case.office)
+    if str(zone) == str(zone_of(case.laboratory)):
+        return ""
+    return f"Dates of this case are those of {case.office} ({zone})."
+
+
+def set_zone(*, organisation: Organisation, zone: str, by: User) -> Organisation:
+    """Say in which time zone a house is; empty for the server's.
+
+    Raises
+    ------
+    ValueError
+        There is no zone of this name.
+    """
+    if zone and zone not in available_timezones():
+        raise ValueError(f'There is no time zone "{zone}". Choose one that is offered.')
+    before = organisation.time_zone
+    with transaction.atomic():
+        organisation.time_zone = zone
+        organisation.save(update_fields=["time_zone"])
+        say(organisation, by, {"time zone": [before, zone]})
+    log.info("person %s set the time zone of organisation %s", by.pk, organisation.pk)
+    return organisation
 
 
 def fetch(cases: Iterable[Case], houses: Iterable[Organisation] = ()) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import history, stages, versions
+from labcases.domain import calendars, history, stages, versions
 from labcases.domain.delivered import AFTER_DAYS, is_unreported
 from labcases.enums import Stage
 from labcases.models import ArrivalCheck, Case, Delivery, Surgery, User
@@ -66,9 +66,9 @@ def settle(*, case: Case, by: User, reason: str) -> Case:
         raise ValueError("Say how you know: whom you asked, or that nobody answered.")
     with history.turn(case):
         fresh = Case.objects.select_for_update().get(pk=case.pk)
-        day = fresh.surgery_on
-        if day is None or not is_unreported(fresh, timezone.localdate()):
-            raise NotYet(_why_not(fresh, timezone.localdate()))
+        day, today = fresh.surgery_on, calendars.today_of(fresh.office)
+        if day is None or not is_unreported(fresh, today):
+            raise NotYet(_why_not(fresh, today))
         row = Delivery.objects.filter(case=fresh).first() or Delivery(case=fresh)
         versions.save_row(
             row=row,

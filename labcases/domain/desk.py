@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from django.db.models import prefetch_related_objects
-from django.utils import timezone
 
-from labcases.domain import delivered, notices, review_dates, review_state
+from labcases.domain import calendars, delivered, notices, review_dates, review_state
 from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.queries import Line
@@ -176,7 +175,9 @@ class Wait:
 
 def waits(lines: list[Line], today: date | None = None) -> list[Wait]:
     """Who waits for whom, in the order of the lines."""
-    return [wait for row in lines for wait in _waits(row, today or timezone.localdate())]
+    return [
+        wait for row in lines for wait in _waits(row, today or calendars.today_of(row.case.office))
+    ]
 
 
 def _waits(row: Line, today: date) -> Iterator[Wait]:

@@ -6,10 +6,8 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 from datetime import date
 
-from django.utils import timezone
-
 from labcases import notation
-from labcases.domain import access, ending, open_days, outlook, planning, taking_back
+from labcases.domain import access, calendars, ending, open_days, outlook, planning, taking_back
 from labcases.enums import Position, Route, Side, Stage, Thing
 from labcases.models import Case, Cast, User
 from labcases.reference.incidents import Kind, Way, kinds
@@ -124,7 +122,7 @@ def foresee(*, case: Case, report: Report, way: Way, today: date | None = None) 
         ),
         surgery=None
         if ends
-        else surgery_after(case, surgery_on, to, today or timezone.localdate()),
+        else surgery_after(case, surgery_on, to, today or calendars.today_of(case.office)),
         cast_age_days=ending.cast_age_days(case, surgery_on),
     )
 

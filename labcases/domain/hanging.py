@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.utils import timezone
-
-from labcases.domain import foreseeing, outlook, planning, reductions, taking_back
+from labcases.domain import calendars, foreseeing, outlook, planning, reductions, taking_back
 from labcases.domain import proposal_reading as reading
 from labcases.domain.calculations import CannotCompute
 from labcases.domain.foreseeing import Surgery
@@ -84,7 +82,7 @@ def hangs(
     order = list(Stage)
     to = rule.to if rule.to and order.index(rule.to) < order.index(at) else at
     things = tuple(taking_back.there_is(case, rule.things))
-    day = today or timezone.localdate()
+    day = today or calendars.today_of(case.office)
     surgery = foreseeing.surgery_after(case, case.surgery_on, to, day) if to != at else None
     value = number if answer == ProposalState.CHANGE else row.proposed
     return Hangs(

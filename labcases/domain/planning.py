@@ -8,8 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from django.utils import timezone
-
 from labcases.domain import calendars, outlook, schedule
 from labcases.domain.course import Course, Houses, Standing
 from labcases.domain.outlook import Outlook
@@ -54,7 +52,7 @@ def course_of(row: Prescription) -> Course:
 
 
 def standing_of(case: Case) -> Standing:
-    since = timezone.localtime(case.stage_since).date()
+    since = calendars.day_in(case.office, case.stage_since)
     return Standing(Stage(case.stage), since, tried_in(case))
 
 
@@ -110,7 +108,8 @@ def not_before(case: Case) -> dict[Step, date]:
 class Planner:
     """Plans cases one after the other, and keeps when their houses are open."""
 
-    today: date = field(default_factory=timezone.localdate)
+    today: date | None = None
+    """The day from which it is planned; none for today in the office of each case."""
     _houses: dict[tuple[int, int], Houses] = field(default_factory=dict)
 
     def houses(self, case: Case) -> Houses:
@@ -127,7 +126,7 @@ class Planner:
             course=course_of(case.prescription),
             standing=standing_of(case),
             surgery_on=case.surgery_on,
-            today=self.today,
+            today=self.today or calendars.today_of(case.office),
             houses=self.houses(case),
             not_before=not_before(case),
         )
@@ -142,7 +141,7 @@ class Planner:
             course=course_of(case.prescription),
             standing=standing_of(case),
             surgery_on=case.surgery_on,
-            today=self.today,
+            today=self.today or calendars.today_of(case.office),
             houses=self.houses(case),
             not_before=not_before(case),
         )

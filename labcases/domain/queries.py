@@ -17,7 +17,6 @@ from django.db.models import (
     Subquery,
     prefetch_related_objects,
 )
-from django.utils import timezone
 
 from labcases import notation
 from labcases.domain import (
@@ -254,12 +253,12 @@ def plan_if_open(case: Case, today: date | None = None) -> list[Latest]:
     """The latest dates as they would be if the case went on today."""
     if case.surgery_on is None:
         return []
-    return planning.Planner(today or timezone.localdate()).plan(case)
+    return planning.Planner(today).plan(case)
 
 
 def line(case: Case, today: date | None = None, planner: Planner | None = None) -> Line:
     """What a list says about a case; a ``planner`` that many lines share looks up houses once."""
-    planner = planner or Planner(today or timezone.localdate())
+    planner = planner or Planner(today)
     due = case.is_open and not case.on_hold
     plan = planner.plan(case) if due else []
     ahead = [row for row in plan if not row.reached and not row.optional]

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from django.utils import timezone
-
 from labcases.domain import calendars, review_dates
 from labcases.domain.review_dates import DueReview, LinerAge, RelineWindow
 from labcases.enums import AppointmentKind, Stage
@@ -62,7 +60,7 @@ def of(case: Case, today: date | None = None) -> AfterDelivery | None:
     delivered = delivered_on(case)
     if delivered is None:
         return None
-    today = today or timezone.localdate()
+    today = today or calendars.today_of(case.office)
     lines = standing(case)
     dues = review_dates.due(
         delivered_on=delivered,

@@ -9,9 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from django.utils import timezone
-
-from labcases.domain import bench, history, review_state, teeth
+from labcases.domain import bench, calendars, history, review_state, teeth
 from labcases.domain.remount import marks_words
 from labcases.domain.striking import strike_out
 from labcases.enums import Movement, OpposingTooth, Stage
@@ -113,7 +111,7 @@ def _when(case: Case, row: ReviewEntry) -> None:
             "delivery until the case is closed."
         )
     delivered = review_state.delivered_on(case)
-    if row.happened_on > timezone.localdate():
+    if row.happened_on > calendars.today_of(case.office):
         raise NotReviewed("The day lies ahead. Enter the day on which it was done.")
     if delivered and row.happened_on < delivered:
         raise NotReviewed(

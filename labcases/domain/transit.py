@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from django.utils import timezone
-
 from labcases.domain import calendars, open_days
 from labcases.models import Box
 
@@ -14,7 +12,7 @@ def expected_on(box: Box) -> date | None:
     """The receiver's open day by which a sent box should be there."""
     if box.sent_at is None:
         return None
-    left = timezone.localdate(max(box.sent_at, box.turned_up_at or box.sent_at))
+    left = calendars.day_in(box.receiver, max(box.sent_at, box.turned_up_at or box.sent_at))
     receiver = calendars.calendar_of(box.receiver).whole()
     days = calendars.road_days(box.case)
     # The same day counts where it is an open one: the day before is the day that it left on.
@@ -31,4 +29,5 @@ def overdue_days(box: Box, today: date | None = None) -> int:
     if expected is None or box.received_at or box.trouble or box.case.on_hold:
         return 0
     receiver = calendars.calendar_of(box.receiver).whole()
-    return max(0, open_days.working_days_between(expected, today or timezone.localdate(), receiver))
+    day = today or calendars.today_of(box.receiver)
+    return max(0, open_days.working_days_between(expected, day, receiver))

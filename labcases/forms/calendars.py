@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
+from zoneinfo import available_timezones
 
 from crispy_forms.helper import FormHelper
 from django import forms
@@ -74,6 +75,32 @@ class HolidayForm(forms.Form):
         widget=forms.HiddenInput,
         error_messages={"required": "Choose a public holiday of the list."},
     )
+
+
+def _zones() -> list[tuple[str, Any]]:
+    """Every zone that is named after a place, by continent."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for name in sorted(available_timezones()):
+        continent, _slash, place = name.partition("/")
+        if place and continent not in ("Etc", "SystemV", "posix", "right"):
+            found.setdefault(continent, []).append((name, place.replace("_", " ")))
+    return [("", "The zone of the server"), *found.items()]
+
+
+class ZoneForm(forms.Form):
+    """In which time zone a house is."""
+
+    zone = forms.ChoiceField(
+        label="Time zone",
+        required=False,
+        choices=_zones,
+        error_messages={"invalid_choice": "Choose one of the time zones that are offered."},
+    )
+
+    def __init__(self, data: Any = None, *, organisation: Organisation) -> None:
+        super().__init__(data, initial={"zone": organisation.time_zone})
+        self.helper = FormHelper()
+        self.helper.form_tag = False
 
 
 def _hour(label: str) -> forms.TimeField:

@@ -7,10 +7,9 @@ from typing import Any, ClassVar
 
 from django import forms
 from django.forms import BoundField
-from django.utils import timezone
 
 from labcases import notation as numbers
-from labcases.domain import bench, delivered
+from labcases.domain import bench, calendars, delivered
 from labcases.enums import Notation, Stage
 from labcases.enums.delivery import Liner, TemplateUse
 from labcases.forms.base import PartForm
@@ -95,7 +94,9 @@ class SurgeryForm(PartForm):
             self.fields[name].widget.attrs["data-needed"] = True
 
     def clean_held_on(self) -> Any:
-        return _not_ahead(self.cleaned_data["held_on"], "The day of the surgery")
+        return _not_ahead(
+            self.instance.case, self.cleaned_data["held_on"], "The day of the surgery"
+        )
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean()
@@ -186,7 +187,9 @@ class DeliveryForm(YesNoForm):
         return [self[name] for name in self.rest]
 
     def clean_delivered_on(self) -> Any:
-        return _not_ahead(self.cleaned_data["delivered_on"], "The day of delivery")
+        return _not_ahead(
+            self.instance.case, self.cleaned_data["delivered_on"], "The day of delivery"
+        )
 
     def clean_adjusted(self) -> Any:
         wanted = self.cleaned_data["adjusted"]
@@ -252,8 +255,8 @@ def _typed(teeth: list[str], notation: str) -> str:
     return " ".join(numbers.universal(one) if universal else one for one in teeth)
 
 
-def _not_ahead(day: date | None, what: str) -> date | None:
-    if day and day > timezone.localdate():
+def _not_ahead(case: Case, day: date | None, what: str) -> date | None:
+    if day and day > calendars.today_of(case.office):
         raise forms.ValidationError(
             f"{what} lies ahead. Enter it when the denture is in the mouth.", code="ahead"
         )

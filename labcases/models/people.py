@@ -65,6 +65,8 @@ class Organisation(models.Model):
     """The labels that a laboratory prints for casts and boxes; ``domain/label_sizes.py``."""
     open_weekdays = models.CharField(max_length=7, default="12345")
     """ISO numbers of the weekdays on which it is open: Monday is 1, Sunday 7."""
+    time_zone = models.CharField(max_length=64, blank=True)
+    """Where its clocks hang: an IANA name; the zone of the server where it is empty."""
     half_weekdays = models.CharField(max_length=7, blank=True)
     """Those among them on which it is open for half the day."""
     holiday_region = models.CharField(max_length=12, blank=True)

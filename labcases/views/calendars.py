@@ -10,7 +10,6 @@ from django.core.exceptions import PermissionDenied
 from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from labcases.domain import access, calendars, public_holidays
@@ -22,6 +21,7 @@ from labcases.forms.calendars import (
     HoursForm,
     RoadForm,
     WeekForm,
+    ZoneForm,
 )
 from labcases.models import HouseDay, OfficeLink, Organisation, User
 from labcases.templatetags.units import long_date
@@ -59,7 +59,7 @@ def calendar(request: HttpRequest, pk: int) -> HttpResponse:
             return _page(request, one, 422, week=week)
         messages.success(request, f"Open {calendars.week_words(one)}.")
         return redirect("calendar", pk)
-    other = {"hours": _hours, "holidays": _holidays, "open": _open}.get(
+    other = {"hours": _hours, "zone": _zone, "holidays": _holidays, "open": _open}.get(
         request.POST.get("what", "")
     )
     if other:
@@ -101,6 +101,16 @@ def _hours(request: HttpRequest, one: Organisation) -> HttpResponse:
         return _page(request, one, 422, hours=form)
     words = calendars.hours_words(one)
     messages.success(request, f"Open from {words}." if words else "The hours are taken out.")
+    return redirect("calendar", one.pk)
+
+
+def _zone(request: HttpRequest, one: Organisation) -> HttpResponse:
+    """Store in which time zone it is."""
+    form = ZoneForm(request.POST, organisation=one)
+    if not form.is_valid():
+        return _page(request, one, 422, zone=form)
+    calendars.set_zone(organisation=one, zone=form.cleaned_data["zone"], by=person(request))
+    messages.success(request, f"It is {long_date(calendars.today_of(one))} here now.")
     return redirect("calendar", one.pk)
 
 
@@ -185,10 +195,11 @@ def _page(
     road: RoadForm | None = None,
     whose: HolidaysForm | None = None,
     opened: HolidayForm | None = None,
+    zone: ZoneForm | None = None,
 ) -> HttpResponse:
     user = person(request)
     may_keep = calendars.may_keep(user, one)
-    today = timezone.localdate()
+    today = calendars.today_of(one)
     context = {
         "page_title": f"Open days of {one}",
         "organisation": one,
@@ -209,8 +220,10 @@ def _page(
         ),
         "bridges": public_holidays.bridges(one, today) if may_keep else [],
         "bridge_words": public_holidays.BRIDGE,
+        "zone": zone or ZoneForm(organisation=one),
+        "zone_name": calendars.zone_of(one),
         "roads": _roads(user, one, road),
-        "refused": week or hours or closed or road or whose or opened,
+        "refused": week or hours or closed or road or whose or opened or zone,
     }
     return render(request, "organisation/calendar.html", context, status=status)
 

@@ -195,6 +195,7 @@ def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -
         **head,
         "page_title": "Dates",
         "shared": _shared(case),
+        "zone_words": calendars.zone_words(case),
         **_planned(case),
         "in_time": chance_reading.of_case(case),
         "appointments": case.appointments.all(),

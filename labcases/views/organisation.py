@@ -80,7 +80,7 @@ def organisation(request: HttpRequest, pk: int) -> HttpResponse:
         "limits": mounting.limits_of(one) if one.is_laboratory else None,
         "labels": label_sizes.chosen(one) if one.is_laboratory else None,
         "week_words": calendars.week_words(one),
-        "closed_days": one.days.filter(on__gte=timezone.localdate()).exclude(
+        "closed_days": one.days.filter(on__gte=calendars.today_of(one)).exclude(
             kind=HouseDayKind.OPEN
         ),
         "region": public_holidays.region_of(one),

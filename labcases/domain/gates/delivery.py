@@ -7,9 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from django.utils import timezone
-
-from labcases.domain import bench_check, delivered, disinfecting, finishing
+from labcases.domain import bench_check, calendars, delivered, disinfecting, finishing
 from labcases.domain.gates.missing import Missing
 from labcases.enums import BoxContent
 from labcases.models import ArrivalCheck, Case, Delivery, Surgery
@@ -60,7 +58,7 @@ def delivery_reported(case: Case) -> Iterator[Missing]:
     row: Delivery | None = getattr(case, "delivery", None)
     if row is None or row.delivered_on is None:
         yield Missing("Enter the day of delivery.", "delivery", "delivered_on")
-    elif row.delivered_on > timezone.localdate():
+    elif row.delivered_on > calendars.today_of(case.office):
         yield Missing("The day of delivery lies ahead. Correct it.", "delivery", "delivered_on")
     open_lines = bench_check.silent(row, lines_of(delivery_checklist()))
     if open_lines:

@@ -1,13 +1,16 @@
 """On which days a house is open, and who says so."""
 
-from datetime import date, time
+import random
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo, available_timezones
 
 import pytest
 from django.db import IntegrityError, transaction
+from django.utils import timezone
 
 from labcases.domain import calendars
 from labcases.enums import HouseDayKind, Side
-from labcases.models import OfficeLink
+from labcases.models import Case, HouseEntry, OfficeLink, Organisation
 from tests.factories import world
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both_databases]
@@ -182,3 +185,81 @@ def test_a_half_day_lies_in_the_week(here):
         calendars.set_week(organisation=here.laboratory, weekdays=[1, 2], half=[3], by=here.mona)
     here.laboratory.refresh_from_db()
     assert here.laboratory.half_weekdays == ""
+
+
+# --- time zones ----------------------------------------------------------------------------------
+
+#: 18:30 on the 27th in Los Angeles, 15:30 on the 28th in Auckland, 02:30 on the 28th in UTC.
+MOMENT = datetime(2026, 11, 28, 2, 30, tzinfo=UTC)
+
+
+def at(monkeypatch, moment):
+    monkeypatch.setattr(timezone, "now", lambda: moment)
+
+
+def test_a_house_has_the_day_of_its_own_clocks(here, monkeypatch):
+    calendars.set_zone(organisation=here.office, zone="America/Los_Angeles", by=here.dora)
+    calendars.set_zone(organisation=here.laboratory, zone="Pacific/Auckland", by=here.mona)
+    here.office.refresh_from_db()
+    with monkeypatch.context() as then:
+        at(then, MOMENT)
+        assert calendars.today_of(here.office) == date(2026, 11, 27)
+        assert calendars.today_of(here.laboratory) == date(2026, 11, 28)
+    calendars.set_zone(organisation=here.office, zone="", by=here.dora)
+    assert calendars.today_of(here.office) == timezone.localdate()
+    entries = HouseEntry.objects.filter(organisation=here.office).order_by("pk")
+    assert [row.changes for row in entries] == [
+        {"time zone": ["", "America/Los_Angeles"]},
+        {"time zone": ["America/Los_Angeles", ""]},
+    ]
+
+
+def test_a_zone_that_is_not_there_is_refused_and_one_that_went_is_the_servers(here):
+    with pytest.raises(ValueError, match='There is no time zone "Mars/Olympus"'):
+        calendars.set_zone(organisation=here.office, zone="Mars/Olympus", by=here.dora)
+    for gone in ("Mars/Olympus", "../secret"):
+        here.office.time_zone = gone
+        assert calendars.zone_of(here.office) == timezone.get_default_timezone()
+
+
+def test_dates_of_a_case_are_those_of_its_office_where_the_clocks_differ(here):
+    case = Case(office=here.office, laboratory=here.laboratory)
+    assert calendars.zone_words(case) == ""
+    here.office.time_zone = here.laboratory.time_zone = "Europe/Paris"
+    assert calendars.zone_words(case) == ""
+    here.office.time_zone = "America/Los_Angeles"
+    words = "Dates of this case are those of Ferry Street Office (America/Los_Angeles)."
+    assert calendars.zone_words(case) == words
+
+
+def test_whoever_reads_a_case_reads_the_same_day_in_a_thousand_pairs_of_zones(monkeypatch):
+    """Thirteen hours ahead, eight behind, and a reader in a third zone: the office's day holds."""
+    pick = random.Random(31)
+    names = sorted(available_timezones())
+    disagreed, differed = [], 0
+    for _number in range(1000):
+        office, laboratory, reader = (pick.choice(names) for _ in range(3))
+        moment = MOMENT + timedelta(minutes=pick.randrange(10 * 365 * 24 * 60))
+        at(monkeypatch, moment)
+        case = Case(
+            office=Organisation(time_zone=office), laboratory=Organisation(time_zone=laboratory)
+        )
+        read = set()
+        for zone in (office, laboratory, reader):
+            with timezone.override(ZoneInfo(zone)):
+                read.add(calendars.today_of(case.office))
+        if read != {moment.astimezone(ZoneInfo(office)).date()}:
+            disagreed.append((office, laboratory, reader, moment))
+        differed += calendars.today_of(case.laboratory) not in read
+    assert disagreed == []
+    # It matters: the two houses often stand on different days.
+    assert differed > 150
+
+
+def test_a_place_that_skipped_a_day_never_stands_on_it(monkeypatch):
+    apia = Organisation(time_zone="Pacific/Apia")
+    seen = []
+    for hours in range(72):
+        at(monkeypatch, datetime(2011, 12, 29, tzinfo=UTC) + timedelta(hours=hours))
+        seen.append(str(calendars.today_of(apia)))
+    assert list(dict.fromkeys(seen)) == ["2011-12-28", "2011-12-29", "2011-12-31", "2012-01-01"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.utils import timezone
@@ -102,3 +102,21 @@ def test_a_surgery_on_a_closed_day_is_told(here):
     assert said.startswith(
         "Ferry Street Office is closed on the surgery day, Sun\N{NO-BREAK SPACE}29-Mar-2026."
     )
+
+
+def test_what_is_late_is_late_by_the_day_of_the_office(here, monkeypatch):
+    """At 02:30 UTC on a Tuesday it is Monday evening in Los Angeles and Tuesday in Auckland."""
+    case = open_one(here, "one", stage=Stage.SENT)
+    case.surgery_on = date(2027, 3, 26)
+    case.stage_since = datetime(2027, 3, 1, 12, tzinfo=UTC)
+    send_by = next(row.on for row in Planner(date(2027, 1, 4)).plan(case))
+    monkeypatch.setattr(timezone, "now", lambda: datetime(2027, 3, 2, 2, 30, tzinfo=UTC))
+
+    read = []
+    for zone in ("America/Los_Angeles", "Pacific/Auckland"):
+        case.office.time_zone = zone
+        wanted = Planner(calendars.today_of(case.office)).plan(case)
+        assert Planner().plan(case) == wanted
+        read.append(calendars.today_of(case.office))
+    assert read == [date(2027, 3, 1), date(2027, 3, 2)]
+    assert send_by < read[0]

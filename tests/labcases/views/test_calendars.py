@@ -142,6 +142,20 @@ def test_a_wrong_holiday_is_refused_with_a_sentence(client, here, typed, sentenc
     assert sentence in answer.content.decode()
 
 
+def test_the_time_zone_of_a_house_is_chosen_and_told_on_the_dates_of_its_cases(client, here):
+    zone = {"what": "zone", "zone": "Pacific/Auckland"}
+    assert post(client, here.mona, here.laboratory, **zone).status_code == 302
+    words = page(client, here.lena, here.laboratory)
+    assert "Pacific/Auckland. Dates of a case are those of its office" in words
+    answer = post(client, here.mona, here.laboratory, what="zone", zone="Mars/Olympus")
+    assert answer.status_code == 422
+    assert "Choose one of the time zones that are offered." in answer.content.decode()
+    case = here.case_at(Stage.SENT)
+    client.force_login(here.dora)
+    dates = client.get(reverse("dates", args=[case.code])).content.decode()
+    assert "Dates of this case are those of Ferry Street Office (UTC)." in dates
+
+
 def test_a_bridge_day_is_closed_by_one_button(client, here, in_january):
     post(client, here.mona, here.laboratory, what="holidays", whose="fr")
     words = page(client, here.mona, here.laboratory)
