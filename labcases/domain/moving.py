@@ -114,8 +114,19 @@ def _effects(
     )
 
 
+def weighed(case: Case, today: date | None = None) -> list[str]:
+    """What to weigh of a case and its surgery day; no advice moves anything by itself.
+
+    Nothing without a surgery day, on hold, and once the denture is delivered.
+    """
+    if case.surgery_on is None or not case.is_open or case.on_hold:
+        return []
+    if case.stage in planning.AFTER_DELIVERY:
+        return []
+    return [*_weighed(case, today or timezone.localdate())]
+
+
 def _weighed(case: Case, today: date) -> Iterator[str]:
-    """What to weigh of a case with another surgery day; no advice moves anything by itself."""
     plan = Planner(today).plan(case)
     if closed := planning.closed_check(case):
         yield closed

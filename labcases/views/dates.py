@@ -17,7 +17,6 @@ from labcases.domain import (
     holder,
     moving,
     pairs,
-    planning,
     queries,
     schedule,
     stages,
@@ -182,7 +181,7 @@ def _planned(case: Case) -> dict[str, Any]:
         "extraction_on": schedule.latest_extraction(impression, calendars.calendar_of(case.office))
         if waits and impression and not first
         else None,
-        "closed_check": planning.closed_check(case),
+        "weighed": moving.weighed(case),
     }
 
 

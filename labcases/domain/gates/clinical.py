@@ -182,7 +182,7 @@ def _first_extraction(row: Prescription, teeth_out_first: bool) -> Iterator[tupl
         if healed < schedule.HEALING_LEAST_DAYS:
             yield (
                 "healing_reason",
-                f"Only {healed} day{'' if healed == 1 else 's'} of healing lie between the first extraction and the latest "
-                f"day for the final impression, {long_date(impression)}. Write why, or move one of "
-                "the dates.",
+                f"Only {healed} day{'' if healed == 1 else 's'} of healing lie between the first "
+                f"extraction and the latest day for the final impression, {long_date(impression)}. "
+                "Write why, or move one of the dates.",
             )
