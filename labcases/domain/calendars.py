@@ -248,8 +248,8 @@ def reopen(*, row: HouseDay, by: User) -> None:
     """Take a day out of the calendar: what the week and the list of holidays say holds again."""
     log.info("person %s took a day out of organisation %s", by.pk, row.organisation_id)
     with transaction.atomic():
-        say(row.organisation, by, {f"{row.get_kind_display()}, {row.reason}": [str(row.on), ""]})
         row.delete()
+        say(row.organisation, by, {f"{row.get_kind_display()}, {row.reason}": [str(row.on), ""]})
 
 
 def say(house: Organisation, by: User, changes: dict[str, list[str]]) -> None:

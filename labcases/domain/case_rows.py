@@ -45,7 +45,8 @@ def ways() -> dict[Row, tuple[str, ...]]:
     left = [
         model
         for model in apps.get_app_config("labcases").get_models(include_auto_created=True)
-        if model is not Case
+        # What is made again from the other rows tells nothing of its own.
+        if model is not Case and not getattr(model, "MADE_AGAIN", False)
     ]
     for model in left:
         if fields := _to(model, Case):

@@ -20,14 +20,23 @@ def settled_unreported(case: Case) -> bool:
     return row is not None and not row.reported
 
 
+def unreported_from(case: Case) -> date | None:
+    """The day from which a denture that left may be settled as unreported, 14 days after surgery.
+
+    Nothing as long as it has not left, without a surgery day, and once somebody has reported it.
+    """
+    if case.stage not in (Stage.DISPATCHED, Stage.RECEIVED) or case.surgery_on is None:
+        return None
+    row: Delivery | None = getattr(case, "delivery", None)
+    if row is not None and row.delivered_on is not None:
+        return None
+    return case.surgery_on + timedelta(days=AFTER_DAYS)
+
+
 def is_unreported(case: Case, today: date) -> bool:
     """The denture left, 14 days went by since the surgery day, and nobody has reported it."""
-    if case.stage not in (Stage.DISPATCHED, Stage.RECEIVED) or case.surgery_on is None:
-        return False
-    if today < case.surgery_on + timedelta(days=AFTER_DAYS):
-        return False
-    row: Delivery | None = getattr(case, "delivery", None)
-    return row is None or row.delivered_on is None
+    first = unreported_from(case)
+    return first is not None and today >= first
 
 
 def words(case: Case, today: date) -> str:

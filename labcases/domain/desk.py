@@ -8,24 +8,22 @@ from datetime import date, datetime, timedelta
 
 from django.db.models import prefetch_related_objects
 
-from labcases.domain import calendars, delivered, notices, review_dates, review_state
+from labcases.domain import calendars, delivered, desk_rows, notices, review_state
 from labcases.domain import proposal_reading as proposals
-from labcases.domain import question as asking
 from labcases.domain.queries import Line
 from labcases.domain.review_dates import DueReview
 from labcases.enums import AppointmentKind, BoxDirection, Side, Stage
 from labcases.enums.dates import Step
-from labcases.models import Box
+from labcases.enums.desk import DeskKind
+from labcases.models import Box, Case, DeskRow, Proposal, Question
+from labcases.reference.reviews import liners, reviews
 from labcases.templatetags.units import due_date, long_date
 
-# Where a case lies while the office has something to do with it.
-_OFFICE_DOES = {
+_STAGE_WORDS = {
     Stage.DRAFT: "The prescription is a draft: fill it in, sign and send it.",
     Stage.JAW_RECORDS: "Jaw records are to be taken.",
     Stage.TRY_IN: "The try-in and its outcome.",
     Stage.RECEIVED: "The delivery is to be reported.",
-}
-_LABORATORY_DOES = {
     Stage.SENT: "The case is to be accepted.",
     Stage.RELEASED: "The denture is to be dispatched.",
 }
@@ -45,13 +43,13 @@ LATEST_WORDS = {
     Step.DISPATCHED: "the denture leaves the laboratory",
     Step.RECEIVED: "the denture is at the office",
 }
-_LEAVES = {
+LEAVES = {
     Step.SENT: Side.OFFICE,
     Step.JAW_RECORDS: Side.LABORATORY,
     Step.TRY_IN: Side.LABORATORY,
     Step.DISPATCHED: Side.LABORATORY,
 }
-_ARRIVES = {
+ARRIVES = {
     Step.JAW_RECORDS: Side.OFFICE,
     Step.MOUNTING: Side.LABORATORY,
     Step.TRY_IN: Side.OFFICE,
@@ -80,43 +78,16 @@ def days_of(lines: list[Line], start: date, days: int) -> dict[date, list[DayEnt
     found: dict[date, list[DayEntry]] = {start + timedelta(days=n): [] for n in range(days)}
     told = {case.pk for case in notices.sendable([row.case for row in lines])}
     for row in lines:
-        for entry in _entries(row) if row.case.pk in told else ():
-            if start <= entry.on <= end:
-                found[entry.on].append(entry)
+        today = calendars.today_of(row.case.office)
+        for one in _entries(row) if row.case.pk in told else ():
+            if one.on is not None and start <= one.on <= end and one.holds(today):
+                found[one.on].append(day_entry(row, one))
     return found
 
 
-def _entries(row: Line) -> list[DayEntry]:
-    entries = []
-    if row.case.surgery_on:
-        entries.append(DayEntry(row.case.surgery_on, "Surgery and delivery", row, "surgery"))
-    for appointment in getattr(row.case, "live_appointments", []):
-        entries.append(
-            DayEntry(
-                appointment.on,
-                f"{appointment.get_kind_display()} ({appointment.get_status_display().lower()})",
-                row,
-                "appointment",
-                arrives=Side.OFFICE if appointment.kind == AppointmentKind.DELIVERY else None,
-            )
-        )
-    due = next_review(row)
-    if due and not review_state.booked(row.case, due):
-        what = f"Review due: {due.review.words.lower()}"
-        entries.append(DayEntry(due.on, what, row, "review"))
-    entries += [
-        DayEntry(
-            latest.on,
-            f"Latest day: {LATEST_WORDS[latest.step]}",
-            row,
-            "latest",
-            leaves=_LEAVES.get(latest.step),
-            arrives=_ARRIVES.get(latest.step),
-        )
-        for latest in row.plan
-        if not latest.reached and not latest.optional
-    ]
-    return entries
+def _entries(line: Line) -> Iterator[DeskRow]:
+    ahead = [(row.step, row.on) for row in line.plan if not row.reached and not row.optional]
+    return desk_rows.days(line.case, ahead)
 
 
 def next_review(row: Line) -> DueReview | None:
@@ -127,21 +98,24 @@ def next_review(row: Line) -> DueReview | None:
     return told.next if told else None
 
 
-def _after_delivery(row: Line, today: date) -> Iterator[Wait]:
-    """A review that is due, a liner past its days, and a reline that is decided."""
-    told = review_state.of(row.case, today) if row.stage in review_state.REVIEWED else None
-    if told is None:
-        return
-    if told.next and told.next.waits:
-        late = ", overdue" if told.next.state == review_dates.LATE else ""
-        why = f"Review due {due_date(told.next.on)}{late}: {told.next.review.words.lower()}."
-        yield Wait(row, Side.OFFICE, why, page="reviews")
-    if told.liner and told.liner.state == review_dates.OVER:
-        why = f"{told.liner.liner.words} placed {long_date(told.liner.placed_on)} is past its days."
-        yield Wait(row, Side.OFFICE, why, page="reviews")
-    if told.waits_for_reline and told.decision:
-        why = f"A {told.decision.decision} is decided and not recorded as done."
-        yield Wait(row, Side.OFFICE, why, page="reviews")
+def moves(kind: str, about: str) -> tuple[Side | None, Side | None]:
+    """Which house something leaves on a day, and in which one it arrives."""
+    if kind == DeskKind.LATEST:
+        return LEAVES.get(Step(about)), ARRIVES.get(Step(about))
+    delivery = kind == DeskKind.APPOINTMENT and about == AppointmentKind.DELIVERY
+    return None, Side.OFFICE if delivery else None
+
+
+def day_entry(line: Line, row: DeskRow) -> DayEntry:
+    """What a row says of its day."""
+    what, kind = "Surgery and delivery", DeskKind(row.kind)
+    if kind == DeskKind.APPOINTMENT and (date_of := row.appointment):
+        what = f"{date_of.get_kind_display()} ({date_of.get_status_display().lower()})"
+    elif kind == DeskKind.REVIEW:
+        what = f"Review due: {reviews()[row.about].words.lower()}"
+    elif kind == DeskKind.LATEST:
+        what = f"Latest day: {LATEST_WORDS[Step(row.about)]}"
+    return DayEntry(row.on or date.max, what, line, kind.value, *moves(kind, row.about))
 
 
 def boxes_under_way(lines: list[Line], direction: BoxDirection) -> list[Box]:
@@ -176,41 +150,57 @@ class Wait:
 def waits(lines: list[Line], today: date | None = None) -> list[Wait]:
     """Who waits for whom, in the order of the lines."""
     return [
-        wait for row in lines for wait in _waits(row, today or calendars.today_of(row.case.office))
+        wait_of(line, row, on)
+        for line in lines
+        for on in (today or calendars.today_of(line.case.office),)
+        for row in desk_rows.waits(line.case)
+        if row.holds(on)
     ]
 
 
-def _waits(row: Line, today: date) -> Iterator[Wait]:
-    case = row.case
-    if case.silent:
-        return
-    for question in getattr(case, asking.THREADS, []):
-        if not question.waits:
-            continue
-        why = f"A question about {question.about} is open."
-        if not question.blocking:
-            why += " The case does not wait for it."
-        yield Wait(
-            row, Side(question.waits_for), why, page="questions", since=question.waiting_since
+_PAGES = {
+    DeskKind.QUESTION: "questions",
+    DeskKind.PROPOSAL: "proposals",
+    DeskKind.REVIEW_DUE: "reviews",
+    DeskKind.REVIEW_OVERDUE: "reviews",
+    DeskKind.LINER: "reviews",
+    DeskKind.RELINE: "reviews",
+    DeskKind.UNREPORTED: "delivery",
+}
+
+
+def wait_of(line: Line, row: DeskRow, today: date) -> Wait:
+    """What a row says of who waits, on a day on which it holds."""
+    kind = DeskKind(row.kind)
+    since = None
+    if row.question:
+        since = row.question.waiting_since
+    elif row.proposal:
+        since = row.proposal.raised_at
+    why = _why(line.case, row, kind, today)
+    return Wait(line, Side(row.side), why, page=_PAGES.get(kind, ""), since=since)
+
+
+def _why(case: Case, row: DeskRow, kind: DeskKind, today: date) -> str:
+    asked: Question | Proposal | None = row.question or row.proposal
+    if asked:
+        why = (
+            f"A question about {asked.about} is open."
+            if isinstance(asked, Question)
+            else f"Proposal {asked.number} to the dentist: {proposals.words(asked)}."
         )
-    for proposal in proposals.waiting(case):
-        why = f"Proposal {proposal.number} to the dentist: {proposals.words(proposal)}."
-        if not proposal.blocking:
-            why += " The case does not wait for it."
-        yield Wait(row, Side.OFFICE, why, page="proposals", since=proposal.raised_at)
-    if case.on_hold:
-        return
-    yield from _after_delivery(row, today)
-    wax = getattr(case, "final_wax", None)
-    shown = getattr(case, "wax_shown", False)
-    if row.stage == Stage.FINAL_WAX and wax and shown and not wax.approved_at:
-        yield Wait(row, Side.OFFICE, "The final wax is to be approved by the dentist.")
-    if row.stage == Stage.FINAL_WAX and shown and getattr(case, "trimmed_since", False):
-        yield Wait(row, Side.OFFICE, "The trimming of the cast is to be approved again.")
-    before_delivery = case.surgery_on is None or today < case.surgery_on
-    if late := delivered.words(case, today):
-        yield Wait(row, Side.OFFICE, late, page="delivery")
-    elif row.stage in _OFFICE_DOES and not (row.stage == Stage.RECEIVED and before_delivery):
-        yield Wait(row, Side.OFFICE, _OFFICE_DOES[row.stage])
-    if row.stage in _LABORATORY_DOES:
-        yield Wait(row, Side.LABORATORY, _LABORATORY_DOES[row.stage])
+        return why if asked.blocking else f"{why} The case does not wait for it."
+    if kind in (DeskKind.REVIEW_DUE, DeskKind.REVIEW_OVERDUE):
+        late = ", overdue" if kind == DeskKind.REVIEW_OVERDUE else ""
+        return f"Review due {due_date(row.on)}{late}: {reviews()[row.about].words.lower()}."
+    if kind == DeskKind.LINER and row.on:
+        return f"{liners()[row.about].words} placed {long_date(row.on)} is past its days."
+    if kind == DeskKind.RELINE:
+        return f"A {row.about} is decided and not recorded as done."
+    if kind == DeskKind.WAX:
+        return "The final wax is to be approved by the dentist."
+    if kind == DeskKind.TRIMMING:
+        return "The trimming of the cast is to be approved again."
+    if kind == DeskKind.UNREPORTED:
+        return delivered.words(case, today)
+    return _STAGE_WORDS[Stage(case.stage)]

@@ -16,6 +16,7 @@ from labcases.models import Case, ChainHead, HistoryEntry, Organisation, User
 
 _written: ContextVar[list[HistoryEntry] | None] = ContextVar("written", default=None)
 _follows: ContextVar[bool] = ContextVar("follows", default=False)
+_changed: ContextVar[set[int] | None] = ContextVar("changed", default=None)
 
 # Fields that identify a person: history says that they changed, never the value.
 IDENTITY_FIELDS = frozenset({"name", "patient", "patient_name", "mark_text"})
@@ -118,8 +119,7 @@ def turn(of: Case | Organisation) -> Iterator[None]:
         The case that changes, or the laboratory of one that is about to be opened.
     """
     laboratory = of.laboratory_id if isinstance(of, Case) else of.pk
-    with transaction.atomic():
-        ChainHead.objects.locked(laboratory)
+    with turns([laboratory]):
         yield
 
 
@@ -129,7 +129,27 @@ def turns(laboratories: Iterable[int]) -> Iterator[None]:
     with transaction.atomic():
         for key in sorted(set(laboratories)):
             ChainHead.objects.locked(key)
+        with _planned_again():
+            yield
+
+
+@contextmanager
+def _planned_again() -> Iterator[None]:
+    """At the end of the outermost turn, plan again every case of which history was written."""
+    if _changed.get() is not None:
         yield
+        return
+    changed: set[int] = set()
+    token = _changed.set(changed)
+    try:
+        yield
+    finally:
+        _changed.reset(token)
+    if changed:
+        # It reads cases as lists do, by modules that write history themselves.
+        from labcases.domain import replanning  # noqa: PLC0415
+
+        replanning.refresh(changed)
 
 
 def write(
@@ -161,6 +181,9 @@ def write(
     noted = _written.get()
     if noted is not None:
         noted.append(entry)
+    changed = _changed.get()
+    if changed is not None:
+        changed.add(case.pk)
     return entry
 
 

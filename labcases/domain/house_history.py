@@ -10,6 +10,9 @@ from django.db import transaction
 from labcases.domain import access
 from labcases.models import HouseEntry, Organisation, User
 
+PLANNED_BY = ("calendar", "stages")
+"""Parts of a house by which its open cases are planned."""
+
 
 def enter(
     *,
@@ -20,9 +23,10 @@ def enter(
     changes: Mapping[str, list[Any]] | None = None,
     reason: str = "",
 ) -> HouseEntry:
-    """Append one entry. Call it in the transaction of the change itself.
+    """Append one entry. Call it in the transaction of the change itself, when all is changed.
 
-    ``changes`` maps words to ``[before, after]``, as in the history of a case.
+    ``changes`` maps words to ``[before, after]``, as in the history of a case. What changes when
+    a house is open or how long it takes plans its open cases again.
     """
     roles = sorted(
         {
@@ -31,7 +35,7 @@ def enter(
             if row.organisation_id == organisation.pk
         }
     )
-    return HouseEntry.objects.create(
+    entry = HouseEntry.objects.create(
         organisation=organisation,
         by=by,
         position=", ".join(roles) + access.device_words(by),
@@ -40,6 +44,12 @@ def enter(
         changes=dict(changes or {}),
         reason=reason,
     )
+    if part in PLANNED_BY:
+        # It reads calendars, which write history of houses themselves.
+        from labcases.domain import replanning  # noqa: PLC0415
+
+        replanning.refresh_house(organisation)
+    return entry
 
 
 def save(*, row: Organisation, after: Mapping[str, Any], part: str, by: User) -> bool:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from labcases.domain import open_days
 from labcases.domain.course import USUAL_HOUSES, Course, Houses, Standing, left, place
 from labcases.domain.schedule import begun, forward, offsets
 from labcases.enums import Stage
 from labcases.enums.dates import Step, Work
+
+EARLIEST = date(2000, 1, 1)
+"""A day before every case: what holds on it has always held."""
 
 # --- whether the surgery day holds -------------------------------------------------------------
 
@@ -107,6 +110,86 @@ def outlook(
         missed=shortest > surgery_on,
         levers=tuple(sorted(levers, key=lambda one: -one.wins_days)),
     )
+
+
+# --- from which day on -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Turning:
+    """From which days on the surgery day of a case does not hold, if it stands still.
+
+    Attributes
+    ----------
+    short : date
+        The first day from which the usual days come too late.
+    missed : date
+        The first day from which hurrying comes too late as well.
+    """
+
+    short: date
+    missed: date
+
+
+def turning(
+    *,
+    course: Course,
+    standing: Standing,
+    surgery_on: date,
+    houses: Houses = USUAL_HOUSES,
+    not_before: Mapping[Step, date] | None = None,
+) -> Turning:
+    """The days on which the outlook of a case turns, as long as it stands where it stands.
+
+    What ``outlook`` says on a day follows from them, so that lists need not ask it each day.
+    """
+    rows = left(course, place(course, standing))
+
+    def ready(hurried: Collection[Work]) -> Callable[[date], date]:
+        return lambda today: forward(
+            rows,
+            since=begun(course, standing, today),
+            today=today,
+            houses=houses,
+            hurried=hurried,
+            not_before=not_before,
+        )[1]
+
+    # Days on which the laboratory is closed after the surgery day take away no slack.
+    after = open_days.open_from(surgery_on + timedelta(days=1), houses.laboratory)
+    enough = after - timedelta(days=1)
+    return Turning(_first_after(ready(()), enough), _first_after(ready(tuple(Work)), surgery_on))
+
+
+def _first_after(ready: Callable[[date], date], bound: date) -> date:
+    """The first day from which work is ready after a bound, or ``EARLIEST``.
+
+    ``ready`` never goes back as days go on, and never lies before the day that it is asked of.
+    """
+    if ready(EARLIEST) > bound:
+        return EARLIEST
+    # Moving today moves the end by about as much, so the guess is a few days off at most.
+    guess = max(EARLIEST, bound - (ready(bound) - bound))
+    low, high = EARLIEST, bound + timedelta(days=1)
+    step = 1
+    if ready(guess) > bound:
+        high = guess
+        while (day := max(EARLIEST, high - timedelta(days=step))) > EARLIEST:
+            if ready(day) <= bound:
+                low = day
+                break
+            high, step = day, 2 * step
+    else:
+        low = guess
+        while (day := low + timedelta(days=step)) < high:
+            if ready(day) > bound:
+                high = day
+                break
+            low, step = day, 2 * step
+    while (days := (high - low).days) > 1:
+        day = low + timedelta(days=days // 2)
+        low, high = (low, day) if ready(day) > bound else (day, high)
+    return high
 
 
 # --- what going back costs ---------------------------------------------------------------------

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models.functions import Coalesce
 
 from labcases import codes
 from labcases.domain import opponent, teeth
@@ -43,6 +44,27 @@ def fetch_links(cases: Collection[Case], *parts: str) -> list[Case]:
     for case in cases:
         setattr(case, KEPT, of_case.get(case.pk))
     return [found for case in cases if (found := other(case)) is not None]
+
+
+def columns() -> dict[str, Any]:
+    """The other case's key and code in the line of the case itself, for ``keep``."""
+    links = CaseLink.objects.filter(STANDING)
+    first, second = links.filter(second=OuterRef("pk")), links.filter(first=OuterRef("pk"))
+    return {
+        f"linked_{name}": Coalesce(
+            Subquery(first.values(f"first__{name}")[:1]),
+            Subquery(second.values(f"second__{name}")[:1]),
+        )
+        for name in ("pk", "code")
+    }
+
+
+def keep(case: Case) -> None:
+    """Take the other case from the columns that were asked for with this one: key and code."""
+    key: int | None = getattr(case, "linked_pk", None)
+    code: str = getattr(case, "linked_code", "")
+    other = CaseLink(first=case, second=Case(pk=key, code=code)) if key else None
+    setattr(case, KEPT, other)
 
 
 def link_of(case: Case) -> CaseLink | None:

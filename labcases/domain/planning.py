@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from labcases.domain import calendars, outlook, schedule
-from labcases.domain.course import Course, Houses, Standing
-from labcases.domain.outlook import Outlook
+from labcases.domain.course import Course, Houses, Standing, reached
+from labcases.domain.outlook import Outlook, Turning
 from labcases.domain.schedule import Latest
 from labcases.enums import (
     AppointmentKind,
@@ -21,7 +21,7 @@ from labcases.enums import (
     TryInOutcome,
     TryInWish,
 )
-from labcases.enums.dates import Step
+from labcases.enums.dates import FOR_A_TRAY, Step
 from labcases.models import Case, Prescription
 from labcases.templatetags.units import due_date
 
@@ -131,11 +131,33 @@ class Planner:
             not_before=not_before(case),
         )
 
+    def ahead(self, case: Case) -> list[tuple[Step, date]]:
+        """The rows that are not reached, with their latest days; without those of a tray."""
+        if case.surgery_on is None:
+            return []
+        course, standing = course_of(case.prescription), standing_of(case)
+        days = schedule.latest(course, case.surgery_on, self.houses(case))
+        return [
+            (step, on)
+            for step, on in days.items()
+            if step not in FOR_A_TRAY and not reached(step, standing)
+        ]
+
+    def turning(self, case: Case) -> Turning | None:
+        """From which days on the surgery day does not hold; nothing where there is no outlook."""
+        if case.surgery_on is None or not _before_delivery(case):
+            return None
+        return outlook.turning(
+            course=course_of(case.prescription),
+            standing=standing_of(case),
+            surgery_on=case.surgery_on,
+            houses=self.houses(case),
+            not_before=not_before(case),
+        )
+
     def outlook(self, case: Case) -> Outlook | None:
         """Whether the surgery day holds; nothing without one, and once the denture is there."""
-        stage = Stage(case.stage)
-        stages = list(Stage)
-        if case.surgery_on is None or stages.index(stage) >= stages.index(Stage.DELIVERED):
+        if case.surgery_on is None or not _before_delivery(case):
             return None
         return outlook.outlook(
             course=course_of(case.prescription),
@@ -145,6 +167,11 @@ class Planner:
             houses=self.houses(case),
             not_before=not_before(case),
         )
+
+
+def _before_delivery(case: Case) -> bool:
+    stages = list(Stage)
+    return stages.index(Stage(case.stage)) < stages.index(Stage.DELIVERED)
 
 
 def closed_check(case: Case) -> str:

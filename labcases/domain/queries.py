@@ -102,7 +102,7 @@ READ_AT: dict[str | Prefetch[Any], frozenset[Stage]] = {
 }
 
 
-def _with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
+def with_columns(cases: QuerySet[Case]) -> QuerySet[Case]:
     """What every list shows and the database can say in the line of the case itself."""
     last = TryIn.objects.filter(case=OuterRef("pk")).order_by("-number")
     judged = Q(outcome__in=planning.TRIED_IN, taken_back="")
@@ -283,7 +283,7 @@ def open_lines(user: User, also: Collection[int] = ()) -> list[Line]:
     ``also`` are keys of ended cases about which something is said all the same.
     """
     wanted = access.visible_cases(user).filter(~Q(stage__in=ENDS) | Q(pk__in=also))
-    lines = _sorted_lines(fetch(_with_columns(wanted), user))
+    lines = _sorted_lines(fetch(with_columns(wanted), user))
     _fetch_dates(lines, user)
     return lines
 
@@ -300,7 +300,7 @@ def bench(user: User) -> list[Line]:
     holding = Incident.objects.filter(
         case=OuterRef("pk"), kind__in=HOLDING, struck_at__isnull=True, closed_at__isnull=True
     )
-    at_hand = _with_columns(cases).select_related(*AT_HAND).annotate(**{REPORTED: Exists(holding)})
+    at_hand = with_columns(cases).select_related(*AT_HAND).annotate(**{REPORTED: Exists(holding)})
     found = fetch(at_hand, user, beside=("remount_check", "release", "articulator", "mounting"))
     return sorted(
         _sorted_lines(found),
@@ -367,7 +367,7 @@ def search(user: User, asked: Search) -> QuerySet[Case]:
             prescriptions__status=PrescriptionStatus.DRAFT, prescriptions__revision=1
         )
         cases = cases.filter(in_force, prescriptions__arch=arch).distinct()
-    return _with_columns(cases)
+    return with_columns(cases)
 
 
 def with_tooth(cases: QuerySet[Case], tooth: str) -> list[Case]:

@@ -23,6 +23,7 @@ from labcases.domain import (
     linking,
     pairs,
     prescription,
+    replanning,
 )
 from labcases.domain import box as boxes
 from labcases.domain import question as asking
@@ -332,6 +333,7 @@ def on_the_way(stories: Stories) -> None:
     walk = stories.walk_to_surgery(0, "FL-1051", 96, "Carys Holt")
     walk.to(Stage.SENT)
     walk.case.boxes.update(sent_at=timezone.now() - timedelta(days=7))
+    replanning.refresh([walk.case.pk])
 
 
 def being_written(stories: Stories) -> None:

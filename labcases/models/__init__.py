@@ -10,6 +10,7 @@ from labcases.models.complaint import Complaint, ComplaintEntry
 from labcases.models.curing import CuringCycle, ProcessingRun, ProcessingStep, UsedMaterial
 from labcases.models.date_move import DateMove
 from labcases.models.delivery import ArrivalCheck, Delivery, Surgery
+from labcases.models.desk import DeskRow
 from labcases.models.erasure import Erasure
 from labcases.models.feeds import CalendarFeed, FeedEntry
 from labcases.models.files import Attachment
@@ -76,6 +77,7 @@ __all__ = [
     "DateMove",
     "Delivery",
     "DemoMark",
+    "DeskRow",
     "DeviceStatement",
     "Disinfection",
     "Erasure",

@@ -35,15 +35,19 @@ def snapshot(case: Case) -> dict[str, list[dict[str, Any]]]:
     for model in apps.get_app_config("labcases").get_models():
         if model is HistoryEntry or not path_to_case(model):
             continue
+        again = getattr(model, "MADE_AGAIN", False)
         rows = model._default_manager.filter(**{path_to_case(model): case.pk}).order_by("pk")
         found[model.__name__] = [
             {
                 field.name: field.value_from_object(row)
                 for field in model._meta.concrete_fields
-                if field.name not in NOT_COMPARED
+                # What is made again is the same under another key.
+                if field.name not in NOT_COMPARED and not (again and field.primary_key)
             }
             for row in rows
         ]
+        if again:
+            found[model.__name__].sort(key=repr)
     return found
 
 

@@ -29,6 +29,8 @@ OfficeLink Organisation OwnMaterial PaperDentist Patient PatientName PinTries Pr
 StockFile ToothSet User User_groups User_user_permissions
 CalendarFeed FeedEntry
 """
+#: Made again from the other rows of a case, of which it tells nothing new.
+MADE_AGAIN = {"DeskRow"}
 
 
 def test_every_model_is_of_a_case_apart_or_of_something_else():
@@ -38,7 +40,7 @@ def test_every_model_is_of_a_case_apart_or_of_something_else():
 
     assert of_case == {*HELD.split(), *APART}
     assert {model.__name__ for model in case_rows.APART} == APART
-    assert {model.__name__ for model in every} - of_case == set(OTHER.split())
+    assert {model.__name__ for model in every} - of_case == {*OTHER.split(), *MADE_AGAIN}
 
 
 @pytest.mark.parametrize(

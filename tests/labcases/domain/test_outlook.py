@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
+
+import pytest
 
 from labcases.domain import outlook
 from labcases.domain.course import Course, Houses, Standing
 from labcases.domain.open_days import Calendar
 from labcases.enums import Route, Stage
+from labcases.enums.dates import Step
 
 CONVENTIONAL = Course(Route.CONVENTIONAL)
 THURSDAY = date(2026, 3, 26)
@@ -68,3 +71,63 @@ def test_days_lost_and_the_earliest_day_follow_a_houses_own_days():
         today=date(2026, 3, 24),
         houses=Houses(office_own={"arrival": 1}),
     ) == date(2026, 3, 25)
+
+
+# --- the days on which it turns ------------------------------------------------------------------
+
+SURGERY = date(2026, 6, 18)
+HALF_FRIDAYS = Calendar(half_weekdays=frozenset({5}), closed=frozenset({date(2026, 6, 4)}))
+HOUSES = (
+    Houses(),
+    Houses(laboratory=Calendar(frozenset({2, 3, 4, 5, 6})), road_days=0),
+    Houses(laboratory=HALF_FRIDAYS, office=Calendar(frozenset({1, 2, 4})), own={"posterior": 5}),
+    Houses(office=Calendar(closed=frozenset({SURGERY})), office_own={"arrival": 4}, road_days=3),
+)
+COURSES = (CONVENTIONAL, Course(Route.CONVENTIONAL, try_in=False), Course(Route.INTERIM))
+STANDINGS = (
+    Standing(Stage.DRAFT),
+    Standing(Stage.ACCEPTED, date(2026, 5, 4)),
+    Standing(Stage.SET_UP, date(2026, 6, 12)),
+    Standing(Stage.DISPATCHED, date(2026, 6, 16), tried=True),
+)
+BOOKED = ({}, {Step.TRY_IN: date(2026, 6, 9)}, {Step.RECEIVED: date(2026, 6, 17)})
+
+
+@pytest.mark.parametrize("waits", BOOKED)
+@pytest.mark.parametrize("houses", HOUSES)
+@pytest.mark.parametrize("standing", STANDINGS)
+def test_on_every_day_the_outlook_is_what_its_turning_days_say(standing, houses, waits):
+    for course in COURSES:
+        asked = {
+            "course": course,
+            "standing": standing,
+            "surgery_on": SURGERY,
+            "houses": houses,
+            "not_before": waits,
+        }
+        turns = outlook.turning(**asked)
+        for number in range(75):
+            today = date(2026, 4, 20) + timedelta(days=number)
+            on_the_day = outlook.outlook(today=today, **asked)
+            assert on_the_day.missed is (today >= turns.missed), (course, today)
+            assert on_the_day.at_risk is (turns.short <= today < turns.missed), (course, today)
+
+
+def test_the_first_days_of_a_processing_that_is_not_begun_are_known():
+    turns = outlook.turning(
+        course=CONVENTIONAL,
+        standing=Standing(Stage.PROCESSING, tried=True),
+        surgery_on=THURSDAY,
+    )
+    assert turns == outlook.Turning(short=date(2026, 3, 19), missed=date(2026, 3, 24))
+
+
+def test_what_can_never_hold_has_always_been_missed():
+    booked = {Step.RECEIVED: date(2026, 4, 1)}
+    turns = outlook.turning(
+        course=CONVENTIONAL,
+        standing=Standing(Stage.PROCESSING, date(2026, 3, 2), tried=True),
+        surgery_on=THURSDAY,
+        not_before=booked,
+    )
+    assert (turns.short, turns.missed) == (outlook.EARLIEST, outlook.EARLIEST)

@@ -152,6 +152,8 @@ def test_the_turn_is_taken_before_any_other_row_is_locked(here):
         query["sql"]
         for query in told
         if "FOR UPDATE" in query["sql"] or query["sql"].startswith(("UPDATE", "INSERT"))
+        # What the desk keeps of the case is made again at the end of the turn.
+        if "labcases_deskrow" not in query["sql"]
     ]
     if connection.vendor == "postgresql":
         assert "labcases_chainhead" in writing[0]
