@@ -120,3 +120,22 @@ def test_what_is_late_is_late_by_the_day_of_the_office(here, monkeypatch):
         read.append(calendars.today_of(case.office))
     assert read == [date(2027, 3, 1), date(2027, 3, 2)]
     assert send_by < read[0]
+
+
+@pytest.mark.parametrize(
+    ("surgery", "region", "words"),
+    [
+        (date(2026, 4, 2), "gb-eng", "is closed on Fri 03-Apr-2026, the day after surgery"),
+        (date(2026, 4, 2), "fr", ""),
+        (date(2026, 4, 2), "fr-am", "is closed on Fri 03-Apr-2026, the day after surgery"),
+        (date(2026, 12, 24), "us", "is closed on Fri 25-Dec-2026, the day after surgery"),
+        (date(2026, 4, 3), "gb-eng", "is closed on the surgery day, Fri 03-Apr-2026"),
+    ],
+)
+def test_a_public_holiday_after_surgery_is_told(here, surgery, region, words):
+    case = open_one(here, "one")
+    case.surgery_on, case.office.holiday_region = surgery, region
+
+    told = planning.closed_check(case).replace("\u2011", "-").replace("\u00a0", " ")
+    assert words in told
+    assert bool(told) == bool(words)
