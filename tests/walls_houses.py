@@ -10,6 +10,7 @@ from labcases.models import Organisation, User
 from tests import walls_curing
 from tests.walls_boxes import closed_days
 from tests.walls_laboratory import of_laboratory
+from tests.walls_load import of_load
 from tests.walls_teeth import stocked
 
 
@@ -53,7 +54,7 @@ def of_houses(here: Any) -> dict[str, list[Any]]:
             for name in ("link_end", "link_road")
         },
     }
-    found |= closed_days(here) | stocked(here) | of_laboratory(here)
+    found |= closed_days(here) | stocked(here) | of_laboratory(here) | of_load(here)
     found |= walls_curing.own_cycle(laboratory, here.tomas)
     found["curing_cycles:office"] = [office.pk]
     found |= {name: [laboratory.pk] for name in ("lots:laboratory", "lots_csv", "lots_pdf")}

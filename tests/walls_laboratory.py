@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from labcases.domain import bench_devices, own_materials
-from tests import walls_account
+from tests import walls_account, walls_load
 
 #: As in `tests/walls.py`.
 TABLE = """
@@ -67,7 +67,7 @@ bench_person                   POST   403       403    403 403 403 403 403 403  
 bench_scan                     GET    405       405    405 405 405 405 405 405     405
 bench_scan                     POST   403       403    403 403 403 403 403 403     403
 """
-TABLE += walls_account.TABLE
+TABLE += walls_account.TABLE + walls_load.TABLE
 
 
 def of_laboratory(here: Any) -> dict[str, list[Any]]:

@@ -47,7 +47,7 @@ from labcases.management import walk_remount
 from labcases.management.sample import GAP_RECORD
 from labcases.management.walk import Hands, Walk, start
 from labcases.models import Attachment, Case, DeviceStatement, Organisation, User
-from tests import walls_curing, walls_lots, walls_proposals, walls_reviews, walls_teeth
+from tests import walls_curing, walls_load, walls_lots, walls_proposals, walls_reviews, walls_teeth
 from tests.factories import (
     MembershipFactory,
     OfficeLinkFactory,
@@ -334,6 +334,7 @@ def build() -> Wall:
     rows = _fill(walk)
     case = walk.reload()
     prescription.revise(case=case, by=here.dora)
+    walls_load.too_full(case, here.tomas, here.mona)
 
     def hands_of(house: str, other: str) -> Hands:
         return Hands(
@@ -375,6 +376,8 @@ def _of_case(case: Case, rows: dict[str, int]) -> dict[str, list[Any]]:
         },
         **{name: [case.code, "lab-slip"] for name in ("paper", "paper_pdf")},
         **{f"{name}:unknown": [case.code, "no-such-paper"] for name in ("paper", "paper_pdf")},
+        "bench_job": [case.code, "remount"],
+        "bench_job:unknown": [case.code, "nothing"],
         **{name: [case.code] for name in OF_A_CASE},
         **{url: [case.code, pk] for url, pk in rows.items()},
     }

@@ -97,6 +97,8 @@ MAY_IN_ORGANISATION: dict[str, frozenset[Role]] = {
     "keep the stage plan": frozenset({Role.MANAGER}),
     "trace lots": frozenset({Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER}),
     "keep the curing cycles": frozenset({Role.TECHNICIAN, Role.MANAGER}),
+    "read the bench load": frozenset({Role.TECHNICIAN, Role.MANAGER}),
+    "keep the bench load": frozenset({Role.MANAGER}),
     "read the quality": frozenset({Role.TECHNICIAN, Role.MANAGER}),
     "keep the own materials": frozenset({Role.MANAGER}),
     "keep bench devices": frozenset({Role.MANAGER}),

@@ -135,12 +135,13 @@ def jobs_of(
     today : date
         No job begins before.
     calendar : Calendar
-        When the laboratory is open; jobs fall on its open days alone.
+        When the laboratory is open; jobs fall on its open days alone, a half day as any other.
     usual : mapping of BenchJob to int
         Minutes of each job in this laboratory.
     """
     if not of.plan or of.stage == Stage.DRAFT:
         return []
+    calendar = calendar.whole()
     here: float = _PLACE[of.stage]
     if of.tried_in and of.stage == Stage.SET_UP and of.route == Route.CONVENTIONAL:
         here = _AFTER_TRY_IN
@@ -168,8 +169,9 @@ def jobs_of(
 def in_order(jobs: Sequence[Job], calendar: Calendar) -> list[Job]:
     """The same jobs of one case, each moved before the next one where it did not stand there."""
     found: list[Job] = []
+    days = calendar.whole()
     for job in reversed(jobs):
-        on = min(job.on, back(found[-1].on, 1, calendar)) if found else job.on
+        on = min(job.on, back(found[-1].on, 1, days)) if found else job.on
         found.append(replace(job, on=on))
     return found[::-1]
 

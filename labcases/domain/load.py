@@ -36,7 +36,7 @@ class Bench:
     calendar: Calendar
 
     def capacity(self, person: int, on: date) -> int | None:
-        """Minutes of a person on a day; None where none are entered for any day."""
+        """Minutes of a person on a day, half on a half day; None where none are entered at all."""
         found = next((one for one in self.people if one.key == person and one.entered), None)
         if found is None:
             return None

@@ -22,6 +22,7 @@ from labcases.models.incident import IdentityLook, Incident, IncidentRead
 from labcases.models.jaw_records import TakenRecord
 from labcases.models.line_photographs import LinePhotograph
 from labcases.models.linking import CaseLink
+from labcases.models.load import BenchMinutes, BenchTask
 from labcases.models.marks import Mark
 from labcases.models.materials import OwnMaterial
 from labcases.models.people import (
@@ -60,6 +61,8 @@ __all__ = [
     "BenchCheck",
     "BenchDevice",
     "BenchKey",
+    "BenchMinutes",
+    "BenchTask",
     "Box",
     "BoxItem",
     "CalendarFeed",

@@ -78,6 +78,8 @@ class Organisation(models.Model):
     """Own working days of a piece of work, by its value; ``domain/stage_plan.py``."""
     stage_names = models.JSONField(default=dict, blank=True)
     """What a laboratory calls a stage, by the stage's key, which never changes."""
+    job_minutes = models.JSONField(default=dict, blank=True)
+    """A laboratory's own minutes of a job at the bench, by the job's key; ``bench_plan.py``."""
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

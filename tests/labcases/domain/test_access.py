@@ -340,6 +340,8 @@ IN_ORGANISATION = {
     "trace lots": {Role.TECHNICIAN, Role.FRONT_DESK, Role.MANAGER},
     "keep the curing cycles": {Role.TECHNICIAN, Role.MANAGER},
     "read the quality": {Role.TECHNICIAN, Role.MANAGER},
+    "read the bench load": {Role.TECHNICIAN, Role.MANAGER},
+    "keep the bench load": {Role.MANAGER},
     "list devices": {Role.FRONT_DESK, Role.MANAGER},
 }
 

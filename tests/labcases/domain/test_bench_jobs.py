@@ -200,16 +200,16 @@ DAYS = st.dates(date(2026, 1, 1), date(2026, 4, 10))
     st.sampled_from(list(S)),
     st.sampled_from(list(Route)),
     st.sampled_from(list(SetUpOrder)),
-    *(DAYS, st.sets(DAYS, max_size=12)),
+    *(DAYS, st.sets(DAYS, max_size=12), st.sets(st.integers(1, 5), max_size=3)),
     st.dictionaries(st.sampled_from([S.JAW_RECORDS, S.TRY_IN]), DAYS),
     st.dictionaries(st.sampled_from(list(J)), DAYS.map(lambda on: Wanted(on=on))),
     st.booleans(),
     st.integers(0, 3),
 )
 def test_jobs_of_a_case_always_stand_in_order_on_open_days_that_are_possible(
-    stage, route, order, today, closed, booked, wanted, tried, road
+    stage, route, order, today, closed, half, booked, wanted, tried, road
 ):
-    calendar = Calendar(closed=frozenset(closed))
+    calendar = Calendar(closed=frozenset(closed), half_weekdays=frozenset(half))
     told = {"booked": booked, "wanted": wanted, "tried_in": tried, "road_days": road}
     found = jobs(stage, today, calendar, route=route, order=order, **told)
 

@@ -13,8 +13,9 @@ from tests.factories import world
 
 #: Every model that leads to a case goes into its bundle.
 HELD = """
-Appointment ArrangementChange ArrivalCheck ArticulatorRecord Attachment BenchCheck Box BoxItem
-CaseLink Cast CastLook CastTrim CheckRecord CheckRun Complaint ComplaintEntry DateMove Delivery
+Appointment ArrangementChange ArrivalCheck ArticulatorRecord Attachment BenchCheck BenchTask Box
+BoxItem CaseLink Cast CastLook CastTrim CheckRecord CheckRun Complaint ComplaintEntry DateMove
+Delivery
 DeviceStatement Disinfection Erasure FinalWax Finishing Handoff IdentityLook Impression Incident
 IncidentRead LinePhotograph Mark MarksCompared Mounting PastMounting Piece Prescription
 ProcessingRun ProcessingStep Proposal Question QuestionEntry QuestionRead Release ReleaseLot
@@ -27,7 +28,7 @@ OTHER = """
 BenchDevice BenchKey Case ChainHead HouseDay CuringCycle DemoMark HouseEntry Invitation Membership
 OfficeLink Organisation OwnMaterial PaperDentist Patient PatientName PinTries PrescribingDefaults
 StockFile ToothSet User User_groups User_user_permissions
-CalendarFeed FeedEntry
+BenchMinutes CalendarFeed FeedEntry
 """
 #: Made again from the other rows of a case, of which it tells nothing new.
 MADE_AGAIN = {"DeskRow"}

@@ -70,6 +70,12 @@ def test_a_closed_day_has_no_minutes():
     assert not days_of([], bench(ALMA), DAYS)[5].is_open
 
 
+def test_a_day_of_half_the_hours_has_half_the_minutes():
+    of = Bench((ALMA,), Calendar(half=frozenset({MON})))
+    monday = days_of([job(1, 200, MON, 1)], of, DAYS)[0]
+    assert (monday.people[0].capacity, monday.over) == (150, 50)
+
+
 def test_jobs_of_somebody_who_left_are_nobodys():
     monday = days_of([job(1, 30, MON, 99)], bench(ALMA), DAYS)[0]
     assert (monday.nobody.minutes, monday.people[0].minutes) == (30, 0)

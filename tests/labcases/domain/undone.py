@@ -37,6 +37,7 @@ from tests.labcases import compared, sent_files
 from tests.labcases.domain import undone_at_the_end
 from tests.labcases.domain.gaps import bench_says
 from tests.labcases.domain.undone_curing import OF_CURING
+from tests.labcases.domain.undone_planning import OF_PLANNING
 
 D = Decimal
 Doing = Callable[[Walk], Any]
@@ -310,6 +311,7 @@ _TAKEN_OUT = struck(photograph, files.take_out, "attachment")
 DOINGS: dict[tuple[str, str], tuple[Stage, Doing, Doing]] = {
     **_LINES,
     **OF_CURING,
+    **OF_PLANNING,
     ("case", "changed"): (S.ACCEPTED, nothing, tray),
     ("case", "put on hold"): (S.ACCEPTED, nothing, hold),
     ("case", "taken off hold"): (
