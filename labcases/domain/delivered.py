@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from labcases.enums import BoxContent, Stage, ToothStatus
+from labcases.enums.case import ENDED_EARLY
 from labcases.models import ArrivalCheck, Box, Case, Delivery, Surgery
 
 AFTER_DAYS = 14
@@ -45,6 +46,18 @@ def words(case: Case, today: date) -> str:
         days = (today - case.surgery_on).days
         return f"Delivered, not reported: the surgery day was {days} days ago."
     return ""
+
+
+def no_day_words(case: Case, today: date) -> str:
+    """What stands in place of the day of delivery while there is none.
+
+    A report is missing from the day on which the delivery may be settled as unreported, or
+    where the case went on without one; before that the denture is only not yet delivered.
+    """
+    if case.stage in ENDED_EARLY:
+        return "not delivered"
+    late = case.stage in (Stage.DELIVERED, Stage.IN_REVIEW, Stage.CLOSED)
+    return "not reported" if late or is_unreported(case, today) else "not yet delivered"
 
 
 def came(case: Case) -> list[Box]:

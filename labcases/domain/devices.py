@@ -7,7 +7,7 @@ from datetime import date
 
 from django.utils import timezone
 
-from labcases.domain import quality_reading
+from labcases.domain import delivered, quality_reading
 from labcases.domain.profiles import STRICT
 from labcases.enums import Stage
 from labcases.models import Case, Organisation
@@ -25,6 +25,8 @@ class Device:
     office: str
     dispatched_on: date
     delivered_on: date | None
+    no_day: str
+    """What stands in place of the day of delivery while there is none."""
     statement: int | None
     stated_on: date | None
 
@@ -76,6 +78,7 @@ def _device(case: Case, on: date) -> Device:
         office=case.office.name,
         dispatched_on=on,
         delivered_on=report.delivered_on if report else None,
+        no_day=delivered.no_day_words(case, timezone.localdate()),
         statement=standing[-1].number if standing else None,
         stated_on=timezone.localdate(standing[-1].at) if standing else None,
     )

@@ -13,12 +13,9 @@ from labcases.validators import validate_tooth_list
 PAPER = "labcases.SignedPaper"
 
 
-class ArrivalCheck(Versioned):
-    """How the denture was found when it was unpacked; ``answers`` maps a line to yes or no."""
+class Reported(Versioned):
+    """Who of the office said it and when; else ``paper``, the signed paper that says so."""
 
-    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="arrival")
-    answers = models.JSONField(default=dict, blank=True)
-    words = models.JSONField(default=dict, blank=True)
     done_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+"
     )
@@ -26,13 +23,23 @@ class ArrivalCheck(Versioned):
     paper = models.ForeignKey(
         PAPER, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    """The signed paper that says so, where nobody of the office said it by log-in."""
+
+    class Meta:
+        abstract = True
+
+
+class ArrivalCheck(Reported):
+    """How the denture was found when it was unpacked; ``answers`` maps a line to yes or no."""
+
+    case = models.OneToOneField(Case, on_delete=models.PROTECT, related_name="arrival")
+    answers = models.JSONField(default=dict, blank=True)
+    words = models.JSONField(default=dict, blank=True)
 
     def __str__(self) -> str:
         return f"check on arrival of {self.case}"
 
 
-class Surgery(Versioned):
+class Surgery(Reported):
     """The surgery as it was: the day, the teeth that came out, the template, the bone.
 
     Where the teeth are not those of the plan, ``why_otherwise`` says so in words.
@@ -47,19 +54,12 @@ class Surgery(Versioned):
     bone_changed = models.BooleanField(null=True)
     bone_words = models.CharField("where bone was changed", max_length=300, blank=True)
     note = models.TextField(max_length=1000, blank=True)
-    done_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+"
-    )
-    done_at = models.DateTimeField(null=True)
-    paper = models.ForeignKey(
-        PAPER, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
 
     def __str__(self) -> str:
         return f"surgery of {self.case}"
 
 
-class Delivery(Versioned):
+class Delivery(Reported):
     """The denture in the mouth, with its checks, or that nobody reported it (``reported``).
 
     ``answers`` maps a line's key to yes or no. ``centric`` holds closings as a try-in does.
@@ -85,13 +85,6 @@ class Delivery(Versioned):
     liner_until = models.DateField("liner looked at or changed by", null=True, blank=True)
     first_check_on = models.DateField("first check booked for", null=True, blank=True)
     note = models.TextField(max_length=1000, blank=True)
-    done_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+"
-    )
-    done_at = models.DateTimeField(null=True)
-    paper = models.ForeignKey(
-        PAPER, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
 
     class Meta:
         constraints = (

@@ -8,7 +8,7 @@ from typing import Any
 from django.utils import timezone
 
 from labcases import codes
-from labcases.domain import stages
+from labcases.domain import delivered, stages
 from labcases.domain.lots import Found, Trace
 from labcases.models import Organisation, User
 from labcases.outputs import _house_paper, csv_file
@@ -31,6 +31,7 @@ def near(found: Trace) -> list[dict[str, Any]]:
 
 
 def _rows(cases: Iterable[Found]) -> Iterable[dict[str, Any]]:
+    today = timezone.localdate()
     for one in cases:
         for use in one.uses:
             yield {
@@ -45,6 +46,7 @@ def _rows(cases: Iterable[Found]) -> Iterable[dict[str, Any]]:
                 "on": use.on,
                 "stage": stages.stage_words(one.case),
                 "delivered_on": one.delivered_on,
+                "no_day": delivered.no_day_words(one.case, today),
                 "ended": use.ended,
             }
 

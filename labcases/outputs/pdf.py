@@ -8,6 +8,7 @@ style sheet is handed over as text.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -110,16 +111,10 @@ def render_label(
     TooSmall
         A label runs over even in the smallest letters.
     """
-    problem = pdf_problem()
-    if problem:
-        raise PdfOff(problem)
-    from weasyprint import CSS, HTML
-
-    fetch = fetcher()
-    source = HTML(string=render_to_string(template, context), url_fetcher=fetch, base_url=None)
-    common = CSS(string=paper_css(), url_fetcher=fetch)
+    source, sheet = _source(template, context)
+    common = sheet(paper_css())
     for letters_pt in LETTERS_PT:
-        rule = CSS(string=label_rule(mm, letters_pt), url_fetcher=fetch)
+        rule = sheet(label_rule(mm, letters_pt))
         document = source.render(stylesheets=[common, rule], pdf_tags=True)
         if len(document.pages) == labels:
             rendered: bytes = document.write_pdf(pdf_tags=True)
@@ -149,6 +144,14 @@ def render_pdf(*, template: str, context: dict[str, object], size: str) -> bytes
     PdfOff
         WeasyPrint cannot load its system libraries.
     """
+    source, sheet = _source(template, context)
+    sheets = [sheet(paper_css()), sheet(page_rule(size))]
+    rendered: bytes = source.write_pdf(stylesheets=sheets, pdf_tags=True)
+    return rendered
+
+
+def _source(template: str, context: dict[str, object]) -> tuple[Any, Callable[[str], Any]]:
+    """A paper before its pages are made, and what makes a style sheet of a text for it."""
     problem = pdf_problem()
     if problem:
         raise PdfOff(problem)
@@ -156,10 +159,8 @@ def render_pdf(*, template: str, context: dict[str, object], size: str) -> bytes
 
     fetch = fetcher()
     html = render_to_string(template, context)
-    document = HTML(string=html, url_fetcher=fetch, base_url=None)
-    sheets = [CSS(string=text, url_fetcher=fetch) for text in (paper_css(), page_rule(size))]
-    rendered: bytes = document.write_pdf(stylesheets=sheets, pdf_tags=True)
-    return rendered
+    source = HTML(string=html, url_fetcher=fetch, base_url=None)
+    return source, lambda text: CSS(string=text, url_fetcher=fetch)
 
 
 def fetcher() -> Any:

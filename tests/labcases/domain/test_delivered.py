@@ -39,6 +39,24 @@ def test_from_the_fourteenth_day_on_a_report_is_missing(stage, row, after, unrep
     assert delivered.is_unreported(case(stage, row), today) is unreported
 
 
+@pytest.mark.parametrize(
+    ("stage", "after", "words"),
+    [
+        (Stage.SET_UP, -20, "not yet delivered"),
+        (Stage.RECEIVED, 13, "not yet delivered"),
+        (Stage.RECEIVED, 14, "not reported"),
+        (Stage.DISPATCHED, 14, "not reported"),
+        (Stage.RELEASED, 30, "not yet delivered"),
+        (Stage.IN_REVIEW, 1, "not reported"),
+        (Stage.CLOSED, 300, "not reported"),
+        (Stage.CANCELLED, 300, "not delivered"),
+        (Stage.DECLINED, 1, "not delivered"),
+    ],
+)
+def test_a_day_that_is_not_known_says_why(stage, after, words):
+    assert delivered.no_day_words(case(stage), SURGERY + timedelta(days=after)) == words
+
+
 def test_without_a_surgery_day_nothing_is_missing():
     assert not delivered.is_unreported(case(Stage.RECEIVED, day=None), date(2030, 1, 1))
 

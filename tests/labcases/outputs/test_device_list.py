@@ -15,6 +15,7 @@ ONE = Device(
     office="=Office",
     dispatched_on=date(2026, 3, 5),
     delivered_on=date(2026, 3, 9),
+    no_day="not yet delivered",
     statement=2,
     stated_on=date(2026, 3, 4),
 )
