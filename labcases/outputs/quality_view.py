@@ -12,8 +12,9 @@ from labcases.domain.quality_reading import OfOffice, Quality
 from labcases.outputs import csv_file
 
 MINUS = "\N{MINUS SIGN}"
-WIDTH, HEIGHT = 640, 240
-LEFT, RIGHT, TOP, BOTTOM = 70, 90, 12, 28
+HEIGHT, TOP, BOTTOM = 240, 12, 28
+WIDE, NARROW = (640, 70, 90), (330, 44, 78)
+"""Widths of the drawing, with the room for words at its left and right; letters stay as large."""
 HEAD = ("What", "Office", "Stage", "Case", "Date", "Count", "Of", "Value", "Unit")
 
 
@@ -35,8 +36,17 @@ class Point:
     outside: bool
 
 
-def chart(found: Quality) -> dict[str, Any] | None:
-    """The drawing of the pin's rise, one place a reading in their order; nothing of none."""
+def charts(found: Quality) -> dict[str, dict[str, Any] | None]:
+    """The same drawing for a wide page and for a narrow one; the style sheet shows one."""
+    return {"wide": chart(found), "narrow": chart(found, NARROW)}
+
+
+def chart(found: Quality, room: tuple[int, int, int] = WIDE) -> dict[str, Any] | None:
+    """The drawing of the pin's rise, one place a reading in their order; nothing of none.
+
+    ``room`` is the width of the drawing, and what its words take at the left and the right.
+    """
+    width, left, right = room
     values = [float(one.rise_mm) for one in found.readings]
     if not values:
         return None
@@ -46,24 +56,24 @@ def chart(found: Quality) -> dict[str, Any] | None:
         levels += [("upper", told.upper), ("mean", told.mean), ("lower", told.lower)]
     low = min(*values, *(level for _key, level in levels), 0.0)
     high = max(*values, *(level for _key, level in levels), 0.2)
-    room = (high - low) * 0.06
-    low, high = low - room, high + room
+    margin = (high - low) * 0.06
+    low, high = low - margin, high + margin
 
     def y(value: float) -> float:
         return round(TOP + (high - value) / (high - low) * (HEIGHT - TOP - BOTTOM), 1)
 
     ends = (min(values), max(values))
-    step = (WIDTH - LEFT - RIGHT) / max(len(values) - 1, 1)
+    step = (width - left - right) / max(len(values) - 1, 1)
     points = [
-        Point(round(LEFT + number * step, 1), y(value), bool(told and told.outside(value)))
+        Point(round(left + number * step, 1), y(value), bool(told and told.outside(value)))
         for number, value in enumerate(values)
     ]
     return {
-        "box": f"0 0 {WIDTH} {HEIGHT}",
-        "left": LEFT,
-        "right": WIDTH - RIGHT,
-        "label_x": WIDTH - RIGHT + 8,
-        "value_x": LEFT - 8,
+        "box": f"0 0 {width} {HEIGHT}",
+        "left": left,
+        "right": width - right,
+        "label_x": width - right + 8,
+        "value_x": left - 8,
         "date_y": HEIGHT - 8,
         "lines": [Line(key, _written(level), y(level)) for key, level in levels],
         "scale": [Line("", _written(value), y(value)) for value in sorted({*ends, 0.0})],

@@ -50,7 +50,7 @@ def _page(request: HttpRequest, one: Organisation, form: PeriodForm) -> HttpResp
         "since": since,
         "until": until,
         "found": found,
-        "chart": quality_view.chart(found),
+        "charts": quality_view.charts(found),
         "readings": readings,
         "outside": sum(row["outside"] for row in readings),
         "offices": [quality_view.of_office(row) for row in (found.all, *found.offices)],

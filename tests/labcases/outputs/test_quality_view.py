@@ -72,3 +72,12 @@ def test_the_file_tells_readings_limits_counts_and_days_with_their_units():
     assert ("questions", "All offices", "0.40", "a case") in told
     assert ("made again", "Quay Office", "too few", "%") in told
     assert ("at the stage", "Set-up", "3", "working days, middle") in told
+
+
+def test_the_narrow_drawing_holds_every_reading_in_half_the_width():
+    drawn = quality_view.charts(found())
+    wide, narrow = drawn["wide"], drawn["narrow"]
+    assert (wide["box"], narrow["box"]) == ("0 0 640 240", "0 0 330 240")
+    assert len(narrow["points"]) == len(wide["points"])
+    assert [one.y for one in narrow["points"]] == [one.y for one in wide["points"]]
+    assert (narrow["points"][0].x, narrow["points"][-1].x) == (44, 252)
