@@ -52,7 +52,7 @@ def of_case(case: Case, today: date | None = None) -> Told | None:
     due = next((row.on for row in queries.plan_of(case, today) if row.step == Step.RECEIVED), None)
     if due is None or stage not in (Stage.DRAFT, *ON_THE_WAY):
         return None
-    calendar = calendars.calendar_of(case.laboratory)
+    calendar = calendars.calendar_of(case.laboratory).whole()
     here = Move(today, Stage.SENT)
     if stage != Stage.DRAFT:
         here = present(
@@ -76,7 +76,8 @@ def durations(
     """
     paths = quality_reading.ways(laboratory, until - LOOK_BACK, until, None)
     routes = _routes(path.case for path in paths)
-    calendar = calendars.calendar_of(laboratory)
+    # A half day for a whole one, so that the days of the stages add up.
+    calendar = calendars.calendar_of(laboratory).whole()
     took = [
         one
         for path in paths
