@@ -40,7 +40,7 @@ OPEN_OF_HOUSE = frozenset(
 SHUT = frozenset(
     {"bench_access", "bench_badge", "bench_device_stop", "bundle", "house_day_remove", "join"}
     | {"invitation_withdraw", "link_end", "link_road", "membership_stop", "paper_office"}
-    | {"calendar_feeds", "calendar_feed_stop", "calendar_feed_file"}
+    | {"calendar_feeds", "calendar_feed_stop", "calendar_feed_file", "mail"}
     | {"paper_office_invite", "password_change", "prescription_teeth", "stock_file"}
 )
 ASKS_FOR_MORE = (

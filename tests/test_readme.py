@@ -83,7 +83,7 @@ def test_pictures_and_commands_that_it_names_exist():
     own = {path.stem for path in (ROOT / "labcases" / "management" / "commands").glob("[a-z]*.py")}
 
     assert [path for path in pictures if not (ROOT / path).exists()] == []
-    assert commands - own == {"collectstatic"}
+    assert commands - own == {"collectstatic", "db_worker", "prune_db_task_results"}
 
 
 def test_the_apt_line_is_one_line_that_can_be_copied():

@@ -18,6 +18,8 @@ calendar_feed_file             GET    200       200    200 200 200 200 200 200  
 calendar_feed_file             POST   405       405    405 405 405 405 405 405     405
 calendar_feed_file:stopped     GET    404       404    404 404 404 404 404 404     404
 calendar_feed_file:stopped     POST   405       405    405 405 405 405 405 405     405
+mail                           GET    login     200    200 200 200 200 200 200     200
+mail                           POST   login     422    422 422 422 422 422 422     422
 """
 
 
@@ -30,6 +32,7 @@ def of_account(here: Any) -> dict[str, list[Any]]:
     feeds.revoke(feed=stopped.feed)
     feeds.fetch(mine.feed)
     return {
+        "mail": [],
         "calendar_feeds": [],
         "calendar_feed_stop": [mine.feed.pk],
         "calendar_feed_file": [mine.token],

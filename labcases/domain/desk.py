@@ -145,6 +145,8 @@ class Wait:
     page: str = ""
     """The page on which it is answered, where there is one."""
     since: datetime | None = None
+    blocking: bool = True
+    """The case does not go on before it is answered."""
 
 
 def waits(lines: list[Line], today: date | None = None) -> list[Wait]:
@@ -172,13 +174,13 @@ _PAGES = {
 def wait_of(line: Line, row: DeskRow, today: date) -> Wait:
     """What a row says of who waits, on a day on which it holds."""
     kind = DeskKind(row.kind)
-    since = None
+    since, blocking = None, True
     if row.question:
-        since = row.question.waiting_since
+        since, blocking = row.question.waiting_since, row.question.blocking
     elif row.proposal:
-        since = row.proposal.raised_at
-    why = _why(line.case, row, kind, today)
-    return Wait(line, Side(row.side), why, page=_PAGES.get(kind, ""), since=since)
+        since, blocking = row.proposal.raised_at, row.proposal.blocking
+    why, page = _why(line.case, row, kind, today), _PAGES.get(kind, "")
+    return Wait(line, Side(row.side), why, page=page, since=since, blocking=blocking)
 
 
 def _why(case: Case, row: DeskRow, kind: DeskKind, today: date) -> str:

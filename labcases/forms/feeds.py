@@ -28,7 +28,9 @@ class FeedForm(forms.Form):
         initial=list(FeedKind.values),
         error_messages={"required": "Choose at least one kind of date."},
     )
-    feed_house = forms.ChoiceField(label="Cases of", required=False)
+    feed_house = forms.ChoiceField(
+        label="Cases of", error_messages={"required": "Choose whose cases it holds."}
+    )
     feed_months = forms.TypedChoiceField(
         label="It ends after",
         choices=[(n, "1 month" if n == 1 else f"{n} months") for n in feeds.MONTHS],
@@ -42,7 +44,7 @@ class FeedForm(forms.Form):
         self.houses = {str(one.pk): one for one in houses}
         field: forms.ChoiceField = self.fields["feed_house"]  # type: ignore[assignment]
         field.choices = [
-            ("", "All my houses"),
+            ("all", "All my houses"),
             *((pk, str(one)) for pk, one in self.houses.items()),
         ]
         self.helper = FormHelper()

@@ -130,6 +130,7 @@ def _houses() -> tuple[dict[str, Organisation], dict[str, User], list[DemoPerson
         password = new_password()
         user = User.objects.create(
             username=username,
+            email=f"{username}@example.org",
             full_name=name,
             password=make_password(password),
             licence_number=LICENCES.get(username, ""),

@@ -40,6 +40,7 @@ from labcases.models.proposal import Proposal
 from labcases.models.question import Question, QuestionEntry, QuestionRead
 from labcases.models.records import CheckRecord
 from labcases.models.release import Release, ReleaseLot
+from labcases.models.reminders import Reminder
 from labcases.models.remount import RemountCheck, RemountEntry
 from labcases.models.review import Remake, ReviewEntry
 from labcases.models.setup import SetUpEntry
@@ -122,6 +123,7 @@ __all__ = [
     "Release",
     "ReleaseLot",
     "Remake",
+    "Reminder",
     "RemountCheck",
     "RemountEntry",
     "ReviewEntry",

@@ -10,6 +10,7 @@ from django.contrib.auth.models import AbstractUser
 from django.db import models
 
 from labcases.enums import HouseDayKind, Notation, OrganisationKind, PaperSize, Role, Side
+from labcases.enums.reminders import MailChoice
 from labcases.models.base import between, mm
 
 
@@ -22,6 +23,8 @@ class User(AbstractUser):
     licence_number = models.CharField(
         max_length=60, blank=True, help_text="Offered when a prescription is signed."
     )
+    mail_choice = models.CharField(max_length=20, choices=MailChoice, default=MailChoice.URGENT)
+    """Which reminders go to the address; none go where there is no address."""
 
     REQUIRED_FIELDS: ClassVar[list[str]] = ["full_name"]
 

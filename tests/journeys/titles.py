@@ -3,6 +3,7 @@
 #: How the title of each page starts; {} is the code of the case.
 TITLES = {
     "password_change": "Change your password",
+    "mail": "Mail to you",
     "calendar_feeds": "Calendar feed",
     "calendar_feed_stop": "Stop the calendar feed",
     "join": "Join Tarn Lane Laboratory",

@@ -28,7 +28,7 @@ OTHER = """
 BenchDevice BenchKey Case ChainHead HouseDay CuringCycle DemoMark HouseEntry Invitation Membership
 OfficeLink Organisation OwnMaterial PaperDentist Patient PatientName PinTries PrescribingDefaults
 StockFile ToothSet User User_groups User_user_permissions
-BenchMinutes CalendarFeed FeedEntry
+BenchMinutes CalendarFeed FeedEntry Reminder
 """
 #: Made again from the other rows of a case, of which it tells nothing new.
 MADE_AGAIN = {"DeskRow"}

@@ -38,7 +38,7 @@ def ask_for(user, **more):
     typed = {
         "feed_name": "Phone",
         "feed_kinds": ["surgery", "try-in"],
-        "feed_house": "",
+        "feed_house": "all",
         "feed_months": "12",
     }
     return signed_in(user).post(PAGE, {**typed, **more})
