@@ -161,7 +161,8 @@ def to_choose(
 def named_in(laboratory: Organisation, products: Iterable[str]) -> list[OwnMaterial]:
     """The materials of the list that lines name, used or not."""
     wanted = {tidy(product).casefold() for product in products}
-    return [row for row in of(laboratory) if row.called.casefold() in wanted]
+    rows = of(laboratory) if wanted else []
+    return [row for row in rows if row.called.casefold() in wanted]
 
 
 def cycles_of(row: OwnMaterial) -> list[CuringCycle]:
