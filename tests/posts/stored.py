@@ -28,6 +28,7 @@ LONGEST_JSON_TEXT = 10_000
 DRAWN = {
     "code",
     "secret_digest",
+    "token_digest",
     "digest",
     "previous",
     "file",
