@@ -7,9 +7,8 @@ from typing import Any
 
 from django.utils import timezone
 
-from labcases.domain import bench_minutes, calendars
+from labcases.domain import bench_minutes, calendars, load_reading
 from labcases.domain.open_days import ahead, open_from
-from labcases.enums.load import BenchJob
 from labcases.models import BenchTask, Case, User
 
 #: As in `tests/walls.py`.
@@ -50,10 +49,10 @@ def too_full(case: Case, technician: User, manager: User) -> date:
     """A job on a day on which its technician has no minutes, and which can stand elsewhere."""
     calendar = calendars.calendar_of(case.laboratory)
     first = open_from(timezone.localdate(), calendar)
-    for job, days in ((BenchJob.WAX_UP, 0), (BenchJob.FLASKING, 3)):
-        BenchTask.objects.create(
-            case=case, job=job, technician=technician, planned_on=ahead(first, days, calendar)
-        )
+    ahead_of_it = load_reading.jobs_of_case(case)
+    for job, days in zip(ahead_of_it[:2], (0, 3), strict=True):
+        on = ahead(first, days, calendar)
+        BenchTask.objects.create(case=case, job=job.job, technician=technician, planned_on=on)
     minutes = {day: 0 if day == first.isoweekday() else 400 for day in range(1, 8)}
     bench_minutes.save_people_minutes(
         laboratory=case.laboratory, minutes={technician.pk: minutes}, by=manager

@@ -15,6 +15,7 @@ from django.utils import timezone
 from labcases.enums import Notation, OrganisationKind, Role
 from labcases.management import clock
 from labcases.management.demo_curing import equip
+from labcases.management.demo_load import give_minutes
 from labcases.management.demo_stories import Stories
 from labcases.management.demo_teeth import fill_stock
 from labcases.management.walk import Hands
@@ -98,6 +99,7 @@ def load_demo() -> list[DemoPerson]:
     }
     fill_stock(organisations[LABORATORY], users["marit"])
     equip(organisations[LABORATORY], users["marit"])
+    give_minutes(organisations[LABORATORY], users["marit"])
     Stories(
         laboratory=organisations[LABORATORY],
         offices=(organisations[OFFICE], organisations[SECOND_OFFICE]),

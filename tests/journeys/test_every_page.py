@@ -54,6 +54,7 @@ from tests.journeys.looking import WIDTHS, wrong_with
 from tests.journeys.people import Person
 from tests.journeys.titles import TITLES
 from tests.labcases import sent_files
+from tests.walls_load import too_full
 from tests.walls_world import OF_A_CASE, of_houses
 
 pytestmark = [needs.chromium, pytest.mark.django_db(transaction=True)]
@@ -170,6 +171,7 @@ def at_stages(here):
         set_up_order=SetUpOrder.ANTERIOR_FIRST,
     )
     processing.pack(BoxDirection.TO_OFFICE, BoxContent.TEMPLATE, by=here.lena)
+    too_full(processing.reload(), here.tomas, here.mona)
 
     delivered = walk("P-6", days=0)
     delivered.to(Stage.DELIVERED)
@@ -202,6 +204,7 @@ def addresses(case):
     yield "review_seen", reverse("review_seen", args=[case.code, "week"])
     for step in STEPS:
         yield "prescription_step", reverse("prescription_step", args=[case.code, step])
+    yield "bench_job", reverse("bench_job", args=[case.code, "remount"])
     yield "proposal_new", reverse("proposal_new", args=[case.code, "natural-tooth"])
     yield "final_wax_checklist", reverse("final_wax_checklist", args=[case.code, "teeth"])
     for row in case.proposals.all():
