@@ -13,12 +13,21 @@ from datetime import date, datetime, timedelta
 from django.conf import settings
 from django.utils import timezone
 
-from labcases.domain import access, calendars, desk, notices, open_days, queries, transit
+from labcases.domain import (
+    access,
+    calendars,
+    date_moves,
+    desk,
+    notices,
+    open_days,
+    queries,
+    transit,
+)
 from labcases.domain.desk import Wait
 from labcases.domain.queries import Line
 from labcases.enums import Side
 from labcases.enums.reminders import MailChoice
-from labcases.models import Case, User
+from labcases.models import Case, DateMove, User
 from labcases.templatetags.units import due_date
 
 URGENT_DAYS = 5
@@ -64,6 +73,7 @@ class Digest:
     late: list[Said] = field(default_factory=list)
     boxes: list[Said] = field(default_factory=list)
     reviews: list[Said] = field(default_factory=list)
+    moved: list[Said] = field(default_factory=list)
 
     @property
     def key(self) -> str:
@@ -76,6 +86,7 @@ class Digest:
             ("Late", self.late),
             ("Boxes overdue", self.boxes),
             ("Reviews", self.reviews),
+            ("Booked and moved dates", self.moved),
         ]
         return [(title, rows) for title, rows in found if rows]
 
@@ -126,7 +137,8 @@ def of(user: User, *, any_time: bool = False) -> Found:
     ]
     urgent = _urgent(waits) if user.mail_choice == MailChoice.URGENT else []
     due = any_time or (now.hour >= settings.DIGEST_HOUR and _open(user))
-    return Found(urgent, _digest(lines, waits, now.date()) if due else None)
+    moved = date_moves.unseen(user, [row.case for row in lines])
+    return Found(urgent, _digest(lines, waits, moved, now.date()) if due else None)
 
 
 def day_of(user: User) -> date:
@@ -156,7 +168,14 @@ def digest_now(row: Digest) -> Digest | None:
     def kept(rows: list[Said]) -> list[Said]:
         return [one for one in rows if one.case.pk in told]
 
-    found = Digest(row.day, kept(row.waits), kept(row.late), kept(row.boxes), kept(row.reviews))
+    found = Digest(
+        row.day,
+        kept(row.waits),
+        kept(row.late),
+        kept(row.boxes),
+        kept(row.reviews),
+        kept(row.moved),
+    )
     return found if found.count else None
 
 
@@ -199,7 +218,9 @@ def _near(wait: Wait) -> bool:
     return open_days.working_days_between(today, case.surgery_on, calendar) <= URGENT_DAYS
 
 
-def _digest(lines: list[Line], waits: list[Wait], today: date) -> Digest | None:
+def _digest(
+    lines: list[Line], waits: list[Wait], moved: list[DateMove], today: date
+) -> Digest | None:
     found = Digest(
         day=today,
         # Several proposals of one case read alike.
@@ -207,6 +228,7 @@ def _digest(lines: list[Line], waits: list[Wait], today: date) -> Digest | None:
         late=[_late(row) for row in lines if row.late_days],
         boxes=[one for row in lines for one in _overdue(row)],
         reviews=[_said(wait) for wait in waits if wait.page == "reviews"],
+        moved=[Said(row.case, f"{date_moves.words(row)}.", "dates") for row in moved],
     )
     return found if found.count else None
 

@@ -75,7 +75,9 @@ def test_a_surgery_moved_by_a_week_reaches_everybody_once(live_server, browser, 
     call_command("remind")
     call_command("remind")
     assert [one.to for one in mail.outbox] == [["lena@laboratory.example"]]
-    assert "P-100" not in mail.outbox[0].body
+    told = mail.outbox[0].body.replace("\N{NO-BREAK SPACE}", " ")
+    assert f"Surgery moved from {day(before)} to {day(after)}." in told
+    assert "P-100" not in told
 
     # Seen, and confirmed.
     lena.open(f"/cases/{case.code}/dates/")
