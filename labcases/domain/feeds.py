@@ -147,17 +147,18 @@ class Said:
 def fetch(feed: CalendarFeed) -> list[FeedEntry]:
     """What the feed tells now: entries that stand, and those that were cancelled lately.
 
-    What it told before is kept, so that SEQUENCE rises with each change of a day or a status.
-    Two that fetch at once wait for each other only where something has changed.
+    What it told before is kept, so that SEQUENCE rises with each change of a day or a status. Of
+    two that fetch at once one writes, and the other looks again at what is told now.
     """
     today = timezone.localdate()
-    wanted, held = _wanted(feed, today), _held(feed)
-    if any(True for _row in _changes(feed, wanted, held, today)):
-        with transaction.atomic():
-            CalendarFeed.objects.select_for_update().get(pk=feed.pk)
-            wanted, held = _wanted(feed, today), _held(feed)
-            _write(list(_changes(feed, wanted, held, today)))
+    while True:
         held = _held(feed)
+        wanted = _wanted(feed, today)
+        changes = list(_changes(feed, wanted, held, today))
+        if not changes:
+            break
+        # Planning many cases takes seconds: nobody else's writing waits for that.
+        _write(feed, held, changes)
     _note_fetched(feed)
     since = timezone.now() - timedelta(days=CANCELLED_DAYS)
     return [
@@ -215,13 +216,22 @@ def _changes(
             )
 
 
-def _write(rows: list[FeedEntry]) -> None:
-    FeedEntry.objects.bulk_create([row for row in rows if row.pk is None])
-    FeedEntry.objects.bulk_update(
-        [row for row in rows if row.pk is not None],
-        ["kind", "summary", "on", "status", "sequence", "changed_at"],
-        batch_size=100,
-    )
+def _write(feed: CalendarFeed, seen: Mapping[str, FeedEntry], rows: list[FeedEntry]) -> None:
+    """Keep what is told now, unless somebody else has told more since ``seen``."""
+    with transaction.atomic():
+        CalendarFeed.objects.select_for_update().get(pk=feed.pk)
+        if _numbers(_held(feed)) != _numbers(seen):
+            return
+        FeedEntry.objects.bulk_create([row for row in rows if row.pk is None])
+        FeedEntry.objects.bulk_update(
+            [row for row in rows if row.pk is not None],
+            ["kind", "summary", "on", "status", "sequence", "changed_at"],
+            batch_size=100,
+        )
+
+
+def _numbers(held: Mapping[str, FeedEntry]) -> dict[str, tuple[int, str]]:
+    return {uid: (row.sequence, row.summary) for uid, row in held.items()}
 
 
 def _wanted(feed: CalendarFeed, today: date) -> dict[str, Said]:
