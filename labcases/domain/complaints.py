@@ -202,8 +202,11 @@ def of_house(user: User, house: Organisation) -> list[Told]:
     return sorted(found, key=lambda one: (one.struck, one.closed, not one.grave))
 
 
-def open_to(user: User) -> list[Told]:
-    """Complaints that are not closed, of every case that a person sees: the gravest first."""
+def open_to(user: User, most: int | None = None) -> list[Told]:
+    """Complaints that are not closed, of every case that a person sees: the gravest first.
+
+    With ``most`` only so many, the newest ones.
+    """
     last = ComplaintEntry.objects.filter(
         complaint=OuterRef("pk"),
         act__in=(ComplaintAct.CLOSED, ComplaintAct.AGAIN),
@@ -213,7 +216,8 @@ def open_to(user: User) -> list[Told]:
     rows = seen.annotate(last=Subquery(last.values("act")[:1]))
     standing = rows.filter(Q(last__isnull=True) | Q(last=ComplaintAct.AGAIN))
     standing = standing.select_related("case__office", "case__laboratory")
-    found = [told(row) for row in standing.prefetch_related("entries").order_by("-id")]
+    newest = standing.prefetch_related("entries").order_by("-id")
+    found = [told(row) for row in (newest if most is None else newest[:most])]
     return sorted(found, key=lambda one: not one.grave)
 
 

@@ -23,7 +23,8 @@ from labcases.domain import proposal_reading as proposals
 from labcases.domain import question as asking
 from labcases.domain.calendars import calendar_of
 from labcases.domain.open_days import Calendar
-from labcases.domain.planning import Planner
+from labcases.domain.outlook import Turning
+from labcases.domain.planning import Future, Planner
 from labcases.domain.review_dates import DueReview
 from labcases.enums import BoxDirection, Side, Stage
 from labcases.enums.dates import Step
@@ -47,7 +48,8 @@ def of_case(case: Case, planner: Planner) -> list[DeskRow]:
     """Everything that the desk says of a case; nothing of one that has ended."""
     if not case.is_open or case.erased:
         return []
-    ahead = [] if case.on_hold else planner.ahead(case)
+    future = Future([], None) if case.on_hold else planner.future(case)
+    ahead = future.ahead
     return [
         *waits(case),
         *days(case, ahead),
@@ -55,7 +57,7 @@ def of_case(case: Case, planner: Planner) -> list[DeskRow]:
         *_state(case),
         *_moved(case),
         *_late(case, ahead),
-        *_outlook(case, planner),
+        *_outlook(case, future.turning),
         *_teeth(case, ahead),
     ]
 
@@ -87,7 +89,7 @@ def waits(case: Case) -> Iterator[DeskRow]:
     for question in _questions(case):
         side = Side(question.waits_for)
         yield _wait(case, K.QUESTION, side, question=question)
-    for proposal in proposals.waiting(case):
+    for proposal in _proposals(case):
         yield _wait(case, K.PROPOSAL, Side.OFFICE, proposal=proposal)
     if case.on_hold:
         return
@@ -111,6 +113,12 @@ def waits(case: Case) -> Iterator[DeskRow]:
 
 def _questions(case: Case) -> list[Any]:
     return [row for row in getattr(case, asking.THREADS, []) if row.waits]
+
+
+def _proposals(case: Case) -> list[Any]:
+    """As a list has fetched them, or all that the case has."""
+    kept: list[Any] | None = getattr(case, "waiting_proposals", None)
+    return proposals.waiting(case) if kept is None else kept
 
 
 def _wait(case: Case, kind: DeskKind, side: Side, **more: Any) -> DeskRow:
@@ -185,8 +193,7 @@ def _late(case: Case, ahead: Collection[tuple[Step, date]]) -> Iterator[DeskRow]
         yield _row(case, S.LATE, K.LATE, about=step, on=on, first=first)
 
 
-def _outlook(case: Case, planner: Planner) -> Iterator[DeskRow]:
-    turning = None if case.on_hold else planner.turning(case)
+def _outlook(case: Case, turning: Turning | None) -> Iterator[DeskRow]:
     if turning is None:
         return
     on = case.surgery_on
@@ -240,7 +247,7 @@ def _teeth(case: Case, ahead: Collection[tuple[Step, date]]) -> Iterator[DeskRow
     bench = calendar_of(case.laboratory)
     orders = [
         (expected, row.pk, row)
-        for row in case.tooth_supplies.all()
+        for row in getattr(case, "ordered_teeth", [])
         if (expected := teeth_needed.expected_on(row)) is not None
     ]
     begin = dict(ahead).get(Step.SET_UP)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from typing import Any
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Case as Either
+from django.db.models import Exists, OuterRef, Q, QuerySet, When
 
 from labcases.domain import access
-from labcases.enums import Side
+from labcases.enums import ENDS, Side
 from labcases.models import Case, Incident, IncidentRead, User
 
 
@@ -26,6 +28,21 @@ class Report:
     new: bool
 
 
+def first_of(user: User, most: int) -> list[Report]:
+    """The first open reports that a desk shows: new ones before others, each the oldest first.
+
+    Of a case that has ended, or whose patient has died, only what is new.
+    """
+    going = Q(case__silent=False) & ~Q(case__stage__in=ENDS)
+    rows = _open(user, access.visible_cases(user)).annotate(
+        fresh=Either(When(Q(read=False) & ~Q(by=user), then=0), default=1)
+    )
+    asked = rows.filter(going | Q(fresh=0)).order_by("fresh", "pk")[:most]
+    found = _reports(user, asked)
+    shown = [one for one in found if one.new or (one.row.case.is_open and not one.row.case.silent)]
+    return sorted(shown, key=lambda one: not one.new)
+
+
 def open_to(user: User, cases: Collection[Case] | None = None) -> list[Report]:
     """Reports that are neither closed nor struck out, the oldest first.
 
@@ -37,11 +54,18 @@ def open_to(user: User, cases: Collection[Case] | None = None) -> list[Report]:
         By default every case that the person sees, also one that has ended.
     """
     of = access.visible_cases(user) if cases is None else [case.pk for case in cases]
-    rows = (
-        Incident.objects.filter(struck_at__isnull=True, closed_at__isnull=True, case__in=of)
+    return _reports(user, _open(user, of))
+
+
+def _open(user: User, cases: Any) -> QuerySet[Incident]:
+    return (
+        Incident.objects.filter(struck_at__isnull=True, closed_at__isnull=True, case__in=cases)
         .annotate(read=Exists(IncidentRead.objects.filter(incident=OuterRef("pk"), user=user)))
         .select_related("by", "case")
     )
+
+
+def _reports(user: User, rows: Iterable[Any]) -> list[Report]:
     offices, laboratories = access.houses(user)
     return [
         Report(row, row.by_id != user.pk and not row.read and _told_to(row, offices, laboratories))

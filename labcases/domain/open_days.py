@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import lru_cache
 
 from labcases.reference import holidays
 
@@ -100,6 +101,18 @@ def ahead(day: date, working_days: int, closed: Closed = ()) -> date:
 
 
 def _stepped(day: date, step: int, working_days: int, closed: Closed) -> date:
+    if isinstance(closed, Calendar):
+        return _stepped_in(day, step, working_days, closed)
+    return _counted(day, step, working_days, closed)
+
+
+@lru_cache(maxsize=1 << 16)
+def _stepped_in(day: date, step: int, working_days: int, calendar: Calendar) -> date:
+    """Kept, since the cases of a house ask for the same days again and again."""
+    return _counted(day, step, working_days, calendar)
+
+
+def _counted(day: date, step: int, working_days: int, closed: Closed) -> date:
     found, halves = day, 2 * working_days
     while halves > 0:
         found += timedelta(days=step)

@@ -158,34 +158,32 @@ def turning(
     # Days on which the laboratory is closed after the surgery day take away no slack.
     after = open_days.open_from(surgery_on + timedelta(days=1), houses.laboratory)
     enough = after - timedelta(days=1)
-    return Turning(_first_after(ready(()), enough), _first_after(ready(tuple(Work)), surgery_on))
+    # Before it stands where it stands, no day makes a difference.
+    floor = begun(course, standing, EARLIEST)
+    return Turning(
+        _first_after(ready(()), enough, floor), _first_after(ready(tuple(Work)), surgery_on, floor)
+    )
 
 
-def _first_after(ready: Callable[[date], date], bound: date) -> date:
+def _first_after(ready: Callable[[date], date], bound: date, floor: date) -> date:
     """The first day from which work is ready after a bound, or ``EARLIEST``.
 
-    ``ready`` never goes back as days go on, and never lies before the day that it is asked of.
+    ``ready`` never goes back as days go on, never lies before the day that it is asked of, and is
+    the same on all days up to ``floor``.
     """
-    if ready(EARLIEST) > bound:
-        return EARLIEST
     # Moving today moves the end by about as much, so the guess is a few days off at most.
-    guess = max(EARLIEST, bound - (ready(bound) - bound))
-    low, high = EARLIEST, bound + timedelta(days=1)
-    step = 1
-    if ready(guess) > bound:
-        high = guess
-        while (day := max(EARLIEST, high - timedelta(days=step))) > EARLIEST:
-            if ready(day) <= bound:
-                low = day
-                break
-            high, step = day, 2 * step
+    day = max(floor, bound - (ready(bound) - bound))
+    low, high, step = floor, bound + timedelta(days=1), 1
+    if ready(day) > bound:
+        while day > floor and ready(day) > bound:
+            high, day, step = day, max(floor, day - timedelta(days=step)), 2 * step
+        if ready(day) > bound:
+            return EARLIEST
+        low = day
     else:
-        low = guess
-        while (day := low + timedelta(days=step)) < high:
-            if ready(day) > bound:
-                high = day
-                break
-            low, step = day, 2 * step
+        while day < high and ready(day) <= bound:
+            low, day, step = day, day + timedelta(days=step), 2 * step
+        high = min(day, high)
     while (days := (high - low).days) > 1:
         day = low + timedelta(days=days // 2)
         low, high = (low, day) if ready(day) > bound else (day, high)

@@ -61,6 +61,15 @@ def offices(user: User) -> list[Organisation]:
     return [organisation for organisation in found if organisation.is_office]
 
 
+def sending_offices(user: User) -> list[Organisation]:
+    """The offices that send cases to the laboratories in which a person works."""
+    keys = [one.pk for one in laboratories(user)]
+    if not keys:
+        return []
+    found = Organisation.objects.filter(laboratory_links__laboratory__in=keys)
+    return list(found.only("name").distinct())
+
+
 def laboratories(user: User) -> list[Organisation]:
     """The laboratories in which a person works, at the bench or not."""
     found = access.organisations(user, access.LABORATORY_ROLES)

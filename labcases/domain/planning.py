@@ -92,9 +92,13 @@ def not_before(case: Case) -> dict[Step, date]:
 
     A booking that was kept or dropped holds nothing.
     """
+    return _not_before(case, case.prescription)
+
+
+def _not_before(case: Case, prescribed: Prescription) -> dict[Step, date]:
     found: dict[Step, date] = {}
-    first = case.prescription.first_extraction_on
-    if case.prescription.route == Route.CONVENTIONAL and first:
+    first = prescribed.first_extraction_on
+    if prescribed.route == Route.CONVENTIONAL and first:
         found[Step.SENT] = schedule.earliest_records(first)
     rows = getattr(case, "live_appointments", None)
     for row in case.appointments.all() if rows is None else rows:
@@ -102,6 +106,18 @@ def not_before(case: Case) -> dict[Step, date]:
         if step and row.status == AppointmentStatus.BOOKED:
             found[step] = max(row.on, found.get(step, row.on))
     return found
+
+
+@dataclass(frozen=True)
+class Future:
+    """What holds as long as a case stands where it stands.
+
+    ``ahead`` are the rows that are not reached with their latest days, without those of a tray;
+    ``turning`` says from which days on the surgery day does not hold, before delivery.
+    """
+
+    ahead: list[tuple[Step, date]]
+    turning: Turning | None
 
 
 @dataclass
@@ -131,29 +147,28 @@ class Planner:
             not_before=not_before(case),
         )
 
-    def ahead(self, case: Case) -> list[tuple[Step, date]]:
-        """The rows that are not reached, with their latest days; without those of a tray."""
+    def future(self, case: Case) -> Future:
+        """What is known of a case whatever day it is; nothing without a surgery day."""
         if case.surgery_on is None:
-            return []
-        course, standing = course_of(case.prescription), standing_of(case)
-        days = schedule.latest(course, case.surgery_on, self.houses(case))
-        return [
+            return Future([], None)
+        row, standing, houses = case.prescription, standing_of(case), self.houses(case)
+        course = course_of(row)
+        days = schedule.latest(course, case.surgery_on, houses)
+        ahead = [
             (step, on)
             for step, on in days.items()
             if step not in FOR_A_TRAY and not reached(step, standing)
         ]
-
-    def turning(self, case: Case) -> Turning | None:
-        """From which days on the surgery day does not hold; nothing where there is no outlook."""
-        if case.surgery_on is None or not _before_delivery(case):
-            return None
-        return outlook.turning(
-            course=course_of(case.prescription),
-            standing=standing_of(case),
+        if not _before_delivery(case):
+            return Future(ahead, None)
+        turning = outlook.turning(
+            course=course,
+            standing=standing,
             surgery_on=case.surgery_on,
-            houses=self.houses(case),
-            not_before=not_before(case),
+            houses=houses,
+            not_before=_not_before(case, row),
         )
+        return Future(ahead, turning)
 
     def outlook(self, case: Case) -> Outlook | None:
         """Whether the surgery day holds; nothing without one, and once the denture is there."""

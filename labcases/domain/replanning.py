@@ -6,10 +6,11 @@ in it, and ``house_history.enter`` where a house changes when it is open or how 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
+from datetime import date
 from typing import Any
 
-from django.db import transaction
+from django.db import connection, transaction
 from django.db.models import Prefetch, Q, QuerySet, prefetch_related_objects
 
 from labcases.domain import calendars, desk_rows, queries, review_state
@@ -37,6 +38,9 @@ BATCH = 500
 """Cases that are planned from one round of questions to the database."""
 
 _FIELDS = tuple(field.attname for field in DeskRow._meta.concrete_fields if not field.primary_key)
+_COLUMNS = tuple(
+    str(field.column) for field in DeskRow._meta.concrete_fields if not field.primary_key
+)
 _SAID = ("revision", "status", "route", "set_up_order", "try_in", "first_extraction_on")
 
 
@@ -96,10 +100,24 @@ def _remake(cases: QuerySet[Case]) -> int:
         new = [row for values, row in made.items() if values not in kept]
         if gone:
             DeskRow.objects.filter(pk__in=gone).delete()
-        if new:
-            DeskRow.objects.bulk_create(new, batch_size=BATCH)
+        _insert([_values(row) for row in new])
         differed += len(gone) + len(new)
     return differed
+
+
+def _insert(rows: Sequence[tuple[Any, ...]]) -> None:
+    """Store rows as they are: nothing of them is a default, and there may be very many."""
+    if not rows:
+        return
+    name = connection.ops.quote_name
+    columns = ", ".join(name(field) for field in _COLUMNS)
+    marks = ", ".join(["%s"] * len(_COLUMNS))
+    day = connection.ops.adapt_datefield_value
+    with connection.cursor() as cursor:
+        cursor.executemany(
+            f"INSERT INTO {name(DeskRow._meta.db_table)} ({columns}) VALUES ({marks})",  # noqa: S608
+            [[day(one) if isinstance(one, date) else one for one in row] for row in rows],
+        )
 
 
 def _values(row: DeskRow) -> tuple[Any, ...]:
@@ -124,10 +142,14 @@ def fetch(cases: QuerySet[Case]) -> list[Case]:
 
 def _wanted() -> Iterator[Prefetch[Any]]:
     yield Prefetch("prescriptions", Prescription.objects.only("case", *_SAID))
-    yield Prefetch("proposals", Proposal.objects.filter(state=ProposalState.WAITING))
+    yield Prefetch(
+        "proposals", Proposal.objects.filter(state=ProposalState.WAITING), "waiting_proposals"
+    )
     yield Prefetch("questions", Question.objects.filter(WAITING), asking.THREADS)
     yield Prefetch("date_moves", DateMove.objects.filter(seen_at=None), "unseen_moves")
     live = Appointment.objects.exclude(status=AppointmentStatus.DROPPED)
     yield Prefetch("appointments", live, "live_appointments")
     yield Prefetch("boxes", Box.objects.filter(received_at__isnull=True), "boxes_under_way")
-    yield Prefetch("tooth_supplies", TeethSupply.objects.filter(state=TeethState.ORDERED))
+    yield Prefetch(
+        "tooth_supplies", TeethSupply.objects.filter(state=TeethState.ORDERED), "ordered_teeth"
+    )

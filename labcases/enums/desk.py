@@ -10,7 +10,7 @@ class DeskSection(TextChoices):
     LATE = "late", "Late"
     MISSED = "missed", "Certain to be missed"
     AT_RISK = "at-risk", "At risk"
-    MOVED = "moved", "Dates moved by the other house"
+    MOVED = "moved", "Booked and moved dates"
     TEETH = "teeth", "Teeth awaited"
     BOXES_OVERDUE = "boxes-overdue", "Boxes overdue"
     BOXES_GONE = "boxes-gone", "Boxes lost or not ours"

@@ -29,7 +29,7 @@ class Migration(migrations.Migration):
                             ("late", "Late"),
                             ("missed", "Certain to be missed"),
                             ("at-risk", "At risk"),
-                            ("moved", "Dates moved by the other house"),
+                            ("moved", "Booked and moved dates"),
                             ("teeth", "Teeth awaited"),
                             ("boxes-overdue", "Boxes overdue"),
                             ("boxes-gone", "Boxes lost or not ours"),

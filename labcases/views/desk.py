@@ -1,87 +1,64 @@
-"""The desk: a week, day by day, and who waits for whom."""
+"""The desk: a week or a month, day by day, what is late or at risk, and who waits for whom."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
+from typing import Any
 
-from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from labcases.domain import (
-    access,
-    calendars,
-    complaints,
-    date_moves,
-    differences,
-    people,
-    queries,
-    tooth_dates,
-    transit,
-)
-from labcases.domain import box as boxes
-from labcases.domain import desk as day_list
+from labcases.domain import access, calendars, complaints, desk_lists, people
 from labcases.domain import incident_reading as incidents
-from labcases.domain import question as questions
-from labcases.domain.complaints import Told
-from labcases.domain.desk import DayEntry, Wait
-from labcases.domain.incident_reading import Report
-from labcases.domain.queries import Line
-from labcases.enums import BoxDirection, Side, Stage
-from labcases.forms.dates import EARLIEST_YEAR, LATEST_YEAR, read_date
-from labcases.models import Box, DateMove, User
-from labcases.templatetags.units import due_date, long_date, long_time
+from labcases.domain.desk_lists import PER_PAGE, SHOWN_IN_LIST, UNREAD, Asked, DayCount, Found
+from labcases.enums.desk import DeskSection
+from labcases.models import User
+from labcases.views._desk_asked import COMPLAINTS, INCIDENTS, OTHERS, Wanted, read_asked
+from labcases.views._desk_lines import Reader, Shown, UnderWay
 from labcases.views._lookup import person
+from labcases.views._pages import Pager
 
-WEEK = 7
+S = DeskSection
+BOXES = (S.BOXES_OVERDUE, S.BOXES_LABORATORY, S.BOXES_OFFICE)
+FIRST = (S.LATE, S.MISSED, S.AT_RISK, S.MOVED, S.TEETH, S.BOXES_OVERDUE, S.BOXES_GONE)
+"""Lists that stand before the days; the others come after them."""
+
+IDS = {S.TEETH: "teeth-awaited"}
+"""Where a list has another name on the page than in the address."""
 
 
 @dataclass(frozen=True)
-class Shown:
-    """A line of a list: a case, what is said about it, and the one act that it asks for."""
+class Listed:
+    """A list of the desk: the first of its lines, how many there are, and where they all stand."""
 
-    line: Line
-    for_office: bool
-    text: str
+    key: str
+    id: str
+    title: str
+    rows: list[Any]
+    total: int
     url: str
-    act: str = ""
-    act_url: str = ""
+    of_boxes: bool = False
+    more: bool = False
 
     @property
-    def state(self) -> str:
-        """What an office reads of a stage is a plain state; the stage stands under it."""
-        if self.for_office:
-            return f"{self.line.plain_state[:1].upper()}{self.line.plain_state[1:]}"
-        return self.line.stage_words
-
-
-@dataclass(frozen=True)
-class UnderWay:
-    """A box on the way, with the day by which it should be there."""
-
-    box: Box
-    row: Shown
-    expected: date | None
-    overdue: int
+    def left(self) -> int:
+        """How many more there are, where that is known."""
+        return max(0, self.total - len(self.rows))
 
 
 @dataclass
 class Day:
-    """One day of the week, with its entries and what goes out and comes in."""
+    """One day of the span, with its entries and what goes out and comes in."""
 
     date: date
     today: bool
     current: bool
+    counts: DayCount
+    more_url: str
     entries: list[Shown] = field(default_factory=list)
-    out: int = 0
-    back: int = 0
-    surgeries: int = 0
-    booked: int = 0
     open: bool = True
 
     @property
@@ -91,251 +68,186 @@ class Day:
     @property
     def shut(self) -> str:
         """A day on which the reader's house is closed and nothing happens."""
-        return "" if self.entries or self.open else "Closed"
+        return "" if self.counts.entries or self.open else "Closed"
+
+    @property
+    def left(self) -> int:
+        return self.counts.entries - len(self.entries)
+
+    @property
+    def out(self) -> int:
+        return self.counts.out
+
+    @property
+    def back(self) -> int:
+        return self.counts.back
+
+    @property
+    def surgeries(self) -> int:
+        return self.counts.surgeries
+
+    @property
+    def booked(self) -> int:
+        return self.counts.booked
 
 
 @require_safe
 def desk(request: HttpRequest) -> HttpResponse:
-    """One week; ``?week=2026-W48`` or ``?from=25-Nov-2026`` shows another."""
+    """One week; ``?week=``, ``?month=`` or ``?from=`` shows another span, ``?show=`` one list.
+
+    ``?office=`` keeps to the cases of one office.
+    """
     user = person(request)
-    today = timezone.localdate()
-    asked, refusal = _asked(request, today)
-    start = asked - timedelta(days=asked.weekday())
-    reports = incidents.open_to(user)
-    told = complaints.open_to(user)
-    news = [one.row.case_id for one in reports if one.new]
-    every = queries.open_lines(user, also=[*news, *(one.row.case_id for one in told)])
-    lines = [row for row in every if row.case.is_open]
-    offices = {one.pk for one in people.offices(user)}
-    waits = [_wait(row, offices) for row in day_list.waits(lines)]
-    boxes_in, boxes_out = (
-        _boxes(user, lines, offices, way)
-        for way in (BoxDirection.TO_LABORATORY, BoxDirection.TO_OFFICE)
-    )
-    unread = questions.unread(user, [row.case for row in lines])
-    moved = date_moves.unseen(user, [row.case for row in lines])
+    houses = access.organisations(user)
+    today = calendars.today_of(houses[0]) if houses else timezone.localdate()
+    offices = frozenset(one.pk for one in people.offices(user))
+    choices = people.sending_offices(user)
+    wanted = read_asked(request, today, choices)
+    reader = Reader(user, today, offices)
+    found, others = _found(user, wanted, reader)
+    lists = _lists(found, reader, wanted, others)
+    shown = {one.key: one.rows for one in lists}
+    days = _days(user, found, reader, wanted)
     context = {
-        "page_title": "Desk",
-        "refusal": refusal,
-        "asked": asked,
-        "start": start,
-        "end": start + timedelta(days=WEEK - 1),
-        "week": start.isocalendar().week,
-        "earlier": _week_url(start - timedelta(days=WEEK)),
-        "later": _week_url(start + timedelta(days=WEEK)),
-        "is_this_week": start <= today < start + timedelta(days=WEEK),
-        "days": _days(user, lines, offices, start, today=today, asked=asked),
-        "late": [_late(row, offices) for row in lines if row.late_days],
-        "unread": [
-            _unread(row, offices, unread[row.case.pk]) for row in lines if row.case.pk in unread
-        ],
-        "moved": _moved(moved, lines, offices),
-        "incidents": _incidents(reports, every, offices),
-        "complaints": _complaints(told, every, offices),
-        "waits_for_office": [shown for side, shown in waits if side == Side.OFFICE],
-        "waits_for_laboratory": [shown for side, shown in waits if side == Side.LABORATORY],
-        "on_hold": [
-            _plain(row, offices, row.case.hold_reason) for row in lines if row.case.on_hold
-        ],
-        "boxes_in": boxes_in,
-        "boxes_out": boxes_out,
-        "boxes_gone": _gone(lines, offices),
-        "teeth": [
-            _plain(row, offices, text, "teeth") for row, text in _teeth(lines, offices, today)
-        ],
-        "boxes_overdue": [row for row in (*boxes_in, *boxes_out) if row.overdue],
-        "dateless": [_dateless(row, offices) for row in lines if _is_dateless(row)],
-        "unconfirmed": [_unconfirmed(row, offices) for row in lines if _is_unconfirmed(row)],
-        "any_case": bool(lines),
+        "page_title": wanted.title,
+        "wanted": wanted,
+        "refusal": wanted.refusal,
+        "start": wanted.start,
+        "offices": choices,
+        "days": days,
+        "lists": lists,
+        "first": [one for one in lists if one.key in OTHERS[:2] or one.key in FIRST],
+        "then": [one for one in lists if one.key == UNREAD or one.key not in (*OTHERS, *FIRST)],
+        "alone": next((one for one in lists if one.key == wanted.show), None),
+        "alone_days": [day for day in days if day.date == wanted.start],
+        "pager": _pager(found, wanted),
+        "any_case": bool(found.lines) or desk_lists.visible_rows(user).exists(),
         "opens_cases": bool(offices),
+        **{name: shown.get(key, []) for name, key in NAMES.items()},
     }
     return render(request, "desk/desk.html", context)
 
 
-def _teeth(lines: list[Line], offices: set[int], today: date) -> Iterator[tuple[Line, str]]:
-    """Teeth that come too late for a set-up; for the laboratory also every overdue order."""
-    for row in lines:
-        if row.case.on_hold:
-            continue
-        if text := tooth_dates.too_late(row.case, row.plan, today):
-            yield row, text
-        if row.case.office_id not in offices or row.case.laboratory_id in offices:
-            for text in tooth_dates.overdue(row.case, today):
-                yield row, text
+NAMES = {
+    "late": S.LATE,
+    "missed": S.MISSED,
+    "at_risk": S.AT_RISK,
+    "moved": S.MOVED,
+    "teeth": S.TEETH,
+    "boxes_overdue": S.BOXES_OVERDUE,
+    "boxes_gone": S.BOXES_GONE,
+    "waits_for_office": S.WAITS_OFFICE,
+    "waits_for_laboratory": S.WAITS_LABORATORY,
+    "on_hold": S.ON_HOLD,
+    "boxes_in": S.BOXES_LABORATORY,
+    "boxes_out": S.BOXES_OFFICE,
+    "unconfirmed": S.NOT_CONFIRMED,
+    "dateless": S.NO_DAY,
+    "unread": UNREAD,
+    "incidents": INCIDENTS,
+    "complaints": COMPLAINTS,
+}
 
 
-def _asked(request: HttpRequest, today: date) -> tuple[date, str]:
-    """The day that the address names, and what is wrong with it if it names none."""
-    week, day = request.GET.get("week", "").strip(), request.GET.get("from", "").strip()
-    try:
-        if week:
-            year, number = week.upper().split("-W")
-            asked = date.fromisocalendar(int(year), int(number), 1)
-            if not EARLIEST_YEAR < asked.year < LATEST_YEAR:
-                raise ValidationError(
-                    f"{week} lies outside of {EARLIEST_YEAR + 1} to {LATEST_YEAR - 1}.", code="year"
-                )
-            return asked, ""
-        if day:
-            return read_date(day) or today, ""
-    except ValidationError as error:
-        return today, f"{' '.join(error.messages)} This week is shown."
-    except ValueError:
-        return today, f"There is no week {week}. Write it like 2026-W48. This week is shown."
-    return today, ""
-
-
-def _week_url(start: date) -> str:
-    year, week, _weekday = start.isocalendar()
-    return f"{reverse('desk')}?week={year}-W{week:02d}"
-
-
-def _plain(row: Line, offices: set[int], text: str, page: str = "case") -> Shown:
-    return Shown(
-        line=row,
-        for_office=row.case.office_id in offices,
-        text=text,
-        url=reverse(page, args=[row.case.code]),
+def _found(user: User, wanted: Wanted, reader: Reader) -> tuple[Found, dict[str, list[Shown]]]:
+    """The rows of the desk, and beside them what was reported and complained of."""
+    reports = incidents.first_of(user, wanted.most + 1) if wanted.show in ("", INCIDENTS) else []
+    told = complaints.open_to(user, PER_PAGE) if wanted.show in ("", COMPLAINTS) else []
+    asked = Asked(
+        today=reader.today,
+        start=wanted.start,
+        days=wanted.days,
+        on_day=wanted.on_day,
+        office=wanted.office.pk if wanted.office else None,
+        show=wanted.show,
+        skip=wanted.skip,
     )
+    also = {*(one.row.case_id for one in reports), *(one.row.case_id for one in told)}
+    found = desk_lists.find(user, asked, also=also)
+    lines = {
+        key: line
+        for key, line in found.lines.items()
+        if wanted.office is None or line.case.office_id == wanted.office.pk
+    }
+    return found, {
+        INCIDENTS: [
+            reader.incident(one, lines[one.row.case_id])
+            for one in reports
+            if one.row.case_id in lines
+        ],
+        COMPLAINTS: [
+            reader.complaint(one, lines[one.row.case_id])
+            for one in told
+            if one.row.case_id in lines
+        ],
+        UNREAD: [reader.unread(found.lines[key], count) for key, count in found.unread.items()],
+    }
 
 
-def _days(
-    user: User, lines: list[Line], offices: set[int], start: date, *, today: date, asked: date
-) -> list[Day]:
+def _lists(
+    found: Found, reader: Reader, wanted: Wanted, others: dict[str, list[Shown]]
+) -> list[Listed]:
+    """The lists that have anything in them, in the order of the page."""
+    titles = {
+        INCIDENTS: "Something went wrong",
+        COMPLAINTS: "Complaints",
+        UNREAD: "New in questions",
+    }
+    lists = []
+    for key, rows in others.items():
+        shown = rows[: wanted.most]
+        ident = "new-questions" if key == UNREAD else key
+        more = len(rows) > len(shown) or (key == UNREAD and len(rows) == SHOWN_IN_LIST)
+        if rows:
+            lists.append(
+                Listed(key, ident, titles[key], shown, len(shown), wanted.url(show=key), more=more)
+            )
+    for section in desk_lists.LISTS:
+        total = found.counts[section]
+        rows_of: list[Shown | UnderWay] = []
+        for row in found.rows.get(section, []):
+            line = found.lines[row.case_id]
+            one = reader.box(row, line) if section in BOXES else reader.shown(row, line)
+            if one is not None:
+                rows_of.append(one)
+        if total:
+            ident, title = IDS.get(section, section.value), str(section.label)
+            url = wanted.url(show=section.value)
+            lists.append(Listed(section.value, ident, title, rows_of, total, url, section in BOXES))
+    return lists
+
+
+def _days(user: User, found: Found, reader: Reader, wanted: Wanted) -> list[Day]:
     own = [calendars.calendar_of(house) for house in access.organisations(user)]
-    found = []
-    for on, entries in day_list.days_of(lines, start, WEEK).items():
+    days = []
+    for on in wanted.span:
         day = Day(
             date=on,
-            today=on == today,
-            current=on == asked,
+            today=on == reader.today,
+            current=on == wanted.on,
+            counts=found.day_counts.get(on, DayCount()),
+            more_url=wanted.url(show=S.DAYS.value, **{"from": f"{on:%d-%b-%Y}"}),
             open=any(one.is_open(on) for one in own) if own else on.weekday() < 5,
         )
-        for entry in entries:
-            in_office = entry.line.case.office_id in offices
-            _count(day, entry, Side.OFFICE if in_office else Side.LABORATORY)
-            day.entries.append(_plain(entry.line, offices, entry.what))
-        found.append(day)
-    return found
+        day.entries = [
+            reader.shown(row, found.lines[row.case_id]) for row in found.days.get(on, [])
+        ]
+        days.append(day)
+    return days
 
 
-def _count(day: Day, entry: DayEntry, house: Side) -> None:
-    """What leaves the reader's own house goes out; what arrives there comes in."""
-    day.out += entry.leaves == house
-    day.back += entry.arrives == house
-    day.surgeries += entry.kind == "surgery"
-    day.booked += entry.kind == "appointment"
-
-
-def _late(row: Line, offices: set[int]) -> Shown:
-    days = "1 working day" if row.late_days == 1 else f"{row.late_days} working days"
-    text = f"Late by {days}"
-    if row.next_latest:
-        words = day_list.LATEST_WORDS[row.next_latest.step]
-        text += f": {words}, at the latest {due_date(row.next_latest.on)}"
-    return _plain(row, offices, text, "dates")
-
-
-def _wait(wait: Wait, offices: set[int]) -> tuple[Side, Shown]:
-    why = f"{wait.why} Waits since {long_time(wait.since)}." if wait.since else wait.why
-    return wait.on, _plain(wait.line, offices, why, wait.page or "case")
-
-
-def _unread(row: Line, offices: set[int], count: int) -> Shown:
-    text = "1 thing is new to you." if count == 1 else f"{count} things are new to you."
-    return _plain(row, offices, text, "questions")
-
-
-def _moved(rows: list[DateMove], lines: list[Line], offices: set[int]) -> list[Shown]:
-    """Dates that the other house moved and nobody here has seen."""
-    of_case = {row.case.pk: row for row in lines}
-    return [
-        _plain(
-            of_case[one.case_id],
-            offices,
-            f"{date_moves.words(one)}, by {one.by} {long_time(one.at)}.",
-            "dates",
-        )
-        for one in rows
-    ]
-
-
-def _incidents(reports: list[Report], lines: list[Line], offices: set[int]) -> list[Shown]:
-    """Open reports, those that this person has not read first; of an ended case only those."""
-    of_case = {row.case.pk: row for row in lines}
-    shown = [
-        one for one in reports if one.new or (one.row.case.is_open and not one.row.case.silent)
-    ]
-    return [
-        _plain(
-            of_case[one.row.case_id],
-            offices,
-            f"{'New: ' if one.new else ''}{one.row.title}, reported by {one.row.by} "
-            f"{long_time(one.row.at)}.",
-            "incidents",
-        )
-        for one in sorted(shown, key=lambda one: not one.new)
-    ]
-
-
-def _complaints(told: list[Told], lines: list[Line], offices: set[int]) -> list[Shown]:
-    """Complaints that are not closed, also of cases that have ended, with the day to tell by."""
-    of_case = {row.case.pk: row for row in lines}
-    found = []
-    for one in told:
-        due = complaints.first_due(one)
-        by = f" Tell by {due_date(due)} at the latest." if due else ""
-        text = f"{one.gravity.label}, known since {long_date(one.row.known_on)}.{by}"
-        found.append(_plain(of_case[one.row.case_id], offices, text, "complaints"))
-    return found
-
-
-def _dateless(row: Line, offices: set[int]) -> Shown:
-    return _plain(row, offices, "Enter the surgery day; every other date follows it.", "dates")
-
-
-def _is_dateless(row: Line) -> bool:
-    return row.case.surgery_on is None and not row.case.on_hold
-
-
-def _is_unconfirmed(row: Line) -> bool:
-    """From sending to delivery the day is a promise that the dentist has to confirm."""
-    case, settled = row.case, (Stage.DRAFT, Stage.DELIVERED, Stage.IN_REVIEW)
-    open_day = case.surgery_on and not case.surgery_confirmed_at and not case.on_hold
-    return bool(open_day and row.stage not in settled)
-
-
-def _unconfirmed(row: Line, offices: set[int]) -> Shown:
-    text = f"The dentist has not confirmed {due_date(row.case.surgery_on)}."
-    return _plain(row, offices, text, "dates")
-
-
-def _boxes(
-    user: User, lines: list[Line], offices: set[int], direction: BoxDirection
-) -> list[UnderWay]:
-    """Boxes on the way, with a button for those who take them in."""
-    of_case = {row.case.pk: row for row in lines}
-    found = []
-    for one in day_list.boxes_under_way(lines, direction):
-        row = of_case[one.case_id]
-        shown = _plain(row, offices, str(one.get_direction_display()), "boxes")
-        if boxes.may_take_in(user, one):
-            url = reverse("box_receive", args=[row.case.code, one.pk])
-            shown = Shown(row, shown.for_office, shown.text, shown.url, "Take in the box", url)
-        found.append(UnderWay(one, shown, transit.expected_on(one), transit.overdue_days(one)))
-    return found
-
-
-def _gone(lines: list[Line], offices: set[int]) -> list[Shown]:
-    """Boxes that are lost or not ours, with what is known of them."""
-    of_case = {row.case.pk: row for row in lines}
-    return [
-        _plain(
-            of_case[one.case_id],
-            offices,
-            f"{differences.gone_words(one)} It was sent {one.direction} {long_time(one.sent_at)}: "
-            f"{one.trouble_note}",
-            "boxes",
-        )
-        for one in day_list.boxes_gone(lines)
-    ]
+def _pager(found: Found, wanted: Wanted) -> Pager | None:
+    """Addresses of the neighbouring pages of a list that is shown alone."""
+    if not wanted.show or wanted.show in OTHERS:
+        return None
+    total = found.counts[wanted.show]
+    if wanted.show == S.DAYS:
+        total = found.day_counts.get(wanted.start, DayCount()).entries
+    if total <= PER_PAGE:
+        return None
+    last = min(total, wanted.skip + PER_PAGE)
+    return Pager(
+        earlier=wanted.url(page=wanted.page - 1) if wanted.page > 1 else "",
+        later=wanted.url(page=wanted.page + 1) if last < total else "",
+        shown=f"{min(total, wanted.skip + 1)} to {last} of {total}",
+    )

@@ -1,15 +1,20 @@
 """The desk: a week, day by day, and who waits for whom."""
 
+from collections import Counter
 from datetime import date, timedelta
 
 import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
+from labcases.domain import complaints, desk_lists, replanning
 from labcases.domain import question as asking
 from labcases.enums import AppointmentKind, AppointmentStatus, Side, Stage
-from labcases.models import Case
+from labcases.models import Case, DeskRow
 from labcases.templatetags.units import due_date
+from labcases.views import _desk_asked
+from labcases.views import desk as desk_view
+from tests.bench import many_cases
 from tests.factories import last_weekday, world
 
 pytestmark = pytest.mark.django_db
@@ -145,6 +150,7 @@ class TestLists:
         here = world()
         case = here.case_at(Stage.ACCEPTED)
         Case.objects.filter(pk=case.pk).update(surgery_on=last_weekday())
+        replanning.refresh([case.pk])
         (late,) = read(client, here.farah).context["late"]
         assert late.text.startswith(
             "Late by 18 working days: master cast and rims begin, at the latest "
@@ -216,14 +222,165 @@ class TestLists:
             assert "Agatha" not in text(read(client, user, week=week))
 
 
+class TestOutlook:
+    def at_risk(self, here, days):
+        case = here.case_at(Stage.SET_UP)
+        on = timezone.localdate() + timedelta(days=days)
+        cases.set_surgery(case=case, version=case.version, on=on, by=here.dora)
+        return on
+
+    def test_a_surgery_day_that_may_be_held_by_hurrying_says_until_when(self, client):
+        here = world()
+        on = self.at_risk(here, 14)
+        answer = read(client, here.farah)
+        (row,) = answer.context["at_risk"]
+        assert row.text.startswith(
+            f"By the usual days not ready for {due_date(on)}. Hurrying can still hold the day until"
+        )
+        assert (row.act, row.act_url) == ("Win time", row.url)
+        assert row.url.endswith("/dates/")
+        assert answer.context["missed"] == []
+        assert [row.act for row in read(client, here.tomas).context["at_risk"]] == [""]
+
+    def test_one_that_is_certain_to_be_missed_says_so(self, client):
+        here = world()
+        on = self.at_risk(here, 5)
+        answer = read(client, here.lena)
+        assert texts(answer.context["missed"]) == [
+            f"Even when everybody hurries it comes too late for {due_date(on)}: the surgery day "
+            "has to move."
+        ]
+        assert answer.context["at_risk"] == []
+        assert "Certain to be missed" in text(answer)
+
+
+class TestFilters:
+    @pytest.fixture
+    def here(self):
+        found = world()
+        many_cases.build(found, cases=90, going=90)
+        replanning.remake()
+        return found
+
+    def test_a_long_list_shows_its_first_lines_and_leads_to_all_of_them(self, client, here):
+        answer = read(client, here.lena)
+        (listed,) = [one for one in answer.context["lists"] if one.key == "waits-office"]
+        assert len(listed.rows) == 10
+        assert listed.total > 10
+        assert f'<a href="/desk/?show=waits-office">and {listed.left} more' in text(answer)
+        alone = read(client, here.lena, show="waits-office")
+        assert len(alone.context["waits_for_office"]) == listed.total
+        assert [one.key for one in alone.context["lists"] if one.rows] == ["waits-office"]
+        assert "The whole desk" in text(alone)
+
+    def test_a_day_with_much_on_it_leads_to_all_of_it(self, client, here):
+        on = DeskRow.objects.filter(section="days", kind="latest").values_list("on", flat=True)
+        busy, number = Counter(on).most_common(1)[0]
+        assert number > 8
+        week = read(client, here.lena, week=week_of(busy))
+        (day,) = [day for day in week.context["days"] if day.date == busy]
+        assert len(day.entries) == 8
+        assert f'href="{day.more_url.replace("&", "&amp;")}">and {day.left} more' in text(week)
+        alone = client.get(day.more_url)
+        (whole,) = alone.context["days"]
+        assert (whole.date, len(whole.entries)) == (busy, whole.counts.entries)
+
+    def test_pages_of_a_list_follow_each_other(self, client, here, monkeypatch):
+        for module in (desk_lists, _desk_asked, desk_view):
+            monkeypatch.setattr(module, "PER_PAGE", 7)
+        first = read(client, here.lena, show="waits-office")
+        total = first.context["pager"].shown.removeprefix("1 to 7 of ")
+        assert first.context["pager"].later == "/desk/?show=waits-office&page=2"
+        second = client.get(first.context["pager"].later)
+        assert second.context["pager"].shown.startswith("8 to ")
+        assert second.context["pager"].shown.endswith(f" of {total}")
+
+    def test_a_laboratory_keeps_to_one_office_in_the_address(self, client, here):
+        answer = read(client, here.lena, office=here.office.pk)
+        assert f'<option value="{here.office.pk}" selected>Ferry Street Office' in text(answer)
+        shown = [row.line.case.office for row in answer.context["waits_for_office"]]
+        assert set(shown) == {here.office}
+        assert f"/desk/?office={here.office.pk}&amp;week=" in text(answer)
+        assert "desk-office" not in text(read(client, here.farah))
+
+    @pytest.mark.parametrize(
+        ("asked", "words"),
+        [
+            ({"show": "everything"}, "There is no such list. All lists of the desk are shown."),
+            ({"office": "4711"}, "There is no such office here. The cases of all offices"),
+            ({"month": "2026-13"}, "There is no month 2026-13. Write it like 2026-12."),
+            ({"month": "soon"}, "There is no month soon. Write it like 2026-12."),
+            ({"month": "1999-01"}, "1999-01 lies outside of 2001 to 2099. This week is shown."),
+        ],
+    )
+    def test_what_the_address_names_and_is_not_there_is_told(self, client, asked, words):
+        answer = read(client, world().lena, **asked)
+        assert answer.status_code == 200
+        assert words in text(answer)
+        assert len(answer.context["days"]) == 7
+
+    def test_a_month_shows_every_day_and_leads_to_its_neighbours(self, client):
+        here = world()
+        case = here.walk(surgery_in_days=120).case
+        month = f"{case.surgery_on:%Y-%m}"
+        answer = read(client, here.farah, month=month)
+        days = answer.context["days"]
+        assert {f"{day.date:%Y-%m}" for day in days} == {month}
+        (day,) = [day for day in days if day.date == case.surgery_on]
+        assert texts(day.entries) == ["Surgery and delivery"]
+        assert [row.act for row in day.entries] == ["Move"]
+        december = text(read(client, here.farah, month="2026-12"))
+        assert "December 2026" in december
+        assert 'href="/desk/?month=2026-11"' in december
+        assert 'href="/desk/?month=2027-01"' in december
+
+    def test_a_list_with_nothing_in_it_says_so(self, client):
+        here = world()
+        here.walk()
+        assert "Nothing stands in this list today." in text(
+            read(client, here.farah, show="boxes-gone")
+        )
+
+
+def test_with_everything_on_it_the_desk_asks_twelve_questions_at_most(
+    client, django_assert_max_num_queries
+):
+    here = world()
+    many_cases.build(here, cases=300, going=300)
+    replanning.remake()
+    complaint(here, Case.objects.filter(office=here.office).first())
+    for user in (here.farah, here.lena):
+        client.force_login(user)
+        client.get("/desk/")
+        with django_assert_max_num_queries(12):
+            answer = client.get("/desk/")
+        assert answer.context["complaints"]
+    assert answer.context["incidents"]
+    assert answer.context["late"]
+
+
+def complaint(here, case):
+    complaints.enter(
+        case=case,
+        by=here.dora,
+        values={
+            "gravity": "complaint",
+            "text": "It rocks.",
+            "known_on": timezone.localdate(),
+            "reporter": "dentist",
+            "concern": "denture",
+        },
+    )
+
+
 def test_more_cases_need_no_more_questions_to_the_database(client, django_assert_num_queries):
     here = world()
     client.force_login(here.farah)
     here.walk(patient_code="P-99", surgery_in_days=119)
     client.get("/desk/")
-    with django_assert_num_queries(14):
+    with django_assert_num_queries(10):
         client.get("/desk/")
     for number in range(5):
         here.walk(patient_code=f"P-{number}0", surgery_in_days=120 + number)
-    with django_assert_num_queries(14):
+    with django_assert_num_queries(10):
         client.get("/desk/", {"week": week_of(timezone.localdate() + timedelta(days=121))})
