@@ -206,7 +206,7 @@ def _row(
     if behind or step in FOR_A_TRAY:
         return Latest(step, on, behind, 0, name)
     late = open_days.working_days_between(on, today, houses.laboratory)
-    slack = open_days.working_days_between(expected, on, houses.laboratory)
+    slack = open_days.whole_days_between(expected, on, houses.laboratory)
     return Latest(step, on, False, max(0, late), name, expected, slack)
 
 
