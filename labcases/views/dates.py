@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from typing import Any
 
 from django.contrib import messages
@@ -150,6 +151,16 @@ def appointment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     return redirect("dates", case.code)
 
 
+def _near_days(case: Case) -> list[tuple[str, date]]:
+    """A week earlier and a week later, to look at by one press; nothing before today."""
+    on = case.surgery_on
+    if on is None:
+        return []
+    week = timedelta(days=7)
+    rows = [("A week earlier", on - week), ("A week later", on + week)]
+    return [(words, day) for words, day in rows if day >= calendars.today_of(case.office)]
+
+
 def _effects(case: Case, row: Appointment | None, form: AppointmentForm) -> moving.Effects | None:
     """What booking a date for the day in the form would change; nothing without a surgery day."""
     values = form.values()
@@ -200,6 +211,7 @@ def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -
         "appointments": case.appointments.all(),
         "form": SurgeryForm(case=case),
         "move_form": MoveForm(case=case),
+        "near_days": _near_days(case),
         "appointment_form": AppointmentForm(
             proposes_only=not cases.may_book(user, case), auto_id=NEW_ID
         ),
