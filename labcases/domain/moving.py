@@ -128,6 +128,11 @@ def weighed(case: Case, today: date | None = None) -> list[str]:
 
 def _weighed(case: Case, today: date) -> Iterator[str]:
     plan = Planner(today).plan(case)
+    if case.surgery_on and case.surgery_on < today:
+        yield (
+            f"{due_date(case.surgery_on)} has passed. It is right only where the surgery was held "
+            "on that day."
+        )
     if closed := planning.closed_check(case):
         yield closed
     rows = [row for row in case.appointments.all() if row.status in AHEAD]
@@ -150,7 +155,7 @@ def _of_appointments(case: Case, rows: list[Appointment], plan: list[Latest]) ->
         step = BOOKED_FOR.get(AppointmentKind(row.kind))
         what = f"{row.get_kind_display()} on {due_date(row.on)}"
         if step and case.surgery_on and row.on >= case.surgery_on:
-            yield f"{what} is not before the surgery any more. Move it or drop it."
+            yield f"{what} is not before the surgery on {due_date(case.surgery_on)}."
         elif step in latest and row.on > latest[step]:
             yield f"{what} is after its latest day, {due_date(latest[step])}."
 

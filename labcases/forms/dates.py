@@ -10,8 +10,8 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from labcases.domain import pairs
-from labcases.enums import AppointmentKind, PrescriptionStatus
+from labcases.domain import calendars, pairs
+from labcases.enums import AppointmentKind, AppointmentStatus, PrescriptionStatus
 from labcases.forms.base import PartForm, with_version
 from labcases.models import Appointment, Case
 from labcases.templatetags.units import MONTHS, long_date
@@ -237,8 +237,24 @@ class AppointmentForm(PartForm):
         fields = ("kind", "on", "status", "note")
         labels = {"status": "State", "note": "Note"}
 
-    def __init__(self, *args: Any, proposes_only: bool = False, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, case: Case, proposes_only: bool = False, **kwargs: Any) -> None:
         """Leave the state out for people who only propose; the office books."""
+        self.case = case
         super().__init__(*args, **kwargs)
         if proposes_only:
             del self.fields["status"]
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse what cannot be: done on a day that is ahead, a review before the surgery."""
+        cleaned = super().clean() or self.cleaned_data
+        on, surgery = cleaned.get("on"), self.case.surgery_on
+        today = calendars.today_of(self.case.office)
+        if on and cleaned.get("status") == AppointmentStatus.DONE and on > today:
+            self.add_error(
+                "on", f"{long_date(on)} is ahead: it cannot be done yet. Leave it as booked."
+            )
+        if on and cleaned.get("kind") == AppointmentKind.REVIEW and surgery and on < surgery:
+            self.add_error(
+                "on", f"A review comes after the surgery on {long_date(surgery)}. Check both days."
+            )
+        return cleaned

@@ -100,7 +100,7 @@ def appointment_new(request: HttpRequest, code: str) -> HttpResponse:
     """The office books a date; the laboratory proposes one."""
     case = case_for(request, code)
     proposes = _proposes(request, case, None)
-    form = AppointmentForm(request.POST, proposes_only=proposes, auto_id=NEW_ID)
+    form = AppointmentForm(request.POST, case=case, proposes_only=proposes, auto_id=NEW_ID)
     if not form.is_valid():
         return _page(request, case, status=422, appointment_form=form)
     if "look" in request.POST:
@@ -125,9 +125,11 @@ def appointment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     can_edit = cases.may_change_appointment(person(request), case, row)
     if request.method == "GET":
         proposes = can_edit and _proposes(request, case, row)
-        form = AppointmentForm(instance=row, proposes_only=proposes)
+        form = AppointmentForm(instance=row, case=case, proposes_only=proposes)
         return _appointment_page(request, case, row, form)
-    form = AppointmentForm(request.POST, instance=row, proposes_only=_proposes(request, case, row))
+    form = AppointmentForm(
+        request.POST, instance=row, case=case, proposes_only=_proposes(request, case, row)
+    )
     if not form.is_valid():
         return _appointment_page(request, case, row, form, status=422)
     if "look" in request.POST:
@@ -213,7 +215,7 @@ def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -
         "move_form": MoveForm(case=case),
         "near_days": _near_days(case),
         "appointment_form": AppointmentForm(
-            proposes_only=not cases.may_book(user, case), auto_id=NEW_ID
+            case=case, proposes_only=not cases.may_book(user, case), auto_id=NEW_ID
         ),
         "can_add": can_add,
         "moves": date_moves.said(case.date_moves.select_related("by", "seen_by")),

@@ -73,8 +73,7 @@ def test_booked_dates_that_no_longer_fit_are_named():
 
     assert [text.replace("\xa0", " ") for text in effects.warnings] == [
         "Try-in on Fri 12-Mar-2027 is after its latest day, Wed 10-Mar-2027.",
-        "Delivery to the office on Wed 24-Mar-2027 is not before the surgery any more. Move it or "
-        "drop it.",
+        "Delivery to the office on Wed 24-Mar-2027 is not before the surgery on Tue 23-Mar-2027.",
     ]
 
 

@@ -231,7 +231,7 @@ class TestAppointments:
         row = Appointment.objects.create(case=case, kind="try-in", on=NEXT_YEAR, note="morning")
         client.force_login(here.farah)
         data = {
-            "kind": "review",
+            "kind": "jaw records",
             "on": "03/04/2027",
             "status": "booked",
             "note": "evening",
@@ -241,7 +241,7 @@ class TestAppointments:
         }
         assert client.post(address("appointment", case, row.pk), data).status_code == 302
         row.refresh_from_db()
-        assert (row.kind, row.on, row.note) == ("review", NEXT_YEAR, "evening")
+        assert (row.kind, row.on, row.note) == ("jaw records", NEXT_YEAR, "evening")
 
     def test_a_date_of_another_case_is_not_found_here(self, client):
         here = world()

@@ -4,9 +4,10 @@ from datetime import timedelta
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from labcases.enums import Stage
-from labcases.models import Appointment, Case
+from labcases.models import Appointment, Case, Prescription
 from labcases.templatetags.units import due_date
 from tests.factories import world
 
@@ -103,3 +104,35 @@ def test_a_booking_is_looked_at_before_it_is_stored(client):
     assert "Latest day then" in text
     row.refresh_from_db()
     assert row.on == on
+
+
+@pytest.mark.parametrize(
+    ("changes", "days", "said"),
+    [
+        ({"kind": "try-in", "status": "done"}, 3, "is ahead: it cannot be done yet."),
+        ({"kind": "review", "status": "booked"}, 3, "A review comes after the surgery on"),
+    ],
+)
+def test_dates_that_cannot_be_are_refused_with_words(client, changes, days, said):
+    here = world()
+    case = here.case_at(Stage.SET_UP)
+    client.force_login(here.farah)
+    on = timezone.localdate() + timedelta(days=days)
+    told = {"on": f"{on:%d-%b-%Y}", "note": "at nine", **changes}
+    answer = client.post(reverse("appointment_new", args=[case.code]), told)
+    assert answer.status_code == 422
+    assert said in answer.content.decode()
+    assert 'value="at nine"' in answer.content.decode()
+    assert not Appointment.objects.exists()
+
+
+def test_a_day_that_has_passed_is_told(client):
+    here = world()
+    case = here.case_at(Stage.FINAL_WAX)
+    # So that surgery may lie behind the first extraction and before today.
+    Prescription.objects.filter(case=case).update(
+        first_extraction_on=timezone.localdate() - timedelta(days=60)
+    )
+    on = timezone.localdate() - timedelta(days=2)
+    text = page(client, here.farah, case, surgery_on=f"{on:%d-%b-%Y}").content.decode()
+    assert "has passed. It is right only where the surgery was held on that day." in text
