@@ -10,8 +10,10 @@ from django.forms import BoundField
 
 from labcases import notation as numbers
 from labcases.domain import bench, calendars, delivered
+from labcases.domain.bench_check import NO
 from labcases.enums import Notation, Stage
 from labcases.enums.delivery import Liner, TemplateUse
+from labcases.forms.asking import ask_again
 from labcases.forms.base import PartForm
 from labcases.forms.check_lines import YES_OR_NO, AskedPause, YesNoForm, asked
 from labcases.forms.choices import TeethField, YesNoField
@@ -20,6 +22,7 @@ from labcases.forms.tryin_numbers import add_closings, closings
 from labcases.models import ArrivalCheck, Case, Delivery, Surgery
 from labcases.reference.delivery import arrival_checklist, delivery_checklist
 from labcases.reference.reviews import liners
+from labcases.templatetags.units import long_date, mm
 
 _LEFT = (Stage.DISPATCHED, Stage.RECEIVED, Stage.DELIVERED, Stage.IN_REVIEW, Stage.CLOSED)
 NOT_LEFT = "The denture has not left the laboratory yet. Enter this when it is here."
@@ -120,7 +123,9 @@ class DeliveryForm(YesNoForm):
         "vertical_mm": ("20", "120"),
     }
     together: ClassVar[tuple[str, ...]] = ("answers", "words", "centric")
-    first: ClassVar[tuple[str, ...]] = ("delivered_on",)
+    first: ClassVar[tuple[str, ...]] = ("delivered_on", "day_meant")
+    surgery_beside: ClassVar[bool] = False
+    """The surgery is entered together with the delivery, so that nothing of it is stored yet."""
     rest: ClassVar[tuple[str, ...]] = (
         *("adjusted", "adjusted_words", "relieved", "liner_kind", "liner_product", "liner_lot"),
         *("liner_placed_on", "liner_until", "first_check_on", "note"),
@@ -180,7 +185,7 @@ class DeliveryForm(YesNoForm):
 
     @property
     def boxes_first(self) -> list[BoundField]:
-        return [self[name] for name in self.first]
+        return [self[name] for name in self.first if name in self.fields]
 
     @property
     def boxes_rest(self) -> list[BoundField]:
@@ -205,17 +210,53 @@ class DeliveryForm(YesNoForm):
         cleaned["centric"] = self.instance.centric if kept else closings(self, cleaned)
         _refuse_early(self, self.instance.case)
         self._check_days(cleaned)
+        self._check_vertical(cleaned)
         self._check_liner(cleaned)
         return cleaned
+
+    def _check_vertical(self, cleaned: dict[str, Any]) -> None:
+        """Teeth together above the rest is a denture that is too high, or a wrong reading."""
+        rest, closed = cleaned.get("vertical_rest_mm"), cleaned.get("vertical_mm")
+        said = cleaned["answers"].get("dl_vertical") == NO and cleaned["words"].get("dl_vertical")
+        if rest is None or closed is None or closed <= rest or said:
+            return
+        self.add_error(
+            "vertical_mm",
+            f"With the teeth together {mm(closed)} is higher than {mm(rest)} at rest, so no "
+            "freeway space is left. Look whether the two readings stand in each other's box, and "
+            'measure again. If the denture is too high, answer "The vertical was read" with no '
+            "and say it in words.",
+        )
 
     def _check_days(self, cleaned: dict[str, Any]) -> None:
         row: Surgery | None = getattr(self.instance.case, "surgery", None)
         day = cleaned.get("delivered_on")
         if day and row and row.held_on and day < row.held_on:
             self.add_error("delivered_on", "The delivery lies before the surgery. Correct it.")
+        elif day and not (row and row.held_on):
+            self._ask_of_planned_day(day)
         check = cleaned.get("first_check_on")
         if day and check and check < day:
             self.add_error("first_check_on", "The check lies before the delivery. Correct it.")
+
+    def _ask_of_planned_day(self, day: date) -> None:
+        """A denture is placed at surgery: before a confirmed day of it, one of both is wrong."""
+        case = self.instance.case
+        planned = case.surgery_on
+        if self.surgery_beside or planned is None or day >= planned:
+            return
+        if case.surgery_confirmed_at is None:
+            return
+        ask_again(
+            self,
+            at="delivered_on",
+            tick="day_meant",
+            value=day,
+            question=f"Surgery is confirmed for {long_date(planned)} and is not recorded yet; the "
+            f"delivery on {long_date(day)} lies before it. If surgery was held sooner, record it "
+            "on the page of the surgery first.",
+            label=f"Delivered on {long_date(day)}, before the surgery day {long_date(planned)}",
+        )
 
     def _check_liner(self, cleaned: dict[str, Any]) -> None:
         kind = cleaned.get("liner_kind")

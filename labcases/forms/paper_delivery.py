@@ -29,6 +29,12 @@ class ArrivalPaperForm(ArrivalForm):
         return cleaned
 
 
+class PlacedPaperForm(DeliveryForm):
+    """The delivery, beside the surgery of the same sheet."""
+
+    surgery_beside: ClassVar[bool] = True
+
+
 class DeliveryPaperForm:
     """One form of three parts; each part has its own prefix, so that no two boxes share a name."""
 
@@ -38,7 +44,7 @@ class DeliveryPaperForm:
             for name, form in (
                 ("arrival", ArrivalPaperForm),
                 ("surgery", SurgeryForm),
-                ("delivery", DeliveryForm),
+                ("delivery", PlacedPaperForm),
             )
         }
         self.titles = ("As it arrived at the office", "Surgery", "Delivery")

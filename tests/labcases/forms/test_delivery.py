@@ -70,6 +70,39 @@ class TestDelivery:
     def fill(self, case, **typed):
         return DeliveryForm({"delivered_on": "12-Mar-2024", **typed}, instance=Delivery(case=case))
 
+    @pytest.fixture(autouse=True)
+    def surgery_was_that_day(self, case):
+        case.surgery_on = date(2024, 3, 12)
+
+    def test_teeth_together_above_the_rest_are_asked_about_in_words(self, case):
+        typed = {"vertical_rest_mm": "64", "vertical_mm": "70"}
+        form = self.fill(case, **typed)
+        assert list(form.errors) == ["vertical_mm"]
+        (said,) = form.errors["vertical_mm"]
+        assert said.replace("\N{NO-BREAK SPACE}", " ") == (
+            "With the teeth together 70 mm is higher than 64 mm at rest, so no freeway space is "
+            "left. Look whether the two readings stand in each other's box, and measure again. If "
+            'the denture is too high, answer "The vertical was read" with no and say it in words.'
+        )
+        high = {"answer_dl_vertical": "no", "words_dl_vertical": "6 mm too high, remount"}
+        assert self.fill(case, **typed, **high).is_valid()
+        assert self.fill(case, vertical_rest_mm="67", vertical_mm="64").is_valid()
+
+    def test_a_day_before_the_confirmed_surgery_is_asked_about_and_a_tick_lets_it_pass(self, case):
+        case.surgery_on = date(2024, 3, 20)
+        assert self.fill(case).is_valid()
+        case.surgery_confirmed_at = timezone.now()
+        form = self.fill(case)
+        assert form.errors["delivered_on"] == [
+            "Surgery is confirmed for 20-Mar-2024 and is not recorded yet; the delivery on "
+            "12-Mar-2024 lies before it. If surgery was held sooner, record it on the page of the "
+            "surgery first. Correct it, or tick below."
+        ]
+        assert [box.name for box in form.boxes_first] == ["delivered_on", "day_meant"]
+        assert self.fill(case, day_meant="2024-03-12").is_valid()
+        # A tick for one day says nothing of another.
+        assert not self.fill(case, day_meant="2024-03-12", delivered_on="11-Mar-2024").is_valid()
+
     def test_a_liner_is_due_by_the_latest_usual_day_of_its_kind(self, case):
         form = self.fill(case, liner_kind="tissue conditioner", liner_lot="TC-7")
         assert form.is_valid(), form.errors
