@@ -9,6 +9,13 @@ from labcases.forms.base import PartForm
 from labcases.forms.choices import YesNoField
 from labcases.models import Finishing, MarkText
 
+NOT_MADE = {
+    "template_seats": "The template is not made, so it cannot be said how it seats. Say yes to "
+    '"The template is made", or choose "Not said yet" here.',
+    "template_lot": "The template is not made. Say that it is, or empty its lot.",
+    "template_mm": "The template is not made. Say that it is, or empty its thickness.",
+}
+
 
 class FinishingForm(PartForm):
     """Boxes for the mark and the template stand only where one is wanted."""
@@ -45,6 +52,22 @@ class FinishingForm(PartForm):
         if not finishing.template_wanted(case):
             for name in ("template_made", "template_seats", "template_lot", "template_mm"):
                 del self.fields[name]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        if cleaned.get("template_made") is False:
+            self._refuse_of_nothing(cleaned)
+        return cleaned
+
+    def _refuse_of_nothing(self, cleaned: dict[str, Any]) -> None:
+        """Nothing is said of a template that is not made."""
+        typed = {
+            "template_seats": cleaned.get("template_seats") is not None,
+            "template_lot": bool(cleaned.get("template_lot")),
+            "template_mm": cleaned.get("template_mm") is not None,
+        }
+        for name in (name for name, there in typed.items() if there):
+            self.add_error(name, NOT_MADE[name])
 
 
 class MarkTextForm(PartForm):

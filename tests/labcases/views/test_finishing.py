@@ -52,6 +52,20 @@ def test_the_office_gives_the_text_and_the_bench_confirms_it(here, client, case)
     assert (row.mark_placed, row.template_seats, str(row.template_mm)) == (True, False, "1.50")
 
 
+def test_a_template_that_is_not_made_neither_seats_nor_has_a_thickness(here, client, case):
+    typed = {"template_made": "no", "template_seats": "yes", "template_lot": "CR-1"}
+    answer = post(client, here.tomas, case, template_mm="2", **typed)
+
+    assert answer.status_code == 422
+    page = html.unescape(answer.content.decode())
+    assert "The template is not made, so it cannot be said how it seats." in page
+    assert "The template is not made. Say that it is, or empty its lot." in page
+    assert "The template is not made. Say that it is, or empty its thickness." in page
+    assert 'value="2"' in page
+    assert not Finishing.objects.exists()
+    assert post(client, here.tomas, case, template_made="no").status_code == 302
+
+
 def test_the_text_stands_on_no_other_page_of_the_laboratory(here, client, case):
     post(client, here.farah, case, "mark_text", mark_text="A. Quill")
     client.force_login(here.tomas)
