@@ -39,7 +39,8 @@ class OfCase:
     """What of a case says which jobs it has ahead.
 
     ``booked`` are the days of appointments at the office that are still to come, by the stage
-    that they belong to; ``road_days`` are open days that a box is on the road.
+    that they belong to; ``road_days`` are open days that a box is on the road. ``done`` maps jobs
+    that its own records say are done to the day of that.
     """
 
     case: int
@@ -52,6 +53,7 @@ class OfCase:
     no_try_in: bool = False
     road_days: int = 1
     booked: Mapping[Stage, date] = field(default_factory=dict)
+    done: Mapping[BenchJob, date] = field(default_factory=dict)
     wanted: Mapping[BenchJob, Wanted] = field(default_factory=dict)
 
 
@@ -68,8 +70,13 @@ class Job:
     on: date
     """The day that it stands on: as entered, else its latest."""
     technician: int | None = None
-    late: bool = False
-    """It can only begin after its latest day of the plan; it stands on the first day it can."""
+    due: date | None = None
+    """Its latest day of the plan where it can only begin after that; it then stands on the first
+    day it can."""
+
+    @property
+    def late(self) -> bool:
+        return self.due is not None
 
     @property
     def key(self) -> Key:
@@ -145,7 +152,7 @@ def jobs_of(
     here: float = _PLACE[of.stage]
     if of.tried_in and of.stage == Stage.SET_UP and of.route == Route.CONVENTIONAL:
         here = _AFTER_TRY_IN
-    rows = [row for row in _chain(of) if here <= row.place]
+    rows = [row for row in _chain(of) if here <= row.place and row.job not in of.done]
     first = _first_days(of, rows, here, today, calendar)
     last = _last_days(of, rows, calendar)
     found = [
@@ -158,7 +165,7 @@ def jobs_of(
             latest=max(begins, ends),
             on=_wished(entered.on, begins, max(begins, ends), calendar),
             technician=entered.technician,
-            late=ends < begins,
+            due=ends if ends < begins else None,
         )
         for row, begins, ends in zip(rows, first, last, strict=True)
         for entered in [of.wanted.get(row.job, Wanted())]
@@ -180,8 +187,10 @@ def _first_days(
     of: OfCase, rows: Sequence[_Row], here: float, today: date, calendar: Calendar
 ) -> list[date]:
     found: list[date] = []
+    # What was done today stands overnight before the next job, as between jobs that are ahead.
+    rested = max((ahead(day, 1, calendar) for day in of.done.values()), default=today)
     for row in rows:
-        day = open_from(today, calendar)
+        day = open_from(max(today, rested), calendar)
         if not found and of.stage == Stage.SENT:
             day = _after_road(today, of, calendar)
         if row.waits_for is not None and here <= _PLACE[row.waits_for]:

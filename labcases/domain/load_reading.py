@@ -8,7 +8,7 @@ from datetime import date
 
 from django.db.models import Prefetch, QuerySet
 
-from labcases.domain import access, bench_jobs, calendars, load
+from labcases.domain import access, bench_done, bench_jobs, calendars, load
 from labcases.domain.bench_jobs import Job, OfCase, Wanted
 from labcases.domain.load import Bench, Day, Person
 from labcases.domain.open_days import Calendar
@@ -117,6 +117,7 @@ def _jobs(
         .order_by("surgery_on", "pk")
     )
     calendars.fetch(rows)
+    bench_done.fetch(rows)
     road = dict(OfficeLink.objects.filter(laboratory=laboratory).values_list("office", "road_days"))
     usual = minutes_of(laboratory)
     planner = Planner(today)
@@ -148,6 +149,9 @@ def _of_case(case: Case, road_days: int, plan: list[Latest]) -> OfCase:
         no_try_in=no_try_in,
         road_days=road_days,
         booked=_booked(case),
+        done={
+            job: calendars.day_in(case.laboratory, at) for job, at in bench_done.of(case).items()
+        },
         wanted=_wanted(case.bench_tasks.all()),
     )
 

@@ -42,7 +42,12 @@ class JobShown:
     minutes: int
     earliest: date
     latest: date
-    late: bool
+    due: date | None
+    """Its latest day of the plan where it is late."""
+
+    @property
+    def late(self) -> bool:
+        return self.due is not None
 
 
 def columns(load: Load) -> list[tuple[int, Person]]:
@@ -96,7 +101,7 @@ def jobs(load: Load) -> list[JobShown]:
             minutes=job.minutes,
             earliest=job.earliest,
             latest=job.latest,
-            late=job.late,
+            due=job.due,
         )
         for job in sorted(held, key=lambda one: (one.on, one.code))
     ]

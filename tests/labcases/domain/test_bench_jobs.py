@@ -139,6 +139,13 @@ def test_jobs_that_are_behind_the_case_are_left_out():
     )
 
 
+def test_a_job_that_is_done_is_left_out_and_the_next_begins_the_open_day_after():
+    found = jobs(S.PROCESSING, done={J.FLASKING: EARLY})
+    assert [job.job for job in found] == [J.REMOUNT, J.FINISHING]
+    assert first_days(found) == {"remount": "02-11", "finishing": "02-12"}
+    assert first_days(jobs(S.PROCESSING, done={J.FLASKING: day("02-03")}))["remount"] == "02-10"
+
+
 def test_with_the_front_teeth_first_both_are_set_before_the_try_in():
     found = jobs(S.SET_UP, order=SetUpOrder.ANTERIOR_FIRST)
     assert list(stands(found).items())[:3] == [
@@ -171,6 +178,7 @@ def test_what_is_late_stands_on_the_first_day_on_which_it_can_begin():
         "finishing": "03-24",
     }
     assert all(job.late and job.earliest == job.latest for job in found)
+    assert [f"{job.due:%m-%d}" for job in found] == ["03-17", "03-18", "03-19", "03-20"]
 
 
 def test_who_when_and_how_long_come_from_what_somebody_entered():

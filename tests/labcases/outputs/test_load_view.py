@@ -48,10 +48,11 @@ def test_a_person_without_minutes_shows_once_a_job_is_theirs():
 
 
 def test_jobs_stand_day_by_day_with_who_does_them():
-    monday, friday = job(30, MON), job(20, FRI, 1, late=True)
+    monday, friday = job(30, MON), job(20, FRI, 1, due=date(2027, 3, 3))
     first, second = load_view.jobs(load(monday, friday))
 
     assert (first.on, first.who, first.minutes, first.late) == (FRI, "Alma", 20, True)
+    assert (first.due, second.due, second.late) == (date(2027, 3, 3), None, False)
     assert (second.who, second.code, second.label) == ("Nobody yet", "ABCD-2345-WXYZ", "Wax-up")
     assert load_view.jobs(load(job(30, date(2027, 3, 9)))) == []
 

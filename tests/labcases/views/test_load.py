@@ -180,3 +180,18 @@ def test_a_job_that_is_behind_the_case_is_said_so(client, here, case):
     answer = client.post(address, {"minutes": "30"})
     assert answer.status_code == 422
     assert client.get(reverse("bench_job", args=[case.code, "polish"])).status_code == 404
+
+
+def test_a_late_job_says_its_latest_day_and_the_first_on_which_it_can_begin(client, here):
+    late = here.walk(surgery_in_days=2).to(Stage.FINAL_WAX)
+    first = load_reading.jobs_of_case(late)[0]
+    assert first.due < first.earliest
+    words = (
+        f"its latest day was {long_date(first.due)}, it can begin on {long_date(first.earliest)}"
+    ).replace("\N{NON-BREAKING HYPHEN}", "-")
+    client.force_login(here.tomas)
+    shown = text(client.get(at("load", here)))
+    assert words in shown
+    assert "cannot begin" not in shown
+    own = text(client.get(reverse("bench_job", args=[late.code, "wax-up"])))
+    assert f"Late: {words}." in own
