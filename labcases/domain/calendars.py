@@ -19,6 +19,7 @@ from labcases.domain import access, house_history
 from labcases.domain.open_days import Calendar
 from labcases.enums import HouseDayKind, Side
 from labcases.models import Case, HouseDay, OfficeLink, Organisation, User
+from labcases.templatetags.units import long_date
 
 ROAD_DAYS = 1
 """Open days on the road where nobody said otherwise (common practice, no source)."""
@@ -216,7 +217,8 @@ def close(
     Raises
     ------
     ValueError
-        The span ends before it begins, or is longer than two months.
+        The span ends before it begins, is longer than two months, or a half day is a public
+        holiday on which the house is closed: it would open then.
     """
     last = last or first
     if last < first:
@@ -224,6 +226,8 @@ def close(
     if (last - first).days >= MOST_CLOSED_AT_ONCE:
         raise ValueError(f"Close at most {MOST_CLOSED_AT_ONCE} days at once.")
     days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    if kind == HouseDayKind.HALF:
+        _refuse_closed_holidays(organisation, days)
     with transaction.atomic():
         named = organisation.days.filter(on__in=days)
         named.exclude(kind=kind).delete()
@@ -242,6 +246,18 @@ def close(
             say(organisation, by, {f"{kind.label}, {reason}": ["", span]})
     log.info("person %s closed organisation %s on %s days", by.pk, organisation.pk, len(new))
     return new
+
+
+def _refuse_closed_holidays(organisation: Organisation, days: Iterable[date]) -> None:
+    """No half of a day on which the house keeps a public holiday."""
+    calendar = calendar_of(organisation)
+    for day in days:
+        words = calendar.holiday(day)
+        if words and day.isoweekday() in calendar.weekdays and not calendar.is_open(day):
+            raise ValueError(
+                f"{long_date(day)} is a public holiday ({words}), closed all day. To work half of "
+                "it, open it first."
+            )
 
 
 def reopen(*, row: HouseDay, by: User) -> None:

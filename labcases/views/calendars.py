@@ -77,7 +77,7 @@ def _closed(request: HttpRequest, one: Organisation, form: ClosedForm) -> bool:
     try:
         days = calendars.close(organisation=one, by=person(request), kind=kind, **values)
     except ValueError as refused:
-        form.add_error("last", str(refused))
+        form.add_error("how" if kind == HouseDayKind.HALF else "last", str(refused))
         return False
     if days:
         until = f" to {long_date(days[-1])}" if len(days) > 1 else ""

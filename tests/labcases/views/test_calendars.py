@@ -74,6 +74,46 @@ def test_a_half_day_outside_of_the_week_is_refused(client, here):
     assert here.laboratory.open_weekdays == "12345"
 
 
+def test_half_of_a_public_holiday_is_refused_until_the_holiday_is_opened(client, here, in_january):
+    post(client, here.mona, here.laboratory, what="holidays", whose="fr-am")
+    typed = {"what": "closed", "first": "11-Nov-2026", "how": "half", "reason": "parade"}
+    answer = post(client, here.mona, here.laboratory, **typed)
+    assert answer.status_code == 422
+    shown = answer.content.decode()
+    assert (
+        "11-Nov-2026 is a public holiday (Armistice Day), closed all day. To work half "
+        "of it, open it first." in shown
+    )
+    assert 'value="parade"' in shown
+    here.laboratory.refresh_from_db()
+    assert not calendars.is_open(here.laboratory, date(2026, 11, 11))
+
+    post(client, here.mona, here.laboratory, what="open", holiday="2026-11-11")
+    assert post(client, here.mona, here.laboratory, **typed).status_code == 302
+    assert HouseDay.objects.get().kind == "half"
+    assert post(client, here.mona, here.laboratory, **typed).status_code == 302
+
+
+def test_tables_of_a_house_fold_on_a_narrow_screen_with_the_head_of_each_value(client, here):
+    here.laboratory.holiday_region = "fr-am"
+    here.laboratory.save()
+    on = timezone.localdate() + timedelta(days=3)
+    calendars.close(organisation=here.laboratory, first=on, last=None, reason="fair", by=here.mona)
+    shown = page(client, here.mona, here.laboratory)
+    shown += client.get(reverse("organisation", args=[here.laboratory.pk])).content.decode()
+    assert '<table class="ruled">' not in shown
+    for head, value in (
+        ("Holiday", ""),
+        ("The house is", "closed"),
+        ("Reason", "fair"),
+        ("Entered by", "Mona Ridley"),
+        ("Said by", "nobody yet"),
+        ("Role", "Laboratory manager"),
+        ("Linked since", ""),
+    ):
+        assert f'data-head="{head}">{value}' in shown
+
+
 def test_a_week_without_a_day_is_refused(client, here):
     answer = post(client, here.mona, here.laboratory, what="week")
     assert answer.status_code == 422
