@@ -20,6 +20,7 @@ from labcases.domain import (
     teeth,
     versions,
 )
+from labcases.domain.ledger import READING_TOLERANCE_MM
 from labcases.domain.striking import strike_out
 from labcases.enums import Movement, OpposingTooth
 from labcases.enums.remount import RemountAct
@@ -107,6 +108,28 @@ def _corrected(case: Case, row: RemountEntry) -> None:
         raise NotLogged(
             f"The pin rose by {mm(told.highest_mm)}. Record the cause before anything is corrected."
         )
+    if not row.note.strip():
+        _not_too_deep(case, row.teeth[0], row.depth_mm, told.rise_mm)
+
+
+def _not_too_deep(case: Case, tooth: str, depth_mm: Decimal, rise_mm: Decimal) -> None:
+    """Question a depth that the pin does not explain; a reason in the note lets it pass.
+
+    Marks in the excursions are corrected at a pin that is back: up to the rise that may be
+    accepted nothing is asked (common practice, no source).
+    """
+    by_tooth = calculations.if_alone_mm(case, rise_mm)
+    most = by_tooth.get(tooth, max(by_tooth.values(), default=rise_mm))
+    before = remount_ledger.off_since_read(case, tooth)
+    if before + depth_mm <= max(most, calculations.GOOD_MM) + READING_TOLERANCE_MM:
+        return
+    already = f", with {mm(before)} taken off since the pin was read," if before else ""
+    told = f"at most {mm(max(most, remount_ledger.NONE))} if {tooth} alone lifts it"
+    raise NotLogged(
+        f"{mm(depth_mm)} off {tooth}{already} is more than the pin explains: it stands "
+        f"{off_words(rise_mm)}, {told}. Look at the depth, or read the pin again; if so much came "
+        "off, say in the note why."
+    )
 
 
 def _accepted(case: Case, row: RemountEntry) -> None:
@@ -116,7 +139,7 @@ def _accepted(case: Case, row: RemountEntry) -> None:
     if abs(told.rise_mm) > calculations.GOOD_MM:
         raise NotLogged(
             f"{signed_mm(told.rise_mm)} is more than the {mm(calculations.GOOD_MM)} that may be "
-            "accepted. Correct the denture teeth and read the pin again."
+            f"accepted. {told.next_step}"
         )
     row.rise_mm = told.rise_mm
 

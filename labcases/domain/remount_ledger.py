@@ -53,6 +53,8 @@ class AfterProcessing:
         One for each movement.
     on_index : RemountEntry or None
         The last later reading on the index.
+    read_since_cause : bool
+        The pin was read again after the last cause was recorded.
     """
 
     rise_mm: Decimal | None
@@ -64,6 +66,7 @@ class AfterProcessing:
     agreed_mm: Decimal
     contacts: tuple[Contacts, ...]
     on_index: RemountEntry | None
+    read_since_cause: bool = False
 
     @property
     def lacks_cause(self) -> bool:
@@ -99,6 +102,33 @@ class AfterProcessing:
             and abs(self.rise_mm) <= calculations.GOOD_MM
         )
 
+    @property
+    def mount_again(self) -> bool:
+        """The cause of a high rise is recorded, and the pin was not read again since."""
+        high = self.highest_mm is not None and self.highest_mm > calculations.CORRECT_MM
+        return high and self.cause is not None and not self.read_since_cause
+
+    @property
+    def next_step(self) -> str:
+        """What a reading asks for that is off by more than may be accepted."""
+        if self.lacks_cause:
+            return (
+                f"Above {mm(calculations.CORRECT_MM)} find the cause first and record it, mount "
+                "again and read the pin; until then reduce nothing."
+            )
+        if self.mount_again:
+            return MOUNT_AGAIN
+        if self.rise_mm is not None and self.rise_mm < 0:
+            return f"Nothing is reduced for a pin that stands too low. {SEAT}"
+        return "Correct the denture teeth and read the pin again."
+
+
+MOUNT_AGAIN = (
+    "The cause is recorded: put the cast back on its mounting, or mount it anew, before anything "
+    'is reduced. Then log "Pin read after processing" with what the pin reads, and say in its '
+    "note how it was mounted."
+)
+
 
 def standing(case: Case) -> list[RemountEntry]:
     """Lines that were not struck out, oldest first."""
@@ -118,9 +148,10 @@ def of(case: Case) -> AfterProcessing:
     rows = standing(case)
     rise = highest = accepted = cause = on_index = None
     ground: list[str] = []
+    again = False
     for row in rows:
         if row.act == RemountAct.PIN_READ and row.rise_mm is not None:
-            rise, accepted, ground = row.rise_mm, None, []
+            rise, accepted, ground, again = row.rise_mm, None, [], cause is not None
             highest = rise if highest is None else max(highest, rise)
         elif row.act == RemountAct.REDUCTION:
             accepted = None
@@ -128,7 +159,7 @@ def of(case: Case) -> AfterProcessing:
         elif row.act == RemountAct.ACCEPTED:
             accepted = row.rise_mm
         elif row.act == RemountAct.CAUSE:
-            cause = row
+            cause, again = row, False
         elif row.act == RemountAct.INDEX_READ:
             on_index = row
     told = ledger.balance(case)
@@ -142,7 +173,19 @@ def of(case: Case) -> AfterProcessing:
         agreed_mm=told.agreed_mm,
         contacts=_contacts(rows),
         on_index=on_index,
+        read_since_cause=again,
     )
+
+
+def off_since_read(case: Case, tooth: str) -> Decimal:
+    """How much was taken off one tooth since the pin was read last."""
+    off = NONE
+    for row in standing(case):
+        if row.act == RemountAct.PIN_READ:
+            off = NONE
+        elif row.act == RemountAct.REDUCTION and tooth in row.teeth:
+            off += row.depth_mm or NONE
+    return off
 
 
 def _contacts(rows: list[RemountEntry]) -> tuple[Contacts, ...]:

@@ -42,6 +42,7 @@ from labcases.domain.calculations.remount import (
     RiseAdvice,
     RiseRow,
     growth_mm,
+    if_alone_mm,
     rise_advice,
 )
 from labcases.domain.calculations.selection import (
@@ -92,6 +93,7 @@ __all__ = [
     "freeway",
     "growth_mm",
     "height_budget",
+    "if_alone_mm",
     "mark_advice",
     "marks_explained",
     "pin_for_a_millimetre",

@@ -103,7 +103,7 @@ def rise_advice(
             taken_mm=taken_mm,
             excursions=excursions,
         )
-        alone = _if_alone(case, rise_mm)
+        alone = if_alone_mm(case, rise_mm)
         rows = tuple(RiseRow(one, _of(one, alone)) for one in found)
     return RiseAdvice(
         grade=told.grade,
@@ -122,7 +122,11 @@ def _of(advice: MarkAdvice, alone: Mapping[str, Decimal]) -> Decimal | None:
     return next((alone[tooth] for tooth in pair if tooth in alone), None)
 
 
-def _if_alone(case: Case, rise_mm: Decimal) -> dict[str, Decimal]:
+def if_alone_mm(case: Case, rise_mm: Decimal) -> dict[str, Decimal]:
+    """By upper tooth, how far it is too high at most, if it alone lifts the pin so far.
+
+    Nothing without the articulator record, or where nothing rose. Source: pin_ratio.
+    """
     stands = places(case)
     if stands is None or rise_mm <= 0:
         return {}

@@ -50,8 +50,7 @@ def _balanced(told: AfterProcessing) -> Iterator[Missing]:
     elif not told.balanced:
         yield Missing(
             f"The pin stands {signed_mm(told.rise_mm)} from the agreed value, and at most "
-            f"{mm(calculations.GOOD_MM)} may be accepted. Correct the denture teeth and read it "
-            "again.",
+            f"{mm(calculations.GOOD_MM)} may be accepted. {told.next_step}",
             PAGE,
             "rise_mm",
             MANAGER,

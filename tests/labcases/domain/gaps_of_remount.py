@@ -76,9 +76,15 @@ def off(shown: str, field: str) -> str:
             f"The pin stands {shown} from the agreed value. Accept it, or correct the denture "
             "teeth and read it again."
         )
+    if shown.startswith("\N{MINUS SIGN}"):
+        return (
+            f"The pin stands {shown} from the agreed value, and at most 0.5{NB}mm may be accepted. "
+            "Nothing is reduced for a pin that stands too low. Look at the seat of the cast, and "
+            "read the pin once more."
+        )
     return (
         f"The pin stands {shown} from the agreed value, and at most 0.5{NB}mm may be accepted. "
-        "Correct the denture teeth and read it again."
+        "Correct the denture teeth and read the pin again."
     )
 
 

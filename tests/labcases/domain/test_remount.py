@@ -122,6 +122,26 @@ REFUSED = [
         f"+0.51{NB}mm is more than the 0.5{NB}mm that may be accepted. Correct the denture teeth "
         "and read the pin again.",
     ),
+    (
+        ["-0.6"],
+        (A.ACCEPTED, {}),
+        f"\N{MINUS SIGN}0.6{NB}mm is more than the 0.5{NB}mm that may be accepted. Nothing is "
+        "reduced for a pin that stands too low. Look at the seat of the cast, and read the pin "
+        "once more.",
+    ),
+    (
+        ["1.4"],
+        (A.ACCEPTED, {}),
+        f"+1.4{NB}mm is more than the 0.5{NB}mm that may be accepted. Above 1{NB}mm find the cause "
+        "first and record it, mount again and read the pin; until then reduce nothing.",
+    ),
+    (
+        ["0.3"],
+        (A.REDUCTION, {"teeth": ["16"], "depth_mm": D("0.6")}),
+        f"0.6{NB}mm off 16 is more than the pin explains: it stands 0.3{NB}mm above the agreed "
+        f"value, at most 0.2{NB}mm if 16 alone lifts it. Look at the depth, or read the pin again; "
+        "if so much came off, say in the note why.",
+    ),
 ]
 
 
@@ -153,6 +173,37 @@ def test_with_its_cause_a_high_rise_is_corrected(walk):
     row = log(walk, A.REDUCTION, teeth=["16"], depth_mm=D("0.3"))
 
     assert remount.in_words(row) == f"16, 0.3{NB}mm off"
+
+
+def test_a_recorded_cause_asks_for_the_reading_of_the_new_mounting(walk):
+    log(walk, A.PIN_READ, rise_mm=D("1.4"))
+    log(walk, A.CAUSE, cause="cast_not_seated")
+
+    with pytest.raises(NotLogged) as refused:
+        log(walk, A.ACCEPTED)
+    assert str(refused.value).endswith(
+        "The cause is recorded: put the cast back on its mounting, or mount it anew, before "
+        'anything is reduced. Then log "Pin read after processing" with what the pin reads, and '
+        "say in its note how it was mounted."
+    )
+
+    log(walk, A.PIN_READ, rise_mm=D("0.7"), note="mounted anew")
+    with pytest.raises(NotLogged, match=r"Correct the denture teeth and read the pin again\.$"):
+        log(walk, A.ACCEPTED)
+
+
+def test_five_millimetres_off_a_tooth_need_words(walk):
+    log(walk, A.PIN_READ, rise_mm=D("1.4"))
+    log(walk, A.CAUSE, cause="teeth_moved")
+
+    with pytest.raises(NotLogged, match="more than the pin explains"):
+        log(walk, A.REDUCTION, teeth=["16"], depth_mm=D("5"))
+    log(walk, A.REDUCTION, teeth=["16"], depth_mm=D("0.5"))
+    with pytest.raises(NotLogged, match=f"with 0.5{NB}mm taken off since the pin was read"):
+        log(walk, A.REDUCTION, teeth=["16"], depth_mm=D("1"))
+
+    row = log(walk, A.REDUCTION, teeth=["16"], depth_mm=D("1"), note="a bubble of resin on it")
+    assert remount.in_words(row) == f"16, 1{NB}mm off. a bubble of resin on it"
 
 
 def test_a_line_is_struck_out_with_a_reason_and_stays_readable(walk):

@@ -88,6 +88,17 @@ def test_a_high_rise_shows_what_to_look_at_and_no_tooth(here, client, case):
     assert 'value="0.3"' in said(answer)
 
 
+def test_after_the_cause_the_page_says_which_line_logs_the_new_mounting(here, client, case):
+    post(client, here.tomas, case, act="pin read", rise_mm="1.4")
+    assert "Mount again and read the pin" not in read(client, here.tomas, case)
+    post(client, here.tomas, case, act="cause", cause="teeth_moved")
+
+    page = read(client, here.tomas, case)
+    assert "Mount again and read the pin" in page
+    assert 'Then log "Pin read after processing" with what the pin reads' in page
+    assert 'href="#id_rise_mm"' in page
+
+
 #: What was typed, and the sentence that answers it.
 REFUSED = [
     ({"act": "guess"}, "Choose what was done, then fill its boxes."),
