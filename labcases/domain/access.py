@@ -236,6 +236,29 @@ def visible_cases(user: User | AnonymousUser) -> QuerySet[Case]:
     return Case.objects.filter(ours, erased=False)
 
 
+def seen(user: User | AnonymousUser, way: str = "") -> Q:
+    """The rule of ``visible_cases`` for rows that lead to a case by ``way``, such as ``case__``.
+
+    A house that is no office has no case as an office, and one house is asked for in a way that
+    an index answers.
+    """
+    wanted = Q(pk__in=())
+    for name, kept, is_kind in (
+        ("office", _OFFICE_POSITION, "is_office"),
+        ("laboratory", _LABORATORY_POSITION, "is_laboratory"),
+    ):
+        keys = {
+            row.organisation_id
+            for row in memberships(user)
+            if Role(row.role) in kept and getattr(row.organisation, is_kind)
+        }
+        if len(keys) == 1:
+            wanted |= Q(**{f"{way}{name}": next(iter(keys))})
+        elif keys:
+            wanted |= Q(**{f"{way}{name}__in": keys})
+    return wanted
+
+
 def houses(user: User | AnonymousUser) -> tuple[set[int], set[int]]:
     """Keys of the offices and of the laboratories in which a person has a place."""
     rows = memberships(user)

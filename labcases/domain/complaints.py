@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
 
 from labcases.domain import access, history, profiles
 from labcases.domain.striking import strike_out
@@ -212,7 +212,9 @@ def open_to(user: User, most: int | None = None) -> list[Told]:
         act__in=(ComplaintAct.CLOSED, ComplaintAct.AGAIN),
         struck_at=None,
     ).order_by("-id")
-    seen = Complaint.objects.filter(case__in=access.visible_cases(user), struck_at=None)
+    visible = Case.objects.filter(access.seen(user), pk=OuterRef("case"), erased=False)
+    # Beginning with the complaints: there are few, and very many cases.
+    seen = Complaint.objects.filter(Exists(visible), struck_at=None)
     rows = seen.annotate(last=Subquery(last.values("act")[:1]))
     standing = rows.filter(Q(last__isnull=True) | Q(last=ComplaintAct.AGAIN))
     standing = standing.select_related("case__office", "case__laboratory")

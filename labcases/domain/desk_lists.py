@@ -7,7 +7,7 @@ statement finds the rows of all lists and days; one more fetches them with what 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
@@ -17,22 +17,26 @@ from django.db.models import (
     BooleanField,
     CharField,
     Count,
+    Exists,
     ExpressionWrapper,
     F,
     IntegerField,
-    Prefetch,
+    OuterRef,
     Q,
     QuerySet,
+    Subquery,
     Value,
+    When,
     prefetch_related_objects,
 )
-from django.db.models.functions import Cast
+from django.db.models import Case as Either
+from django.db.models.functions import Cast, Coalesce
 
 from labcases.domain import access, calendars, open_days, pairs, queries, stages
 from labcases.domain import question as asking
 from labcases.domain.desk import moves
 from labcases.domain.queries import Line
-from labcases.enums import ENDS, Side, Stage
+from labcases.enums import ENDS, PrescriptionStatus, Side, Stage
 from labcases.enums.desk import DeskKind, DeskSection
 from labcases.models import Case, DeskRow, Organisation, Prescription, User
 
@@ -40,8 +44,8 @@ LISTS = tuple(section for section in DeskSection if section != DeskSection.DAYS)
 IN_ORDER = ("nearest", "case", "pk")
 UNREAD = "unread"
 
-SHOWN_IN_LIST = 10
-SHOWN_ON_DAY = 8
+SHOWN_IN_LIST = 8
+SHOWN_ON_DAY = 6
 """Lines of each list and of each day on a page that shows all of them."""
 
 PER_PAGE = 50
@@ -63,6 +67,10 @@ class Asked:
     office: int | None = None
     show: str = ""
     skip: int = 0
+    lists: bool = True
+    """Whether the first lines of each list are wanted beside the days."""
+    houses: Sequence[Organisation] = ()
+    """Houses that are read already, so that they need not be asked for again."""
 
     @property
     def end(self) -> date:
@@ -97,20 +105,8 @@ class Found:
 
 def visible_rows(user: User, office: int | None = None) -> QuerySet[DeskRow]:
     """Rows of the cases that a person sees, of one office where it is named."""
-    rows = DeskRow.objects.filter(_of_houses(user, ""))
+    rows = DeskRow.objects.filter(access.seen(user))
     return rows.filter(office=office) if office else rows
-
-
-def _of_houses(user: User, way: str) -> Q:
-    """The rule of ``access.visible_cases``; one house alone is asked for in a way of its own."""
-    offices, laboratories = access.houses(user)
-    wanted = Q(pk__in=())
-    for name, keys in (("office", offices), ("laboratory", laboratories)):
-        if len(keys) == 1:
-            wanted |= Q(**{f"{way}{name}": next(iter(keys))})
-        elif keys:
-            wanted |= Q(**{f"{way}{name}__in": keys})
-    return wanted
 
 
 def _for_reader(section: DeskSection, offices: Collection[int], laboratories: Collection[int]) -> Q:
@@ -140,16 +136,21 @@ def find(user: User, asked: Asked, *, also: Iterable[int] = ()) -> Found:
     houses = access.houses(user)
     every = visible_rows(user, asked.office)
     holding = every.filter(first__lte=asked.today, last__gte=asked.today)
-    lists = {
-        section: holding.filter(_for_reader(section, *houses), section=section) for section in LISTS
+    # The first rows are found in their order, and counted by the days on which they hold: each by
+    # an index of its own, so that the first day is kept out of the search for the former.
+    in_order = every.alias(begun=Coalesce("first", "last")).filter(
+        begun__lte=asked.today, last__gte=asked.today
+    )
+    own: dict[DeskSection, Q] = {
+        section: Q(_for_reader(section, *houses), section=section) for section in LISTS
     }
-    on_days = holding.filter(section=DeskSection.DAYS)
+    on_days = in_order.filter(section=DeskSection.DAYS)
     found = Found()
     parts = [
-        *(_part(rows, _limits(section, asked)) for section, rows in lists.items()),
+        *(_part(in_order.filter(own[one]), _limits(one, asked)) for one in LISTS),
         *(_part(on_days.filter(on=day), _day_limits(day, asked)) for day in _span(asked)),
         _unread(user, asked),
-        _counted(holding.filter(_wanted(houses))),
+        *_counted(holding, own),
         _counted_days(on_days.filter(on__range=(asked.start, asked.end)), _in_office(houses[0])),
     ]
     keys, cases = [], set(also)
@@ -176,7 +177,7 @@ def _span(asked: Asked) -> list[date]:
 def _limits(section: DeskSection, asked: Asked) -> tuple[int, int]:
     """From which row to which; none of a list beside the one that is shown alone."""
     if not asked.show:
-        return 0, SHOWN_IN_LIST
+        return (0, SHOWN_IN_LIST) if asked.lists else (0, 0)
     return (asked.skip, asked.skip + PER_PAGE) if asked.show == section else (0, 0)
 
 
@@ -200,22 +201,15 @@ def _part(rows: QuerySet[DeskRow], limits: tuple[int, int]) -> QuerySet[Any] | N
     return told.values_list("what", "pk", "case", *EMPTY)[first:last]
 
 
-def _counted(rows: QuerySet[DeskRow]) -> QuerySet[Any]:
-    """How many rows each list has."""
-    told: QuerySet[Any] = rows.order_by().values("section").annotate(number=Count("pk"))
-    told = told.annotate(what=Value("list", TEXT), key=Value(0, NUMBER), **EMPTY)
-    return told.values_list("what", "key", "number", "section", "no_about", "no_day")
-
-
-def _wanted(houses: tuple[set[int], set[int]]) -> Q:
-    """Rows of all lists, of some only those that a person reads."""
-    own = {section: _for_reader(section, *houses) for section in LISTS}
-    plain = [section for section, rule in own.items() if not rule]
-    wanted = Q(section__in=plain)
-    for section, rule in own.items():
-        if rule:
-            wanted |= Q(rule, section=section)
-    return wanted
+def _counted(rows: QuerySet[DeskRow], own: Mapping[DeskSection, Q]) -> Iterator[QuerySet[Any]]:
+    """How many rows each list has: all together, but for those with a rule of their own."""
+    apart = (DeskSection.MOVED, DeskSection.TEETH)
+    together = Q(section__in=[section for section in own if section not in apart])
+    for wanted in (together, *(own[section] for section in apart)):
+        told: QuerySet[Any] = rows.filter(wanted).order_by().values("section")
+        told = told.annotate(number=Count("pk"))
+        told = told.annotate(what=Value("list", TEXT), key=Value(0, NUMBER), **EMPTY)
+        yield told.values_list("what", "key", "number", "section", "no_about", "no_day")
 
 
 def _in_office(offices: Collection[int]) -> Any:
@@ -234,12 +228,12 @@ def _counted_days(rows: QuerySet[DeskRow], in_office: Any) -> QuerySet[Any]:
 
 def _unread(user: User, asked: Asked) -> QuerySet[Any] | None:
     """Threads of open cases in which something is new to a person, the nearest surgery first."""
-    if asked.show not in ("", UNREAD):
+    if asked.show not in ("", UNREAD) or not asked.lists:
         return None
     rows: QuerySet[Any] = asking.threads(user)
-    rows = rows.filter(_of_houses(user, "case__"), ~Q(case__stage__in=ENDS))
-    if asked.office:
-        rows = rows.filter(case__office=asked.office)
+    seen = Case.objects.filter(access.seen(user), pk=OuterRef("case")).exclude(stage__in=ENDS)
+    # Beginning with the threads: there are few open ones, and very many cases.
+    rows = rows.filter(Exists(seen.filter(office=asked.office) if asked.office else seen))
     new = rows.filter(unread_count__gt=0).order_by(
         F("case__surgery_on").asc(nulls_last=True), "case", "pk"
     )
@@ -284,8 +278,6 @@ BESIDE = (
 SAID_OF_ALL = (DeskKind.LATE, DeskKind.QUESTION, DeskKind.PROPOSAL)
 """Rows that every line of a case is drawn by, whatever list it stands in."""
 
-_NAMED = ("case", "revision", "status", "arch")
-
 
 def _read(
     found: Found, user: User, keys: Collection[int], cases: Collection[int], asked: Asked
@@ -293,7 +285,8 @@ def _read(
     """Fetch the rows with what they are about, and their cases as lines."""
     wanted = Q(pk__in=keys) | Q(case__in=cases, kind__in=SAID_OF_ALL)
     rows = list(DeskRow.objects.filter(wanted).select_related(*BESIDE).order_by(*IN_ORDER))
-    read = {case.pk: case for case in fetch(cases, user)}
+    prefetch_related_objects([row.box for row in rows if row.kind == DeskKind.BOX_GONE], "items")
+    read = {case.pk: case for case in fetch(cases, user, asked.houses)}
     of_case: dict[int, list[DeskRow]] = {key: [] for key in read}
     shown = set(keys)
     for row in rows:
@@ -313,18 +306,42 @@ def _read(
     found.lines = {key: line(read[key], of_case[key], asked.today) for key in read}
 
 
-def fetch(keys: Collection[int], user: User) -> list[Case]:
-    """Cases with what a line of the desk reads, by three questions whatever the number."""
-    rows = list(queries.with_columns(Case.objects.filter(pk__in=keys)).annotate(**pairs.columns()))
-    prefetch_related_objects(rows, Prefetch("prescriptions", Prescription.objects.only(*_NAMED)))
-    # One object for each house, so that its days are read and counted once.
-    houses: dict[int, Organisation] = {}
+def fetch(keys: Collection[int], user: User, houses: Iterable[Organisation] = ()) -> list[Case]:
+    """Cases with what a line of the desk reads, by two or three questions whatever the number.
+
+    ``houses`` are those that the caller has read; the others are asked for. Each is one object, so
+    that its days are read and counted once.
+    """
+    signed = _in_force()
+    rows = list(
+        Case.objects.filter(pk__in=keys)
+        .select_related("patient", "delivery")
+        .annotate(
+            **pairs.columns(),
+            arch_in_force=Subquery(signed.values("arch")[:1]),
+            status_in_force=Subquery(signed.values("status")[:1]),
+        )
+    )
+    kept = {house.pk: house for house in (*access.organisations(user), *houses)}
+    wanted = {key for case in rows for key in (case.office_id, case.laboratory_id)} - set(kept)
+    kept |= Organisation.objects.in_bulk(list(wanted)) if wanted else {}
     for case in rows:
         pairs.keep(case)
-        case.office = houses.setdefault(case.office_id, case.office)
-        case.laboratory = houses.setdefault(case.laboratory_id, case.laboratory)
-    calendars.fetch((), [*access.organisations(user), *houses.values()])
+        case.office, case.laboratory = kept[case.office_id], kept[case.laboratory_id]
+        force = {name: getattr(case, f"{name}_in_force") for name in ("arch", "status")}
+        said = Prescription(case=case, revision=1, **force)
+        # As if it had been fetched: a line says the arch, and whether a draft is signed.
+        case.__dict__["_prefetched_objects_cache"] = {"prescriptions": [said]}
+    shown = {key for case in rows for key in (case.office_id, case.laboratory_id)}
+    own = access.organisations(user)
+    calendars.fetch((), [*own, *(house for key, house in kept.items() if key in shown)])
     return rows
+
+
+def _in_force() -> QuerySet[Prescription]:
+    """The revision in force of a case first: the last signed one, or the first draft."""
+    signed = Either(When(status=PrescriptionStatus.SIGNED, then=0), default=1)
+    return Prescription.objects.filter(case=OuterRef("pk")).order_by(signed, "-revision")
 
 
 def line(case: Case, rows: Collection[DeskRow], today: date) -> Line:

@@ -34,8 +34,12 @@ def first_of(user: User, most: int) -> list[Report]:
     Of a case that has ended, or whose patient has died, only what is new.
     """
     going = Q(case__silent=False) & ~Q(case__stage__in=ENDS)
-    rows = _open(user, access.visible_cases(user)).annotate(
-        fresh=Either(When(Q(read=False) & ~Q(by=user), then=0), default=1)
+    seen = Case.objects.filter(access.seen(user), pk=OuterRef("case"), erased=False)
+    # Beginning with the reports: there are few open ones, and very many cases.
+    rows = (
+        _open(user)
+        .filter(Exists(seen))
+        .annotate(fresh=Either(When(Q(read=False) & ~Q(by=user), then=0), default=1))
     )
     asked = rows.filter(going | Q(fresh=0)).order_by("fresh", "pk")[:most]
     found = _reports(user, asked)
@@ -54,12 +58,12 @@ def open_to(user: User, cases: Collection[Case] | None = None) -> list[Report]:
         By default every case that the person sees, also one that has ended.
     """
     of = access.visible_cases(user) if cases is None else [case.pk for case in cases]
-    return _reports(user, _open(user, of))
+    return _reports(user, _open(user).filter(case__in=of))
 
 
-def _open(user: User, cases: Any) -> QuerySet[Incident]:
+def _open(user: User) -> QuerySet[Incident]:
     return (
-        Incident.objects.filter(struck_at__isnull=True, closed_at__isnull=True, case__in=cases)
+        Incident.objects.filter(struck_at__isnull=True, closed_at__isnull=True)
         .annotate(read=Exists(IncidentRead.objects.filter(incident=OuterRef("pk"), user=user)))
         .select_related("by", "case")
     )

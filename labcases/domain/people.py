@@ -67,7 +67,7 @@ def sending_offices(user: User) -> list[Organisation]:
     if not keys:
         return []
     found = Organisation.objects.filter(laboratory_links__laboratory__in=keys)
-    return list(found.only("name").distinct())
+    return list(found.distinct())
 
 
 def laboratories(user: User) -> list[Organisation]:

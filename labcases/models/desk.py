@@ -69,8 +69,14 @@ class DeskRow(models.Model):
         indexes = (
             models.Index(fields=("laboratory", "section", "nearest", "case"), name="desk_lab"),
             models.Index(fields=("office", "section", "nearest", "case"), name="desk_office"),
-            models.Index(fields=("laboratory", "section", "on"), name="desk_lab_day"),
-            models.Index(fields=("office", "section", "on"), name="desk_office_day"),
+            models.Index(
+                fields=("laboratory", "section", "on", "nearest", "case"), name="desk_lab_day"
+            ),
+            models.Index(
+                fields=("office", "section", "on", "nearest", "case"), name="desk_office_day"
+            ),
+            models.Index(fields=("laboratory", "section", "first", "last"), name="desk_lab_holds"),
+            models.Index(fields=("office", "section", "first", "last"), name="desk_office_holds"),
         )
 
     def __str__(self) -> str:

@@ -19,7 +19,7 @@ from labcases.forms.dates import EARLIEST_YEAR, LATEST_YEAR, read_date
 from labcases.models import Organisation
 
 WEEK = 7
-SHOWN_IN_MONTH = 4
+SHOWN_IN_MONTH = 3
 MOST_PAGES = 2000
 INCIDENTS, COMPLAINTS = "incidents", "complaints"
 OTHERS = (INCIDENTS, COMPLAINTS, UNREAD)

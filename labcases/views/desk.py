@@ -15,7 +15,7 @@ from labcases.domain import access, calendars, complaints, desk_lists, people
 from labcases.domain import incident_reading as incidents
 from labcases.domain.desk_lists import PER_PAGE, SHOWN_IN_LIST, UNREAD, Asked, DayCount, Found
 from labcases.enums.desk import DeskSection
-from labcases.models import User
+from labcases.models import Organisation, User
 from labcases.views._desk_asked import COMPLAINTS, INCIDENTS, OTHERS, Wanted, read_asked
 from labcases.views._desk_lines import Reader, Shown, UnderWay
 from labcases.views._lookup import person
@@ -104,7 +104,7 @@ def desk(request: HttpRequest) -> HttpResponse:
     choices = people.sending_offices(user)
     wanted = read_asked(request, today, choices)
     reader = Reader(user, today, offices)
-    found, others = _found(user, wanted, reader)
+    found, others = _found(user, wanted, reader, choices)
     lists = _lists(found, reader, wanted, others)
     shown = {one.key: one.rows for one in lists}
     days = _days(user, found, reader, wanted)
@@ -149,10 +149,16 @@ NAMES = {
 }
 
 
-def _found(user: User, wanted: Wanted, reader: Reader) -> tuple[Found, dict[str, list[Shown]]]:
+def _found(
+    user: User, wanted: Wanted, reader: Reader, houses: list[Organisation]
+) -> tuple[Found, dict[str, list[Shown]]]:
     """The rows of the desk, and beside them what was reported and complained of."""
-    reports = incidents.first_of(user, wanted.most + 1) if wanted.show in ("", INCIDENTS) else []
-    told = complaints.open_to(user, PER_PAGE) if wanted.show in ("", COMPLAINTS) else []
+
+    def shows(key: str) -> bool:
+        return wanted.show == key or not (wanted.show or wanted.is_month)
+
+    reports = incidents.first_of(user, wanted.most + 1) if shows(INCIDENTS) else []
+    told = complaints.open_to(user, PER_PAGE) if shows(COMPLAINTS) else []
     asked = Asked(
         today=reader.today,
         start=wanted.start,
@@ -161,6 +167,8 @@ def _found(user: User, wanted: Wanted, reader: Reader) -> tuple[Found, dict[str,
         office=wanted.office.pk if wanted.office else None,
         show=wanted.show,
         skip=wanted.skip,
+        lists=bool(wanted.show) or not wanted.is_month,
+        houses=houses,
     )
     also = {*(one.row.case_id for one in reports), *(one.row.case_id for one in told)}
     found = desk_lists.find(user, asked, also=also)

@@ -265,7 +265,7 @@ class TestFilters:
     def test_a_long_list_shows_its_first_lines_and_leads_to_all_of_them(self, client, here):
         answer = read(client, here.lena)
         (listed,) = [one for one in answer.context["lists"] if one.key == "waits-office"]
-        assert len(listed.rows) == 10
+        assert len(listed.rows) == 8
         assert listed.total > 10
         assert f'<a href="/desk/?show=waits-office">and {listed.left} more' in text(answer)
         alone = read(client, here.lena, show="waits-office")
@@ -276,10 +276,10 @@ class TestFilters:
     def test_a_day_with_much_on_it_leads_to_all_of_it(self, client, here):
         on = DeskRow.objects.filter(section="days", kind="latest").values_list("on", flat=True)
         busy, number = Counter(on).most_common(1)[0]
-        assert number > 8
+        assert number > 6
         week = read(client, here.lena, week=week_of(busy))
         (day,) = [day for day in week.context["days"] if day.date == busy]
-        assert len(day.entries) == 8
+        assert len(day.entries) == 6
         assert f'href="{day.more_url.replace("&", "&amp;")}">and {day.left} more' in text(week)
         alone = client.get(day.more_url)
         (whole,) = alone.context["days"]
