@@ -257,8 +257,15 @@ def mass_assignment(
         data = values.filled(form, draw, learned, care=1)
         address, button = values.pressed(form, draw)
         data |= button
-        own = {one for other in forms.found if other[0] == key[0] for one in other[2]}
-        more = {name: [draw.choice(values.EXTRA_VALUES)] for name in names if name not in own}
+        same = [other for other in forms.found if other[0] == key[0]]
+        own = {one for other in same for one in other[2]} | {
+            button.partition("=")[0] for other in same for button in other[3]
+        }
+        rest = [name for name in names if name not in own]
+        # Above the limit of fields nothing is read at all, and the post would show nothing.
+        room = settings.DATA_UPLOAD_MAX_NUMBER_FIELDS - sum(len(v) for v in data.values())
+        rest = draw.sample(rest, min(len(rest), max(0, room - 1)))
+        more = {name: [draw.choice(values.EXTRA_VALUES)] for name in rest}
         results = []
         for sent in (data, data | more):
             with undone():

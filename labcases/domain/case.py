@@ -158,7 +158,10 @@ def save_appointment(
 ) -> Appointment:
     """Book, move or close a date beside the surgery day."""
     row = appointment or Appointment(case=case)
-    stood = row.on if row.pk and row.status == AppointmentStatus.BOOKED else None
+    stood = row.on if row.pk and row.status in AHEAD else None
+    if row.status == AppointmentStatus.PROPOSED and values.get("status") == "booked":
+        # What was proposed is settled by this: the other house hears of it, also on the same day.
+        stood = None
     with history.turn(case):
         saved = versions.save_row(
             row=row, version=version, by=by, case=case, part="dates", values=values

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from datetime import date
+from typing import Any
 
 from django.db.models import Q
 from django.utils import timezone
 
 from labcases.domain import access, history
+from labcases.domain.ending import AHEAD
 from labcases.enums import Side
-from labcases.models import Case, DateMove, User
+from labcases.models import Appointment, Case, DateMove, User
+from labcases.models.date_move import SURGERY
 from labcases.templatetags.units import due_date
 
 ACT = "see a moved date"
@@ -19,7 +22,9 @@ ACT = "see a moved date"
 def tell(*, case: Case, what: str, before: date | None, after: date | None, by: User) -> None:
     """Tell the other house; call it in the turn of what moves the date.
 
-    Of a person who stands in both houses nobody else is to be told.
+    A date that moves again before anybody saw it is told once, from where it stood at first; one
+    that comes back there is not told at all. Of a person who stands in both houses nobody else is
+    to be told.
     """
     if before == after:
         return
@@ -30,9 +35,33 @@ def tell(*, case: Case, what: str, before: date | None, after: date | None, by: 
     }
     for side, moved_here in sides.items():
         if moved_here and not all(sides.values()):
-            DateMove.objects.create(
-                case=case, what=what, before=before, after=after, by=by, told=side
-            )
+            _tell(case, what, before, after, by, side)
+
+
+def _tell(
+    case: Case, what: str, before: date | None, after: date | None, by: User, side: Side
+) -> None:
+    unseen = case.date_moves.filter(seen_at=None, told=side, what=what, after=before)
+    last = unseen.order_by("id").last()
+    if last is None:
+        DateMove.objects.create(case=case, what=what, before=before, after=after, by=by, told=side)
+    elif last.before == after:
+        last.delete()
+    else:
+        last.after, last.by, last.at = after, by, timezone.now()
+        last.save(update_fields=["after", "by", "at"])
+
+
+def tell_undone(*, case: Case, row: Case | Appointment, was: dict[str, Any], by: User) -> None:
+    """Tell a date that stands as before again; ``was`` are the columns as they were undone."""
+    if isinstance(row, Case) and "surgery_on" in was:
+        row.refresh_from_db(fields=["surgery_on"])
+        tell(case=case, what=SURGERY, before=was["surgery_on"], after=row.surgery_on, by=by)
+    elif isinstance(row, Appointment) and {"on", "status"} & set(was):
+        stood = row.on if row.status in AHEAD else None
+        row.refresh_from_db()
+        stands = row.on if row.status in AHEAD else None
+        tell(case=case, what=row.kind, before=stood, after=stands, by=by)
 
 
 def sides_of(user: User, case: Case) -> set[Side]:

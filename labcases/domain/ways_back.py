@@ -16,6 +16,7 @@ from django.utils import timezone
 
 from labcases.domain import (
     box,
+    date_moves,
     ending,
     files,
     history,
@@ -108,6 +109,9 @@ def _restore(entry: HistoryEntry, row: models.Model, by: User) -> Changes:
     type(row)._default_manager.filter(pk=row.pk).update(
         **values, version=F("version") + 1, changed_at=timezone.now(), changed_by=by
     )
+    if isinstance(row, Case | Appointment):
+        was = {field: getattr(row, field) for field in values}
+        date_moves.tell_undone(case=entry.case, row=row, was=was, by=by)
     return changes
 
 

@@ -11,6 +11,8 @@ from labcases.models import Case, HistoryEntry
 
 #: Who saved a row last, and how often: an undo saves it once more.
 NOT_COMPARED = {"version", "changed_at", "changed_by"}
+#: What another house is told of a date says the same under another key, and at another moment.
+TOLD_ANEW = {"DateMove": {"id", "at"}, "DeskRow": {"move"}}
 #: What says that a row no longer counts, though it stays readable.
 GONE = ("struck_at", "removed_at", "closed_at")
 
@@ -42,7 +44,8 @@ def snapshot(case: Case) -> dict[str, list[dict[str, Any]]]:
                 field.name: field.value_from_object(row)
                 for field in model._meta.concrete_fields
                 # What is made again is the same under another key.
-                if field.name not in NOT_COMPARED and not (again and field.primary_key)
+                if field.name not in NOT_COMPARED | TOLD_ANEW.get(model.__name__, set())
+                and not (again and field.primary_key)
             }
             for row in rows
         ]

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from labcases.domain import case as cases
-from labcases.domain import date_moves
+from labcases.domain import date_moves, undo
 from labcases.enums import AppointmentKind, AppointmentStatus, Stage
 from labcases.models import Case
 from tests.factories import world
@@ -74,14 +74,14 @@ def test_bookings_moves_and_drops_are_told_and_a_kept_date_is_not(here):
         )
 
     row = save(None, on=date(2027, 3, 12))
+    assert words(here.lena, case) == ["Try-in set for Fri 12-Mar-2027"]
+    date_moves.see(case=case, user=here.lena)
     row = save(row, on=date(2027, 3, 15))
     row = save(row, on=date(2027, 3, 15), note="at nine")
+    assert words(here.lena, case) == ["Try-in moved from Fri 12-Mar-2027 to Mon 15-Mar-2027"]
+    date_moves.see(case=case, user=here.lena)
     row = save(row, on=date(2027, 3, 15), status=AppointmentStatus.DROPPED)
-    assert words(here.lena, case) == [
-        "Try-in set for Fri 12-Mar-2027",
-        "Try-in moved from Fri 12-Mar-2027 to Mon 15-Mar-2027",
-        "Try-in of Mon 15-Mar-2027 dropped",
-    ]
+    assert words(here.lena, case) == ["Try-in of Mon 15-Mar-2027 dropped"]
     row = save(None, on=date(2027, 3, 16))
     date_moves.see(case=case, user=here.lena)
     save(row, on=date(2027, 3, 16), status=AppointmentStatus.DONE)
@@ -97,3 +97,27 @@ def test_what_the_laboratory_proposes_is_told_to_the_office(here):
     )
     assert words(here.farah, case) == ["Try-in set for Fri 12-Mar-2027"]
     assert words(here.lena, case) == []
+
+
+def test_a_date_that_moves_again_unseen_is_told_once_and_one_that_comes_back_not_at_all(here):
+    case = move(here, 7)
+    first = case.surgery_on - timedelta(days=7)
+    case = cases.set_surgery(
+        case=case, version=case.version, on=first + timedelta(days=14), by=here.dora
+    )
+    assert words(here.lena, case) == [
+        f"Surgery moved from {first:%a %d-%b-%Y} to {first + timedelta(days=14):%a %d-%b-%Y}"
+    ]
+    cases.set_surgery(case=case, version=case.version, on=first, by=here.dora)
+    assert words(here.lena, case) == []
+
+
+def test_a_move_that_is_undone_after_it_was_seen_is_told_back(here):
+    case = move(here, 7)
+    on = case.surgery_on
+    number = case.history.order_by("id").last().sequence
+    date_moves.see(case=case, user=here.lena)
+    undo.undo(case=Case.objects.get(pk=case.pk), numbers=[number], by=here.farah)
+    assert words(here.lena, case) == [
+        f"Surgery moved from {on:%a %d-%b-%Y} to {on - timedelta(days=7):%a %d-%b-%Y}"
+    ]
