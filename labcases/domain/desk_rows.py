@@ -157,8 +157,11 @@ def _next_reviews(dues: Sequence[DueReview]) -> Iterator[tuple[DueReview, date]]
 
     It is the next one until the day of a later one has come (``review_dates.next_due``).
     """
-    open_ones = [one for one in dues if one.state not in (review_dates.DONE, review_dates.MISSED)]
+    kept = (*review_dates.OPEN, review_dates.NOT_NEEDED)
+    open_ones = [one for one in dues if one.state in kept]
     for place, due in enumerate(open_ones):
+        if due.state == review_dates.NOT_NEEDED:
+            continue
         last = min((later.on for later in open_ones[place + 1 :]), default=NEVER + DAY) - DAY
         if due.on <= last or not place:
             yield due, last

@@ -56,6 +56,7 @@ from labcases.models import (
     OfficeLink,
     Proposal,
     Question,
+    Remake,
     SetUpEntry,
     TryIn,
     User,
@@ -163,7 +164,8 @@ def _fetch_dates(lines: Sequence[Line], user: User) -> None:
         "tooth_supplies",
     )
     delivered = [case for case in rows if case.stage in (Stage.DELIVERED, Stage.IN_REVIEW)]
-    prefetch_related_objects(delivered, "review_entries")
+    again = Prefetch("remakes", Remake.objects.select_related("case"))
+    prefetch_related_objects(delivered, "review_entries", again)
 
 
 A_QUESTION = "a question is open"

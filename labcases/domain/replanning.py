@@ -30,6 +30,7 @@ from labcases.models import (
     Prescription,
     Proposal,
     Question,
+    Remake,
     TeethSupply,
 )
 from labcases.models.question import WAITING
@@ -135,7 +136,8 @@ def fetch(cases: QuerySet[Case]) -> list[Case]:
     going = [case for case in rows if case.is_open]
     prefetch_related_objects(going, *_wanted())
     delivered = [case for case in going if case.stage in review_state.REVIEWED]
-    prefetch_related_objects(delivered, "review_entries")
+    again = Prefetch("remakes", Remake.objects.select_related("case"))
+    prefetch_related_objects(delivered, "review_entries", again)
     calendars.fetch(going)
     return rows
 

@@ -6,7 +6,7 @@ Days are calendar days from the day of delivery, or from the day on which a line
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from labcases.domain import open_days
@@ -20,6 +20,12 @@ from labcases.reference.reviews import (
 )
 
 DONE, MISSED, LATE, DUE, AHEAD = "done", "missed", "late", "due", "ahead"
+NOT_NEEDED = "not needed"
+OPEN = (LATE, DUE, AHEAD)
+"""How a review stands that is still to be held."""
+
+BEFORE_RELINE = "reline"
+"""The review that asks whether to reline; nobody does what is made again."""
 
 
 @dataclass(frozen=True)
@@ -67,6 +73,7 @@ def due(
     today: date,
     held: Collection[str] = (),
     closed: open_days.Closed = (),
+    not_needed: Collection[str] = (),
 ) -> list[DueReview]:
     """Every review, the first one first.
 
@@ -79,6 +86,8 @@ def due(
         waits for nobody any more.
     closed : Closed
         When the office is closed.
+    not_needed : collection of str
+        Keys of the reviews that nobody waits for any more, unless they were held.
     """
     kinds = list(reviews().values())
     last = max((n for n, kind in enumerate(kinds) if kind.key in held), default=-1)
@@ -87,9 +96,16 @@ def due(
         on, shut = day_of(kind, delivered_on, closed)
         latest = max(on, delivered_on + timedelta(days=kind.latest))
         state = _state(kind.key in held, place < last, on, latest, today)
+        if kind.key in not_needed and state in OPEN:
+            state = NOT_NEEDED
         earliest = min(on, delivered_on + timedelta(days=kind.earliest))
         found.append(DueReview(kind, on, earliest, latest, shut, state))
-    return found
+    # The day of a review that nobody waits for ends the wait for those before it all the same.
+    past = [n for n, row in enumerate(found) if row.state == NOT_NEEDED and row.on <= today]
+    return [
+        replace(row, state=MISSED) if row.state in OPEN and past and n < past[-1] else row
+        for n, row in enumerate(found)
+    ]
 
 
 def _state(held: bool, passed: bool, on: date, latest: date, today: date) -> str:
@@ -107,7 +123,7 @@ def next_due(rows: Iterable[DueReview]) -> DueReview | None:
 
     Of several that nobody recorded only the last is still to be held.
     """
-    open_rows = [row for row in rows if row.state in (LATE, DUE, AHEAD)]
+    open_rows = [row for row in rows if row.state in OPEN]
     come = [row for row in open_rows if row.waits]
     return come[-1] if come else (open_rows[0] if open_rows else None)
 

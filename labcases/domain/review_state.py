@@ -8,6 +8,7 @@ from datetime import date
 from labcases.domain import calendars, review_dates
 from labcases.domain.review_dates import DueReview, LinerAge, RelineWindow
 from labcases.enums import AppointmentKind, Stage
+from labcases.enums.case import ENDED_EARLY
 from labcases.enums.reviews import Decision, ReviewAct
 from labcases.models import Case, ReviewEntry
 from labcases.reference.reviews import Sign, signs
@@ -62,15 +63,16 @@ def of(case: Case, today: date | None = None) -> AfterDelivery | None:
         return None
     today = today or calendars.today_of(case.office)
     lines = standing(case)
+    # Decisions follow each other as they were entered, also on one day.
+    decisions = sorted((row for row in lines if row.act == ReviewAct.DECISION), key=_entered)
+    decision = decisions[-1] if decisions else None
     dues = review_dates.due(
         delivered_on=delivered,
         today=today,
         held={row.review for row in lines if row.act == ReviewAct.SEEN},
         closed=calendars.calendar_of(case.office),
+        not_needed={review_dates.BEFORE_RELINE} if made_again(case, decision) else (),
     )
-    # Decisions follow each other as they were entered, also on one day.
-    decisions = sorted((row for row in lines if row.act == ReviewAct.DECISION), key=_entered)
-    decision = decisions[-1] if decisions else None
     done = [row for row in lines if decision and row.act == ReviewAct.DONE and row.pk > decision.pk]
     return AfterDelivery(
         delivered,
@@ -80,6 +82,15 @@ def of(case: Case, today: date | None = None) -> AfterDelivery | None:
         review_dates.reline_window(delivered),
         decision,
         done[-1] if done else None,
+    )
+
+
+def made_again(case: Case, decision: ReviewEntry | None) -> bool:
+    """A remake is decided, and the case that it is made in stands."""
+    return (
+        decision is not None
+        and decision.decision == Decision.REMAKE
+        and any(one.case.stage not in ENDED_EARLY for one in case.remakes.all())
     )
 
 

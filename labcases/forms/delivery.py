@@ -26,6 +26,7 @@ from labcases.templatetags.units import long_date, mm
 
 _LEFT = (Stage.DISPATCHED, Stage.RECEIVED, Stage.DELIVERED, Stage.IN_REVIEW, Stage.CLOSED)
 NOT_LEFT = "The denture has not left the laboratory yet. Enter this when it is here."
+ASK_DENTIST = "Log it as a note and ask the dentist."
 NOT_HERE = "Take in the box with the denture and count it first; then check what came."
 
 
@@ -201,7 +202,9 @@ class DeliveryForm(YesNoForm):
         try:
             bench.only_denture_teeth(self.instance.case, wanted)
         except bench.NotADentureTooth as refused:
-            raise forms.ValidationError(str(refused), code="natural") from refused
+            # Whoever records a delivery is the dentist, or types what the dentist signed.
+            said = str(refused).replace(ASK_DENTIST, "What was done to it stands in the records.")
+            raise forms.ValidationError(said, code="natural") from refused
         return wanted
 
     def clean(self) -> dict[str, Any]:

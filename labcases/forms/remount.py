@@ -41,6 +41,9 @@ class LineForm(forms.Form):
     lands: ClassVar[tuple[str, ...]] = ()
     """Boxes that gates send people to; each stands once on the page."""
 
+    by_dentist = False
+    """Who fills it in is the dentist, whom nobody else is to be asked for."""
+
     def __init__(self, data: Any = None, *, case: Case, notation: str = Notation.ISO_3950) -> None:
         super().__init__(data, auto_id=f"id_{self.act.name.lower()}_%s")
         self.case = case
@@ -251,9 +254,13 @@ class CorrectForm(LineForm):
             raise forms.ValidationError("Name one denture tooth; log a line for each.", code="one")
         kind = teeth.kind(self.case.prescription, wanted[0])
         if kind != OpposingTooth.DENTURE:
+            then = (
+                "What you decide about it stands in the records of the patient."
+                if self.by_dentist
+                else "Ask the dentist about what you found on it."
+            )
             raise forms.ValidationError(
-                f"{self._shown(wanted)} is no denture tooth, and nothing else is ground. Ask the "
-                "dentist about what you found on it.",
+                f"{self._shown(wanted)} is no denture tooth, and nothing else is ground. {then}",
                 code="natural",
             )
         return wanted

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from crispy_forms.helper import FormHelper
@@ -10,9 +12,11 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from labcases.domain.bench_check import NO
+from labcases.domain.review_dates import DueReview
 from labcases.domain.reviewing import TAKEN_OUT
 from labcases.enums.reviews import Decision, ReviewAct
 from labcases.forms import remount
+from labcases.forms.asking import ask_again
 from labcases.forms.check_lines import YES_OR_NO, AskedPause, add_lines, asked, given, words_of
 from labcases.forms.choices import YesNoField
 from labcases.forms.dates import DateField
@@ -188,9 +192,12 @@ class SeenForm(forms.Form):
         max_length=300, required=False, label="Note", widget=forms.Textarea(attrs={"rows": 2})
     )
 
-    def __init__(self, data: Any = None, *, review: ReviewKind) -> None:
+    def __init__(
+        self, data: Any = None, *, review: ReviewKind, dues: Sequence[DueReview] = ()
+    ) -> None:
         super().__init__(data)
         self.review = review
+        self.dues = list(dues)
         self.initial.setdefault("happened_on", long_date(timezone.localdate()))
         add_lines(self, review.pause.lines, YES_OR_NO, {}, {})
         self.helper = FormHelper()
@@ -212,7 +219,28 @@ class SeenForm(forms.Form):
         for line in self.review.pause.lines:
             if told["answers"].get(line.key) == NO and not told["words"].get(line.key):
                 self.add_error(words_of(line), f"Say what is otherwise: {line.text}.")
+        if day := cleaned.get("happened_on"):
+            self._ask_of_early_day(day)
         return cleaned
+
+    def _ask_of_early_day(self, day: date) -> None:
+        """Ask about a day before the review is on time; nothing comes before the first."""
+        keys = [one.review.key for one in self.dues]
+        place = keys.index(self.review.key) if self.review.key in keys else 0
+        if not place or day >= self.dues[place].earliest:
+            return
+        one = self.dues[place]
+        fits = [row for row in self.dues[:place] if row.earliest <= day <= row.latest]
+        other = f' On {long_date(day)} the review "{fits[-1].review.words}" is due.' if fits else ""
+        ask_again(
+            self,
+            at="happened_on",
+            tick="day_meant",
+            value=day,
+            question=f'The day of the review "{self.review.words}" is {long_date(one.on)}; it is '
+            f"on time from {long_date(one.earliest)} to {long_date(one.latest)}.{other}",
+            label=f'"{self.review.words}" was held on {long_date(day)}',
+        )
 
     def values(self) -> dict[str, Any]:
         told = self.cleaned_data
@@ -259,6 +287,26 @@ class DecideForm(PasswordForm):
         self.order_fields(["signs", "decision", "reason", "password"])
         self.helper = FormHelper()
         self.helper.form_tag = False
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        decision, seen = cleaned.get("decision"), cleaned.get("signs") or []
+        found = {signs()[key].speaks_for for key in seen}
+        if not decision or not found or decision in found:
+            return cleaned
+        named = " and ".join(str(Decision(one).label).lower() for one in sorted(found))
+        chosen = str(Decision(decision).label).lower()
+        ask_again(
+            self,
+            at="decision",
+            tick="all_the_same",
+            value=":".join([decision, *sorted(seen)]),
+            question=f"What was seen speaks for: {named}. None of it speaks for: {chosen}. Say "
+            "under Reason why it is decided so.",
+            label=f"All the same: {chosen}; the reason says why",
+        )
+        self.order_fields(["signs", "decision", "all_the_same", "reason", "password"])
+        return cleaned
 
     def values(self) -> dict[str, Any]:
         told = self.cleaned_data

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from labcases.domain import review_dates, review_state, reviewing
+from labcases import codes
+from labcases.domain import remaking, review_dates, review_state, reviewing
 from labcases.domain.review_dates import DueReview, LinerAge
 from labcases.enums.reviews import Decision, ReviewAct
 from labcases.models import Case, ReviewEntry
@@ -15,6 +16,7 @@ from labcases.templatetags.units import due_date, long_date, tooth_number
 STATES = {
     review_dates.DONE: ("done", "Recorded"),
     review_dates.MISSED: ("ended", "Not recorded"),
+    review_dates.NOT_NEEDED: ("ended", "Not needed: made again"),
     review_dates.LATE: ("warning", "Overdue"),
     review_dates.DUE: ("waiting", "Due"),
     review_dates.AHEAD: ("not yet", "Ahead"),
@@ -60,9 +62,23 @@ def build_context(case: Case, notation: str) -> dict[str, Any]:
         "dues": [due_row(case, row) for row in told.dues] if told else [],
         "liner": liner_row(told.liner) if told and told.liner else None,
         "decision": told.decision if told else None,
+        "again": again(case),
         "lines": lines(case, notation),
         "cautions": [*to_mind("review"), *to_mind("remount")],
     }
+
+
+def again(case: Case) -> list[dict[str, str]]:
+    """The cases that the denture is made again in."""
+    return [
+        {
+            "code": one.case.code,
+            "name": codes.grouped(one.case.code),
+            "stage": one.case.get_stage_display().lower(),
+            "reason": remaking.reason_words(one),
+        }
+        for one in remaking.remakes_of(case)
+    ]
 
 
 def due_row(case: Case, row: DueReview) -> DueRow:
@@ -75,7 +91,8 @@ def due_row(case: Case, row: DueReview) -> DueRow:
         "that day" if same else f"{long_date(row.earliest)} to {long_date(row.latest)}",
         glyph,
         word,
-        booked=row.state != review_dates.DONE and review_state.booked(case, row),
+        booked=row.state not in (review_dates.DONE, review_dates.NOT_NEEDED)
+        and review_state.booked(case, row),
         closed=row.closed and row.state in (review_dates.AHEAD, review_dates.DUE),
         waits=row.waits,
         source=f"{row.review.source} ({row.review.mark})",

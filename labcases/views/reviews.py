@@ -41,6 +41,7 @@ def reviews(request: HttpRequest, code: str) -> HttpResponse:
     if not access.may(user, MAY_LOG[act], case):
         raise PermissionDenied
     form = FORMS[act](request.POST, case=case, notation=notation_for(user, case))
+    form.by_dentist = access.may(user, RECORD, case)
     if not form.is_valid():
         return _page(request, case, 422, form=form)
     try:
@@ -73,7 +74,8 @@ def seen(request: HttpRequest, code: str, key: str) -> HttpResponse:
     if key not in kinds():
         raise Http404
     kind = kinds()[key]
-    form = SeenForm(request.POST if request.method == "POST" else None, review=kind)
+    dues = told.dues if (told := review_state.of(case)) else []
+    form = SeenForm(request.POST if request.method == "POST" else None, review=kind, dues=dues)
     refusal = ""
     if request.method == "POST" and form.is_valid():
         try:
@@ -120,6 +122,7 @@ def decide(request: HttpRequest, code: str) -> HttpResponse:
         "form": form,
         "refusal": refusal,
         "told": review_state.of(case),
+        "again": review_view.again(case),
         "rows": review_view.decision_rows(),
         "can_edit": RECORD in head["acts"] and case.stage in FROM_DELIVERY,
     }

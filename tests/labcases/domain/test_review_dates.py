@@ -114,6 +114,24 @@ def test_the_reline_is_a_span_with_the_word_of_each_source():
     assert len(window.rows) == 7
 
 
+def test_a_review_that_is_not_needed_is_due_on_no_day_and_ends_what_came_before():
+    delivered = date(2026, 3, 26)
+
+    def states(days: int, *held: str) -> list[str]:
+        rows = review_dates.due(
+            delivered_on=delivered,
+            today=delivered + timedelta(days=days),
+            held=held,
+            not_needed=["reline"],
+        )
+        return [row.state for row in rows[4:]]
+
+    assert states(60) == ["late", "not needed", "ahead", "ahead"]
+    assert states(100) == ["missed", "not needed", "ahead", "ahead"]
+    assert states(100, "reline") == ["missed", "done", "ahead", "ahead"]
+    assert states(300) == ["missed", "not needed", "late", "ahead"]
+
+
 def test_a_later_delivery_has_no_earlier_review():
     for n in range(60):
         first, second = (on(delivered=DAY + timedelta(days=n + m)) for m in (0, 1))

@@ -6,11 +6,11 @@ import pytest
 from django.utils import timezone
 
 from labcases.domain import case as cases
-from labcases.domain import desk, queries, review_state
+from labcases.domain import desk, queries, remaking, review_state, stages
 from labcases.enums import Stage
 from labcases.enums.reviews import ReviewAct
 from labcases.management import walk_review
-from labcases.models import Case
+from labcases.models import Case, DeskRow
 from labcases.templatetags.units import due_date, long_date
 from tests.factories import world
 
@@ -43,6 +43,26 @@ def test_the_next_review_follows_what_is_recorded(here, case):
     told = of(case)
     assert told.next.review.key == "fortnight"
     assert [row.state for row in told.dues[:4]] == ["missed", "missed", "done", "ahead"]
+
+
+def test_what_is_made_again_has_no_review_before_the_reline(here, case):
+    on = TODAY - timedelta(days=100)
+    type(case.delivery).objects.filter(case=case).update(delivered_on=on)
+    assert of(case).next.review.key == "reline"
+    walk_review.decide(case, here.dora, "remake", signs=["look"], note="wishes other teeth")
+    assert of(case).next.review.key == "reline"
+
+    made = remaking.open_remake(case=case, reason="teeth", words="", by=here.dora)
+
+    assert [row.state for row in of(case).dues if row.review.key == "reline"] == ["not needed"]
+    assert of(case).next.review.key == "half_year"
+    assert not DeskRow.objects.filter(case=case, about="reline").exists()
+    (row,) = [one for one in queries.open_lines(here.dora) if one.case == case]
+    assert desk.next_review(row).review.key == "half_year"
+
+    stages.move(case=Case.objects.get(pk=made.pk), to=Stage.CANCELLED, by=here.dora, reason="no")
+    assert of(case).next.review.key == "reline"
+    assert DeskRow.objects.filter(case=case, about="reline").exists()
 
 
 def test_nothing_is_told_before_the_day_of_delivery_is_known(here):

@@ -140,7 +140,10 @@ class TestDelivery:
 
     def test_a_natural_tooth_is_never_adjusted(self, case):
         (refusal,) = self.fill(case, adjusted="36").errors["adjusted"]
-        assert refusal.startswith("36 is no denture tooth, and nothing else is ground.")
+        assert refusal == (
+            "36 is no denture tooth, and nothing else is ground. What was done to it stands in the "
+            "records."
+        )
 
     def test_it_does_not_lie_ahead_nor_before_the_surgery(self, case):
         ahead = long_date(timezone.localdate() + timedelta(days=1))

@@ -8,6 +8,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from labcases import codes
 from labcases.enums import Stage
 from labcases.management import walk_review
 from labcases.models import ReviewEntry
@@ -68,6 +69,50 @@ def test_a_review_is_recorded_with_words_at_every_no(client, here, case):
         "no to &quot;Pressure spots were looked for&quot;" in words
     )
     assert ReviewEntry.objects.get().words == {"rv1_spots": "too sore"}
+
+
+def test_one_year_recorded_two_days_after_the_delivery_is_asked_about(client, here, case):
+    case.delivery.delivered_on = TODAY - timedelta(days=2)
+    case.delivery.save()
+    due = TODAY + timedelta(days=363)
+    typed = {"happened_on": DAY, "answer_rv8_fit": "yes"}
+    words = words_of(post(client, here.dora, case, "review_seen", "year", **typed), 422)
+    assert "The day of the review &quot;One year&quot; is " in words
+    assert (
+        f"it is on time from {long_date(due - timedelta(days=30))} to "
+        f"{long_date(due + timedelta(days=30))}. On {DAY} the review &quot;Two to three days&quot; "
+        "is due. Correct it, or tick below." in words
+    )
+    assert f"&quot;One year&quot; was held on {DAY}" in words
+    assert not ReviewEntry.objects.exists()
+    typed |= {"day_meant": str(TODAY)}
+    assert post(client, here.dora, case, "review_seen", "year", **typed).status_code == 302
+
+
+def test_a_decision_that_nothing_seen_speaks_for_is_asked_about(client, here, case):
+    typed = {
+        **{"decision": "reline", "signs": ["fit_good"], "reason": "wishes it"},
+        "password": PASSWORD,
+    }
+    words = words_of(post(client, here.dora, case, "review_decide", **typed), 422)
+    assert (
+        "What was seen speaks for: leave it as it is. None of it speaks for: reline. Say under "
+        "Reason why it is decided so. Correct it, or tick below." in words
+    )
+    assert "wishes it" in words
+    assert not ReviewEntry.objects.exists()
+    typed |= {"all_the_same": "reline:fit_good"}
+    assert post(client, here.dora, case, "review_decide", **typed).status_code == 302
+    assert "Reason: wishes it" in read(client, here.dora, case)
+
+
+def test_a_natural_tooth_sends_the_bench_to_the_dentist_and_not_the_dentist(client, here, case):
+    typed = {"act": "reduction", "teeth": "34", "happened_on": DAY}
+    said = "34 is no denture tooth, and nothing else is ground."
+    words = words_of(post(client, here.dora, case, **typed), 422)
+    assert f"{said} What you decide about it stands in the records of the patient." in words
+    words = words_of(post(client, here.tomas, case, **typed), 422)
+    assert f"{said} Ask the dentist about what you found on it." in words
 
 
 def test_an_empty_review_and_an_unknown_one_are_refused(client, here, case):
@@ -148,6 +193,13 @@ def test_the_case_tells_the_story_on_its_page(client, here, case):
     assert "Next: day after delivery, " in read(client, here.farah, case, "case")
     walk_review.decide(case, here.dora, "remake", signs=["look"], note="wishes other teeth")
     post(client, here.farah, case, "remake", reason="teeth", in_words="")
+    words = read(client, here.farah, case)
+    made = case.remakes.get().case
+    assert f"Made again in case {codes.grouped(made.code)} (it stands at draft)" in words
+    assert "Not needed: made again" in words
+    client.force_login(here.lena)
+    page = client.get(reverse("reviews", args=[case.code])).content.decode()
+    assert f'href="{reverse("case", args=[made.code])}"' in page
     words = read(client, here.farah, case, "case")
     assert "Decided: remake; made again in case" in words
     assert "Place or form of the teeth" in words
