@@ -172,8 +172,12 @@ def _surgery(case: Case, line: Line) -> dict[str, Any]:
     if line.late_days:
         days = "day" if line.late_days == 1 else "days"
         notes.append(f"late by {line.late_days} working {days}")
+    if line.outlook and line.outlook.missed:
+        notes.append("cannot be met any more: see the dates")
+    elif line.outlook and line.outlook.at_risk and not line.late_days:
+        notes.append("at risk: see the dates")
     return {
         "surgery": due_date(case.surgery_on),
         "surgery_note": ", ".join(notes),
-        "surgery_ask": not case.surgery_confirmed_at,
+        "surgery_ask": not case.surgery_confirmed_at or bool(line.outlook and line.outlook.missed),
     }

@@ -136,3 +136,15 @@ def test_a_day_that_has_passed_is_told(client):
     on = timezone.localdate() - timedelta(days=2)
     text = page(client, here.farah, case, surgery_on=f"{on:%d-%b-%Y}").content.decode()
     assert "has passed. It is right only where the surgery was held on that day." in text
+
+
+def test_a_day_that_cannot_be_met_is_told_on_the_case_and_at_the_bench(client):
+    here = world()
+    case = here.case_at(Stage.SET_UP)
+    Case.objects.filter(pk=case.pk).update(surgery_on=timezone.localdate() + timedelta(days=1))
+    assert (
+        "cannot be met any more: see the dates"
+        in page(client, here.tomas, case, "case").content.decode()
+    )
+    bench = client.get(reverse("bench")).content.decode()
+    assert "the surgery day cannot be met any more" in bench
