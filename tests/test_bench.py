@@ -48,3 +48,6 @@ def test_the_bench_prints_a_line_for_each_item_beside_its_floor():
     assert [name for name in ENGINE + SURFACES if name not in measured] == []
     assert "27571 samples at 0.1 mm, 180 positions" in done.stdout
     assert measured["swept sphere"] < 0.01
+    desk = done.stdout[done.stdout.index("desk on sqlite, 500 cases, 50 open") :]
+    assert len(re.findall(r"an empty page \d+\.\d ms, ratio \d+\.\d, \d+ queries", desk)) == 6
+    assert "planning every open case and keeping it" in desk

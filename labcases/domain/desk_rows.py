@@ -64,7 +64,7 @@ def of_case(case: Case, planner: Planner) -> list[DeskRow]:
 
 def _row(case: Case, section: DeskSection, kind: DeskKind, **more: Any) -> DeskRow:
     return DeskRow(
-        case=case,
+        case_id=case.pk,
         office_id=case.office_id,
         laboratory_id=case.laboratory_id,
         section=section,

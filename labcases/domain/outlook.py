@@ -144,11 +144,14 @@ def turning(
     What ``outlook`` says on a day follows from them, so that lists need not ask it each day.
     """
     rows = left(course, place(course, standing))
+    # Before it stands where it stands, no day makes a difference.
+    floor = begun(course, standing, EARLIEST)
+    stands = floor != EARLIEST
 
     def ready(hurried: Collection[Work]) -> Callable[[date], date]:
         return lambda today: forward(
             rows,
-            since=begun(course, standing, today),
+            since=floor if stands else today,
             today=today,
             houses=houses,
             hurried=hurried,
@@ -158,8 +161,6 @@ def turning(
     # Days on which the laboratory is closed after the surgery day take away no slack.
     after = open_days.open_from(surgery_on + timedelta(days=1), houses.laboratory)
     enough = after - timedelta(days=1)
-    # Before it stands where it stands, no day makes a difference.
-    floor = begun(course, standing, EARLIEST)
     return Turning(
         _first_after(ready(()), enough, floor), _first_after(ready(tuple(Work)), surgery_on, floor)
     )

@@ -7,7 +7,8 @@ the worst moment of one more run, and what the whole process has held so far.
 
 Below stand the engine's cores: many positions beside one call for each and beside Newton's
 method, marks of foil held against every change, and one side's surfaces from a scan of a million
-triangles beside rays on the same ones.
+triangles beside rays on the same ones. Last comes the desk of a laboratory with 100,000 cases
+(`tests/bench/desk.py`), on SQLite and on PostgreSQL where one answers.
 
 Everything is kept in a database of its own, in a folder that is thrown away.
 """
@@ -56,7 +57,7 @@ from occlusion.front import FrontGuidance  # noqa: E402
 from occlusion.surfaces.arches import set_up  # noqa: E402
 from occlusion.surfaces.calliper import CalliperTooth  # noqa: E402
 from occlusion.surfaces.gaps import sample_gaps  # noqa: E402
-from tests.bench import engine, explaining, levelling, spreads, surfaces  # noqa: E402
+from tests.bench import desk, engine, explaining, levelling, spreads, surfaces  # noqa: E402
 from tests.factories import UserFactory, World, world  # noqa: E402
 from tests.occlusion.bench import INCISAL, settings_of, symmetric  # noqa: E402
 
@@ -65,6 +66,8 @@ ROUNDS = 7
 TRIANGLES = 1_000_000
 TRIANGLES_PER_ROW = 20
 """So that a short run reads a short file as well."""
+TRIANGLES_PER_CASE = 10
+"""So that a short run builds few cases, and a whole one 100,000."""
 SURFACE_ROUNDS = 3
 """Rounds of the surfaces at most: rays take their time."""
 
@@ -257,6 +260,7 @@ def main(arguments: list[str]) -> int:
         explaining.lines(rounds),
         levelling.lines(rounds),
         surfaces.lines(min(rounds, SURFACE_ROUNDS), triangles, Path(folder.name)),
+        desk.lines(rounds, triangles // TRIANGLES_PER_CASE),
     ):
         print()
         for line in part:
