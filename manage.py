@@ -194,7 +194,15 @@ def main() -> None:
             "Django is not installed in this Python. `python3 manage.py demo` installs it into"
             " .venv; then run this command with .venv/bin/python (Windows: .venv\\Scripts\\python)."
         ) from None
-    execute_from_command_line(sys.argv)
+    from django.core.exceptions import ImproperlyConfigured
+
+    try:
+        execute_from_command_line(sys.argv)
+    except ImproperlyConfigured as wrong:
+        # It says in words what to set; the way to it through Django helps nobody who sets it.
+        if "--traceback" in sys.argv:
+            raise
+        raise SystemExit(f"manage.py {command}: {wrong}") from None
 
 
 if __name__ == "__main__":

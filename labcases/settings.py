@@ -54,6 +54,12 @@ def _kept_secret(folder: Path) -> str:
     return path.read_text()
 
 
+def _last_served(folder: Path) -> str:
+    """Where `manage.py demo` was served last from this folder; else its usual address."""
+    path = folder / "address"
+    return path.read_text().strip() if path.is_file() else "http://127.0.0.1:8000"
+
+
 # Where and how it runs
 
 DEBUG = _flag("DEBUG")
@@ -73,7 +79,7 @@ if not SECRET_KEY:
     raise ImproperlyConfigured(
         "SECRET_KEY is not set. Set it to 50 or more random characters and keep it: "
         'python3 -c "import secrets; print(secrets.token_urlsafe(64))" makes one. '
-        "While developing, DEBUG=1 does without."
+        "While developing, DEBUG=1 does without; DEMO=1 reads the demonstration."
     )
 
 ALLOWED_HOSTS = _list("ALLOWED_HOSTS")
@@ -287,7 +293,7 @@ EMAIL_URL = _text("EMAIL_URL", "consolemail://" if LOCAL_ONLY else "")
 EMAIL_BACKEND = ""
 EMAIL_TIMEOUT = 30
 #: How people reach this machine: links in mail begin with it.
-PUBLIC_URL = _text("PUBLIC_URL", "http://127.0.0.1:8000" if LOCAL_ONLY else "").rstrip("/")
+PUBLIC_URL = _text("PUBLIC_URL", _last_served(DATA_DIR) if LOCAL_ONLY else "").rstrip("/")
 DEFAULT_FROM_EMAIL = _text("MAIL_FROM", "cases@localhost" if LOCAL_ONLY else "")
 #: The hour of the day, here, from which on digests go.
 DIGEST_HOUR = _whole_number("DIGEST_HOUR", 6, 0, 23)

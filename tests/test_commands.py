@@ -200,6 +200,24 @@ def test_other_commands_install_nothing(tmp_path):
     assert [path.name for path in tmp_path.iterdir()] == ["manage.py"]
 
 
+def test_a_command_without_its_settings_says_in_words_what_to_set(tmp_path):
+    done = subprocess.run(
+        [sys.executable, "-B", "manage.py", "remind", "--show"],
+        cwd=ROOT,
+        env={"PATH": os.environ["PATH"], "DATA_DIR": str(tmp_path)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert done.returncode == 1
+    assert done.stderr == (
+        "manage.py remind: SECRET_KEY is not set. Set it to 50 or more random characters and keep "
+        'it: python3 -c "import secrets; print(secrets.token_urlsafe(64))" makes one. While '
+        "developing, DEBUG=1 does without; DEMO=1 reads the demonstration.\n"
+    )
+
+
 # test
 
 

@@ -37,9 +37,11 @@ source)."""
 # Who chose, by number: an address stands in the database only.
 log = logging.getLogger(__name__)
 
-# Questions and proposals say in words that people chose what they are about.
-_PLAIN = {"questions": "A question is open.", "proposals": "A proposal to the dentist is open."}
-BESIDE = " The case does not wait for it."
+# Questions and proposals say in words that people chose what they are about: one, and several.
+_PLAIN = {
+    "questions": ("A question is open.", "{} questions are open."),
+    "proposals": ("A proposal to the dentist is open.", "{} proposals to the dentist are open."),
+}
 
 
 @dataclass(frozen=True)
@@ -190,9 +192,23 @@ def _open(user: User) -> bool:
     return any(calendars.is_open(house, calendars.today_of(house)) for house in houses)
 
 
-def _said(wait: Wait) -> Said:
-    what = _PLAIN.get(wait.page, wait.why)
-    return Said(wait.line.case, what + ("" if wait.blocking else BESIDE), wait.page or "case")
+def _told(waits: Iterable[Wait]) -> list[Said]:
+    """A line for each wait; several of a case that would read alike are one, with their number."""
+    found: dict[tuple[int, str, str, bool], list[Wait]] = {}
+    for wait in waits:
+        what = "" if wait.page in _PLAIN else wait.why
+        key = (wait.line.case.pk, wait.page, what, wait.blocking)
+        found.setdefault(key, []).append(wait)
+    return [_said(rows[0], len(rows)) for rows in found.values()]
+
+
+def _said(wait: Wait, number: int) -> Said:
+    what, it = wait.why, "it"
+    if wait.page in _PLAIN:
+        one, several = _PLAIN[wait.page]
+        what, it = (several.format(number), "them") if number > 1 else (one, "it")
+    beside = "" if wait.blocking else f" The case does not wait for {it}."
+    return Said(wait.line.case, what + beside, wait.page or "case")
 
 
 def _urgent(waits: Iterable[Wait]) -> list[Urgent]:
@@ -203,8 +219,7 @@ def _urgent(waits: Iterable[Wait]) -> list[Urgent]:
             since = wait.since or wait.line.case.stage_since
             found.setdefault((wait.line.case.pk, since), []).append(wait)
     return [
-        Urgent(rows[0].line.case, since, tuple(_said(wait) for wait in rows))
-        for (_pk, since), rows in found.items()
+        Urgent(rows[0].line.case, since, tuple(_told(rows))) for (_pk, since), rows in found.items()
     ]
 
 
@@ -223,11 +238,10 @@ def _digest(
 ) -> Digest | None:
     found = Digest(
         day=today,
-        # Several proposals of one case read alike.
-        waits=list(dict.fromkeys(_said(wait) for wait in waits if wait.page != "reviews")),
+        waits=_told(wait for wait in waits if wait.page != "reviews"),
         late=[_late(row) for row in lines if row.late_days],
         boxes=[one for row in lines for one in _overdue(row)],
-        reviews=[_said(wait) for wait in waits if wait.page == "reviews"],
+        reviews=_told(wait for wait in waits if wait.page == "reviews"),
         moved=[Said(row.case, f"{date_moves.words(row)}.", "dates") for row in moved],
     )
     return found if found.count else None

@@ -152,10 +152,19 @@ class Command(BaseCommand):
                 f"  {person.part}"
             )
 
+    def remember_address(self, port: str) -> None:
+        """Let links in mail lead to where it is served; settings.py reads this."""
+        (self.folder / "address").write_text(f"http://{ADDRESS}:{port}\n")
+
     def serve(self, port: int) -> None:
         self.say(f"\nOpen http://{ADDRESS}:{port}/ in a browser on this machine. Ctrl-C stops.")
         try:
-            run(ADDRESS, port, get_wsgi_application(), threading=True, server_cls=WSGIServer)
+            run(
+                *(ADDRESS, port, get_wsgi_application()),
+                threading=True,
+                on_bind=self.remember_address,
+                server_cls=WSGIServer,
+            )
         except KeyboardInterrupt:
             self.say("Stopped.")
         except OSError as error:

@@ -81,6 +81,20 @@ def test_a_question_to_the_laboratory_is_urgent_there(here, at):
     assert urgent(here.farah) == []
 
 
+def test_several_questions_of_a_case_are_one_line_with_their_number(here, at):
+    case = on_tuesday(here, at)
+    ask(case, here.tomas)
+    ask(case, here.tomas)
+    ask(case, here.tomas, blocking=False)
+    ask(case, here.tomas, blocking=False)
+
+    assert urgent(here.farah) == [(case.code, ["2 questions are open."])]
+    assert digest(here.farah)["Waits for you"] == [
+        "2 questions are open.",
+        "2 questions are open. The case does not wait for them.",
+    ]
+
+
 @pytest.mark.parametrize(
     ("surgery", "near"),
     [
@@ -136,7 +150,10 @@ def test_two_that_began_at_once_are_one_and_a_later_one_is_another(here, at):
 
     keys = [one.key for one in reminders.of(here.farah).urgent]
     assert keys == [f"{case.code} 20270309T080000000000", f"{case.code} 20270309T080500000000"]
-    assert [len(one.said) for one in reminders.of(here.farah).urgent] == [2, 1]
+    assert [said for _code, said in urgent(here.farah)] == [
+        ["2 questions are open."],
+        ["A question is open."],
+    ]
 
 
 # The digest

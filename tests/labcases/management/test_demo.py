@@ -103,6 +103,22 @@ def test_demo_loads_once_serves_says_the_same_logins_again_and_starts_over_when_
     assert "Loading invented people and their cases ..." in first
     assert "DEMO - invented people" in first
     assert "DEMO - invented people" in page
+    # Links in mail lead to where it was served.
+    address = re.search(r"Open (http://127\.0\.0\.1:\d+)/ in", first)[1]
+    mail = subprocess.run(
+        [sys.executable, "manage.py", "remind", "--show"],
+        cwd=ROOT,
+        env={
+            **os.environ,
+            "DATA_DIR": str(tmp_path),
+            "DEMO": "1",
+            "DJANGO_SETTINGS_MODULE": "labcases.settings",
+        },
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout
+    assert f"No mail, or only the digest: {address}/mail/" in mail
     assert len(logins(first)) >= 4
 
     assert again.returncode == 0, again.stderr
