@@ -23,7 +23,6 @@ from labcases.domain import (
     linking,
     pairs,
     prescription,
-    replanning,
 )
 from labcases.domain import box as boxes
 from labcases.domain import question as asking
@@ -53,6 +52,7 @@ from labcases.enums import (
 from labcases.enums.arrangement import Deviation, WantedBy
 from labcases.enums.marks import Cusps, Strength
 from labcases.enums.opponent import Opponent
+from labcases.management.demo_boxes import on_the_way
 from labcases.management.demo_curing import in_the_bath
 from labcases.management.demo_dates import book, confirm
 from labcases.management.demo_delivery import at_remount, at_the_office, delivered, made_again
@@ -326,14 +326,6 @@ def late(stories: Stories) -> None:
     ordered_late(walk)
     confirm(walk)
     book(walk, AppointmentKind.RECORDS, 8)
-
-
-def on_the_way(stories: Stories) -> None:
-    """Its box left a week ago and nobody has taken it in."""
-    walk = stories.walk_to_surgery(0, "FL-1051", 96, "Carys Holt")
-    walk.to(Stage.SENT)
-    walk.case.boxes.update(sent_at=timezone.now() - timedelta(days=7))
-    replanning.refresh([walk.case.pk])
 
 
 def being_written(stories: Stories) -> None:

@@ -5,7 +5,7 @@ import pytest
 from labcases.domain import disinfecting, transit
 from labcases.management import demo_stories
 from labcases.management.demo_stories import Stories
-from labcases.models import Case
+from labcases.models import Box, Case
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -33,3 +33,13 @@ def test_a_box_is_overdue(stories):
     row = Case.objects.get().boxes.get()
     assert transit.overdue_days(row) >= 3
     assert row.sent_by.full_name == "Farah Kline"
+
+
+def test_boxes_are_packed_before_they_leave_and_leave_before_they_come(stories):
+    for story in (demo_stories.late, demo_stories.on_the_way):
+        story(stories)
+    for row in Box.objects.filter(announced=True):
+        moments = [row.packed_at, row.sent_at, row.received_at]
+        told = [one for one in moments if one]
+        assert told == sorted(told), row
+        assert row.case.created_at <= row.packed_at
