@@ -20,10 +20,14 @@ from labcases.domain import mounting as mounting_rules
 from labcases.domain import remount as remounting
 from labcases.domain import teeth as tooth_lists
 from labcases.domain.gates import finished
-from labcases.enums import CheckKind, SetUpPart, TryInWish
+from labcases.enums import CheckKind, SetUpPart, Stage, TryInWish
 from labcases.models import Case
 from labcases.templatetags.units import deg, deg_within, long_date, long_time, mm
 from labcases.views._folded import Part, many, pairs, url_of
+
+_STAGES = tuple(Stage)
+BEFORE_FINISHING = _STAGES[: _STAGES.index(Stage.FINISHING)]
+AFTER_FINISHING = _STAGES[_STAGES.index(Stage.RELEASED) : _STAGES.index(Stage.DECLINED)]
 
 
 def mounting(case: Case) -> Part:
@@ -282,13 +286,18 @@ def finishing(case: Case) -> Part:
     url = url_of("finishing", case)
     row = getattr(case, "finishing", None)
     open_items = list(finished(case))
-    said = open_items[0].text if open_items else "Mark and template are as wanted"
+    said = "Mark and template are as wanted" if row else "Nothing is asked of mark and template"
+    if open_items:
+        said = open_items[0].text
+    if row is None and case.stage in BEFORE_FINISHING:
+        said = f"Not begun. {said}"
     return Part(
         "finishing",
         "Finishing",
         url,
-        said if row or open_items else "Nothing is asked of mark and template",
-        done=not open_items,
+        said,
+        # Where nothing is asked, the stage alone says that it is behind the case.
+        done=not open_items and (row is not None or case.stage in AFTER_FINISHING),
         pairs=pairs(row, ("template_lot", "template_mm", "note")) if row else [],
     )
 

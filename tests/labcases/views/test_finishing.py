@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import re
 
 import pytest
 from django.urls import reverse
@@ -104,3 +105,17 @@ def test_two_of_the_office_who_write_at_once_are_told(here, client, case):
     assert answer.status_code == 409
     assert "Somebody else gave a text meanwhile." in answer.content.decode()
     assert MarkText.objects.get().mark_text == "A. Quill"
+
+
+def test_the_page_of_a_case_calls_finishing_done_only_when_it_is(here, client):
+    walk = here.walk()
+    walk.to(Stage.FINAL_WAX, identification="none")
+    client.force_login(here.tomas)
+
+    def line() -> str:
+        shown = client.get(reverse("case", args=[walk.case.code])).content.decode()
+        told = html.unescape(shown[shown.index('id="finishing"') :].partition("</details>")[0])
+        return " ".join(re.sub(r"<[^>]+>", " ", told).split())
+
+    assert "Not begun. Nothing is asked of mark and template" in line()
+    assert "Done" not in line()
