@@ -48,7 +48,7 @@ photographs/   the pictures that the person who made the bundle may see
 
 `manage.py read_bundle FILE` holds it against its digests and works the figures out again, on a
 machine that has never seen the case. Record keeping and bench arithmetic: not for diagnosis or
-treatment decisions. None predicted is not none.
+treatment decisions. That no contact is predicted does not mean that there is none.
 """
 
 

@@ -21,7 +21,8 @@ from labcases.templatetags.units import tooth_number
 
 PROPOSAL = (
     "Proposal from a rigid model; the prescribing dentist decides; natural teeth and bone are "
-    "never changed on this sheet's word. None predicted is not none."
+    "never changed on this sheet's word. That no contact is predicted does not mean that there is "
+    "none."
 )
 
 TITLES = {"protrusive": "Protrusive", "right": "Right lateral", "left": "Left lateral"}

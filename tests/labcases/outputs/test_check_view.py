@@ -152,7 +152,8 @@ def test_a_kept_run_says_who_computed_it_with_what(shown):
     assert not context["stale"]
     assert context["proposal"] == (
         "Proposal from a rigid model; the prescribing dentist decides; natural teeth and bone are "
-        "never changed on this sheet's word. None predicted is not none."
+        "never changed on this sheet's word. That no contact is predicted does not mean that there "
+        "is none."
     )
 
 

@@ -71,6 +71,23 @@ def test_a_case_that_waits_or_is_on_hold_stands_below_and_is_no_job(client):
     assert "No case is at the bench that can go on now." in text(answer)
 
 
+def test_what_is_new_says_what_it_is(client):
+    here = world()
+    case = here.walk(patient_code="P-1").to(Stage.MOUNTING)
+    for blocking in (False, False, True):
+        asking.ask(
+            case=case,
+            about="shade",
+            text="B1?",
+            waits_for=Side.LABORATORY,
+            by=here.farah,
+            blocking=blocking,
+        )
+    assert "3 new entries" in text(read(client, here.tomas))
+    asking.ask(case=case, about="rim", text="Why?", waits_for=Side.OFFICE, by=here.tomas)
+    assert "3 new entries in questions" in text(read(client, here.tomas))
+
+
 def test_what_lies_at_the_office_is_not_at_the_bench(client):
     here = world()
     for number, stage in enumerate((Stage.DRAFT, Stage.JAW_RECORDS, Stage.TRY_IN)):

@@ -74,7 +74,7 @@ class TestLooking:
         assert "27: No opposing tooth." in text
         assert "The jaw moves as a rigid body." in text
         assert "Tomas Abelard" in text
-        assert "None predicted is not none." in text
+        assert "That no contact is predicted does not mean that there is none." in text
 
     def test_what_stands_in_the_way_says_which_denture_tooth_could_yield(self, here, client):
         case = here.case_at(Stage.SETTINGS)

@@ -193,7 +193,7 @@ def test_the_bench_names_what_is_open_of_a_job(here, walk):
 
     said = text_of(logged_in(here.tomas).get(reverse("bench")))
 
-    assert "A cast broke 1 new" in said
+    assert "A cast broke 1 new report" in said
     assert "A report says that a cast of the upper arch broke" in said
 
 

@@ -68,7 +68,7 @@ def test_a_handoff_moves_the_case_and_is_frozen_on_the_page(here, client, walk):
     assert "L-2291" in text
     assert handoff.engine_version in text
     assert "Condylar inclination, right condyle" in text
-    assert "None predicted is not none." in text
+    assert "That no contact is predicted does not mean that there is none." in text
     assert "Hand over to processing" not in text
 
 

@@ -269,8 +269,8 @@ class TestNew:
         for user, count in ((here.mona, 1), (here.tomas, 0)):
             client.force_login(user)
             text = client.get(where).content.decode()
-            shown = "1 thing is new to you." in text if place == "desk" else "1 new</b>" in text
-            assert shown is bool(count)
+            words = {"desk": "1 thing is new to you.", "bench": "1 new entry in questions</b>"}
+            assert (words.get(place, "1 new</b>") in text) is bool(count)
 
     @pytest.mark.parametrize("place", ["case", "desk", "bench", "cases"])
     def test_every_page_that_lists_the_case_says_for_whom_it_waits_and_since_when(
