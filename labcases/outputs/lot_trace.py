@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Any
 
 from django.utils import timezone
@@ -51,6 +52,55 @@ def _rows(cases: Iterable[Found]) -> Iterable[dict[str, Any]]:
             }
 
 
+@dataclass(frozen=True)
+class OfficeSheet:
+    """What one office is told: a row a case, and no case of any other office."""
+
+    office: Organisation
+    rows: list[dict[str, Any]]
+    near: list[dict[str, Any]]
+
+    @property
+    def delivered(self) -> int:
+        return sum(1 for row in self.rows if row["delivered_on"] and row["counts"])
+
+
+def sheets(found: Trace) -> list[OfficeSheet]:
+    """One sheet an office, in the order of their names; each case stands once."""
+    offices = {one.case.office.pk: one.case.office for one in (*found.found, *found.near)}
+    return [
+        OfficeSheet(office, _by_case(found.found, office), _by_case(found.near, office))
+        for office in sorted(offices.values(), key=lambda one: (str(one).casefold(), one.pk))
+    ]
+
+
+def _by_case(cases: Iterable[Found], office: Organisation) -> list[dict[str, Any]]:
+    """A row a case of one office, with all its places."""
+    today = timezone.localdate()
+    return [
+        {
+            "code": codes.grouped(one.case.code),
+            "patient": one.case.patient.code,
+            "uses": [
+                {
+                    "entry": use.entry,
+                    "of": use.of,
+                    "step": use.place.step,
+                    "on": use.on,
+                    "ended": use.ended,
+                }
+                for use in one.uses
+            ],
+            "stage": stages.stage_words(one.case),
+            "delivered_on": one.delivered_on,
+            "no_day": delivered.no_day_words(one.case, today),
+            "counts": one.counts,
+        }
+        for one in cases
+        if one.case.office.pk == office.pk
+    ]
+
+
 def summary(found: Trace) -> str:
     """How many cases, and how many of them are in a mouth, in one sentence."""
     cases = len(found.found)
@@ -84,7 +134,7 @@ def content(found: Trace) -> bytes:
 
 
 def pdf(laboratory: Organisation, found: Trace, *, by: User) -> bytes:
-    """The paper of a recall.
+    """The paper of a recall: a sheet for the laboratory, and one for each office.
 
     Raises
     ------
@@ -93,8 +143,7 @@ def pdf(laboratory: Organisation, found: Trace, *, by: User) -> bytes:
     """
     told = {
         "trace": found,
-        "rows": rows(found),
-        "near": near(found),
+        "sheets": sheets(found),
         "summary": summary(found),
     }
     return _house_paper.pdf(

@@ -7,11 +7,13 @@ import io
 
 import pytest
 from django.db import connection
+from django.template.loader import render_to_string
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from labcases.domain import lots
 from labcases.enums import Stage
+from labcases.outputs import lot_trace
 from tests import needs
 from tests.factories import world
 
@@ -70,6 +72,36 @@ def test_the_paper_of_a_recall_is_a_pdf(here, client, case):
     answer = read(client, here.mona, url("lots_pdf", here.laboratory, "S/4+(B)"))
     assert answer["Content-Type"] == "application/pdf"
     assert answer.content.startswith(b"%PDF")
+
+
+def test_each_office_gets_a_sheet_of_its_own_with_one_row_a_case(here, case):
+    lots.add(case=case, by=here.tomas, lot_of="base", lot="S/4 (b)", product="resin", note="")
+    other = here.walk(patient_code="P-90").to(Stage.DRAFT)
+    type(case).objects.filter(pk=other.pk).update(office=here.other_office)
+    lots.add(case=other, by=here.tomas, lot_of="base", lot="S/4 (b)", product="resin", note="")
+    here.laboratory.emergency_telephone = "0555 0100"
+    here.laboratory.save()
+
+    found = lots.trace(here.laboratory, "S/4 (b)")
+    told = {"trace": found, "sheets": lot_trace.sheets(found), "laboratory": here.laboratory}
+    text = render_to_string("outputs/lot_trace.html", told)
+
+    overview, *sheets = text.split('<section class="paper-office">')
+    assert len(sheets) == 2
+    for sheet, own, strange in zip(
+        sorted(sheets, key=lambda one: "P-90" in one),
+        ((here.office, "P-77"), (here.other_office, "P-90")),
+        ((here.other_office, "P-90"), (here.office, "P-77")),
+        strict=True,
+    ):
+        assert f"For {own[0]}: lot S/4 (b)" in sheet
+        assert sheet.count(own[1]) == 1
+        assert str(strange[0]) not in sheet
+        assert strange[1] not in sheet
+        assert "Telephone 0555 0100." in sheet
+        assert '<th scope="col">Told on</th><th scope="col">By</th>' in sheet
+    assert str(here.office) in overview
+    assert "P-77" not in overview
 
 
 def test_cases_are_found_by_a_lot_and_say_what_matched(here, client, case):
