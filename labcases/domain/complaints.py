@@ -13,10 +13,11 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
+from django.utils import timezone
 
-from labcases.domain import access, history, profiles
+from labcases.domain import access, history, profiles, review_state
 from labcases.domain.striking import strike_out
-from labcases.enums import Side
+from labcases.enums import BoxContent, Side
 from labcases.enums.complaints import ComplaintAct, ComplaintState, Gravity, Outcome
 from labcases.models import Case, Complaint, ComplaintEntry, Organisation, User
 from labcases.reference import vigilance
@@ -106,6 +107,18 @@ def may_strike(user: User, row: Complaint | ComplaintEntry) -> bool:
     """What one wrote oneself, or anything by those who may strike out any complaint."""
     own = row.by_id == user.pk and access.may(user, "enter a complaint", row.case)
     return own or access.may(user, "strike out any complaint", row.case)
+
+
+def left_on(case: Case) -> date | None:
+    """The day on which the denture left the laboratory; else that of its delivery, where known."""
+    sent = [
+        timezone.localdate(box.sent_at)
+        for box in case.boxes.prefetch_related("items")
+        if box.sent_at
+        and box.comes_to == "office"
+        and any(item.content == BoxContent.DENTURE for item in box.items.all())
+    ]
+    return min(sent, default=None) or review_state.delivered_on(case)
 
 
 # -- reading ------------------------------------------------------------------------------------

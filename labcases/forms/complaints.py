@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from labcases.domain import incident as incidents
 from labcases.enums.complaints import ComplaintAct, Concern, Gravity, Outcome, Reporter
+from labcases.forms.asking import ask_again
 from labcases.forms.dates import DateField
 from labcases.models import Incident
 from labcases.templatetags.units import long_date
@@ -86,8 +87,15 @@ class ComplaintForm(_Plain):
         help_text="Where one hangs on the other.",
     )
 
-    def __init__(self, *args: Any, incidents_here: Iterable[Incident] = (), **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        incidents_here: Iterable[Incident] = (),
+        left_on: date | None = None,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
+        self.left_on = left_on
         self.reports = {str(one.pk): one for one in incidents_here}
         self.initial.setdefault("known", long_date(timezone.localdate()))
         if not self.reports:
@@ -116,7 +124,24 @@ class ComplaintForm(_Plain):
                 f"It happened on {long_date(day)}, so it cannot have been known on "
                 f"{long_date(known)}. Correct one of the days.",
             )
+        if day and self.left_on and day < self.left_on:
+            self._ask_of_early_day(day, self.left_on)
         return cleaned
+
+    def _ask_of_early_day(self, day: date, left_on: date) -> None:
+        ask_again(
+            self,
+            at="day",
+            tick="day_meant",
+            value=day,
+            question=f"The denture left the laboratory on {long_date(left_on)}, so nothing can "
+            f"have happened with it in a mouth on {long_date(day)}. What went wrong before it "
+            "left is reported on the page of what went wrong.",
+            label=f"It happened on {long_date(day)}, before the denture left",
+        )
+        names = [name for name in self.fields if name != "day_meant"]
+        names.insert(names.index("day") + 1, "day_meant")
+        self.order_fields(names)
 
     def values(self) -> dict[str, Any]:
         """What ``domain.complaints.enter`` takes."""

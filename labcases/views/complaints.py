@@ -54,6 +54,7 @@ def complaint_new(request: HttpRequest, code: str) -> HttpResponse:
     form = ComplaintForm(
         request.POST if request.method == "POST" else None,
         incidents_here=reports,
+        left_on=complaints_of.left_on(case),
         initial={
             "lot_named": request.GET.get("lot", "")[:120],
             "about": "material" if request.GET.get("lot") else "denture",

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
-from labcases.domain import complaints, lots
+from labcases.domain import complaints, lots, replanning
 from labcases.enums import Stage
 from labcases.models import Complaint, Organisation
+from labcases.templatetags.units import long_date
 from tests import needs
 from tests.factories import world
 from tests.labcases.domain.test_complaints import VALUES
@@ -47,6 +51,10 @@ def plain(content: bytes) -> str:
     return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
+def plain_day(day) -> str:
+    return plain(long_date(day).encode())
+
+
 def post(client, user, case, typed, name="complaint_new", *more):
     client.force_login(user)
     return client.post(reverse(name, args=[case.code, *more]), typed)
@@ -67,6 +75,38 @@ def test_one_is_entered_and_its_page_says_whom_to_tell_by_when(here, client, cas
     assert "Read on" in text
     assert "Not legal advice." in text
     assert "Open" in page(client, here.dora, case)
+
+
+def test_what_happened_before_the_denture_left_is_asked_about(here, client, case):
+    now = timezone.now()
+    by_lena = {"packed_by": here.lena, "sent_by": here.lena}
+    box = case.boxes.create(direction="to the office", sent_at=now, **by_lena)
+    box.items.create(content="denture", count=1)
+    today = timezone.localdate()
+    typed = {**TYPED, "day": long_date(today - timedelta(days=19)), "known": long_date(today)}
+    answer = post(client, here.lena, case, typed)
+    assert answer.status_code == 422
+    text = plain(answer.content)
+    assert (
+        f"The denture left the laboratory on {plain_day(today)}, so nothing can have happened with "
+        f"it in a mouth on {plain_day(today - timedelta(days=19))}. What went wrong before it left "
+        "is reported on the page of what went wrong. Correct it, or tick below." in text
+    )
+    assert "It cracked across the middle." in text
+    typed["day_meant"] = str(today - timedelta(days=19))
+    assert post(client, here.lena, case, typed).status_code == 302
+
+
+def test_a_complaint_without_serious_harm_names_nobody_and_no_day(here, client, case, row):
+    grave = page(client, here.lena, case, "complaint", row.pk)
+    assert "At the latest on " in grave
+    assert "names nobody to tell" not in grave
+    mild = complaints.enter(case=case, by=here.dora, values={**VALUES, "gravity": "complaint"})
+    text = page(client, here.lena, case, "complaint", mild.pk)
+    assert "What was read names nobody to tell of a complaint without serious harm." in text
+    assert "complaints that are not serious are part of that" in text
+    for said in ("competent authority, as", "Immediately", "No days are named", "At the latest on"):
+        assert said not in text
 
 
 @pytest.mark.parametrize(
@@ -141,6 +181,7 @@ def test_the_desk_of_both_houses_says_what_is_open_and_by_when_somebody_is_told(
     here, client, case, row
 ):
     type(case).objects.filter(pk=case.pk).update(stage=Stage.CLOSED)
+    replanning.refresh([case.pk])
     for person in (here.mona, here.farah):
         client.force_login(person)
         text = plain(client.get(reverse("desk")).content)
@@ -185,6 +226,8 @@ def test_a_complaint_is_struck_out_with_a_reason_and_counts_no_longer(here, clie
     assert f"<s>{row.text}</s>" in text
     assert ": entered twice. It stays readable and counts no longer." in text
     assert 'name="entry"' not in text
+    assert "At the latest on" not in text
+    assert "Whom to tell" not in text
     assert "None entered" in page(client, here.dora, case, "case")
     assert "Struck out" in page(client, here.dora, case)
     client.force_login(here.dora)
