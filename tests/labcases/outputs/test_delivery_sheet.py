@@ -1,9 +1,13 @@
 """Release and delivery sheet: what is on record, blanks for the rest; never a name."""
 
+import io
+
 import pytest
+from pypdf import PdfReader
 
 from labcases.enums import Stage
-from labcases.models import Delivery
+from labcases.management.walk import Walk
+from labcases.models import Delivery, Organisation
 from labcases.reference.checklists import lines_of
 from labcases.reference.delivery import arrival_checklist, delivery_checklist
 from labcases.reference.remount import remount_checklist
@@ -37,6 +41,16 @@ def test_a_delivered_case_has_every_part_filled(cast):
     assert text.count("☒") == len(LINES)
     assert "Dentist, name and signature" not in text
     assert "the prescribing dentist decides" in text
+
+
+def test_the_statement_begins_where_the_release_ends_and_breaks_between_its_lines(cast):
+    Organisation.objects.update(profile="eu")
+    walk = Walk(cast.walk().case, cast.hands)
+    walk.to(Stage.DISPATCHED)
+    pages = PdfReader(io.BytesIO(render("release-and-delivery", walk.reload(), cast.dora))).pages
+    first = pages[0].extract_text()
+    assert "Device statement" in first
+    assert "1. Name and address" in first
 
 
 def test_before_anything_is_on_record_every_part_can_be_written_on(cast):
