@@ -18,6 +18,7 @@ from labcases.enums.reviews import Decision
 from labcases.management import clock, walk_delivery, walk_remount, walk_review
 from labcases.management.demo_complaints import complained_of
 from labcases.management.demo_dates import book, confirm
+from labcases.management.sample_casts import cast_and_rim, jaw_record
 from labcases.management.walk import Walk
 from labcases.models import Delivery, Organisation
 from labcases.reference.reviews import liners
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from labcases.management.demo_stories import Stories
 
 D = Decimal
+CAST_AND_RECORD = {Stage.MASTER_CAST: cast_and_rim, Stage.MOUNTING: jaw_record}
 LINER = {"liner_kind": Liner.SOFT, "liner_product": "soft liner, chairside", "liner_lot": "SL-118"}
 
 
@@ -73,6 +75,7 @@ def at_remount(stories: Stories) -> None:
 def at_the_office(stories: Stories) -> None:
     """It came back, was counted and checked; surgery follows in a few days."""
     walk = stories.walk_to_surgery(1, "HB-0309", 2, "Ivar Pell")
+    walk.also = CAST_AND_RECORD
     walk.to(Stage.RECEIVED)
     walk_delivery.check_arrival(walk.reload(), walk.hands.office_desk)
     confirm(walk)
@@ -129,6 +132,7 @@ def _in_the_mouth(stories: Stories, patient_code: str, name: str, day: date, **t
     with clock.on(days[Stage.DRAFT]):
         walk = stories.walk_on(0, patient_code, day, name)
     walk.days = days
+    walk.also = CAST_AND_RECORD
     walk.to(Stage.RECEIVED)
     hands = walk.hands
     with clock.on(days[Stage.RECEIVED]):

@@ -1,9 +1,10 @@
-"""The casts of one case of the demonstration: poured late, and mounted twice."""
+"""Casts and records of the demonstration: sound ones, and some poured late and mounted twice."""
 
 from __future__ import annotations
 
 from datetime import timedelta
 from decimal import Decimal
+from typing import Any
 
 from django.utils import timezone
 
@@ -11,8 +12,54 @@ from labcases.domain import bench, casts, jaw_records, remounting
 from labcases.enums import ReturnTo
 from labcases.management.sample import MOUNTING
 from labcases.management.walk import Walk
+from labcases.models import Cast
 
 D = Decimal
+
+
+def cast_and_rim(walk: Walk) -> None:
+    """Both impressions poured in time, their casts and a duplicate inspected, a base with rim."""
+    by = walk.hands.technician
+    taken = timezone.now() - timedelta(minutes=50)
+    upper, lower = (
+        _poured(
+            walk,
+            {"arch": arch, "taken_at": taken, "poured_at": taken + timedelta(minutes=minutes)},
+            {"kind": kind, "arch": arch, "poured_by": by.full_name} | mix,
+        )
+        for arch, minutes, kind, mix in (
+            ("upper", 9, "master", {"gypsum": "type 4", "water_ml": D("44"), "lot": "G-41"}),
+            ("lower", 11, "opposing", {"gypsum": "type 3", "water_ml": D("60"), "lot": "G-38"}),
+        )
+    )
+    duplicate = casts.add_cast(
+        case=walk.case, by=by, values={"kind": "duplicate", "arch": "upper", "made_from": upper}
+    )
+    for cast in (upper, lower, duplicate):
+        casts.look_at(cast=cast, by=by, values={"state": "good"})
+    rim = {"kind": "rim", "arch": "upper", "cast": upper, "material": "resin base, wax rim"}
+    casts.add_piece(case=walk.case, by=by, values={**rim, "front_mm": D("21"), "back_mm": D("18")})
+
+
+def _poured(walk: Walk, impression: dict[str, Any], cast: dict[str, Any]) -> Cast:
+    case, by = walk.reload(), walk.hands.technician
+    taken = {"material": "alginate", "tray": "dentate stock tray", **impression}
+    row = casts.add_impression(case=case, by=by, values=taken)
+    mixed = {"powder_g": D("200"), "impression": row, **cast}
+    return casts.add_cast(case=case, by=by, values=mixed)
+
+
+def jaw_record(walk: Walk) -> None:
+    """A record in maximum intercuspation, taken by the dentist."""
+    jaw_records.add(
+        case=walk.reload(),
+        by=walk.hands.technician,
+        values={
+            **{"kind": "maximum intercuspation", "material": "hard wax", "vertical_mm": D("68")},
+            **{"taken_at": timezone.now() - timedelta(hours=3)},
+            "taken_by": walk.hands.dentist.full_name,
+        },
+    )
 
 
 def mounted_twice(walk: Walk) -> None:

@@ -5,7 +5,7 @@ The demo tells its cases with it, and tests start from any stage with it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -85,6 +85,8 @@ class Walk:
         self.check_records: Sequence[dict[str, Any]] = ()
         self.days: Mapping[Stage, date] = {}
         """On which day a stage is told; the others are told now."""
+        self.also: Mapping[Stage, Callable[[Walk], None]] = {}
+        """What is told of a stage beside what its gate asks for, once the case stands in it."""
 
     def reload(self) -> Case:
         """The case as it is stored now, with nothing remembered."""
@@ -271,6 +273,8 @@ class Walk:
             with self._told(stage):
                 self.prepare(stage)
                 self.enter(stage)
+                if stage in self.also:
+                    self.also[stage](self)
         return self.reload()
 
     def _told(self, stage: Stage) -> AbstractContextManager[None]:

@@ -14,6 +14,7 @@ from labcases.enums.reviews import Decision
 from labcases.management import demo_delivery
 from labcases.management.demo_stories import STORIES, Stories
 from labcases.models import Case, Organisation
+from labcases.views._cast_parts import casts as casts_part
 from tests.factories import world
 
 pytestmark = pytest.mark.django_db
@@ -116,3 +117,11 @@ def test_every_one_is_told():
         demo_delivery.at_the_office,
     )
     assert [story for story in told if story not in STORIES] == []
+
+
+def test_the_case_of_a_delivered_one_names_its_casts_and_its_record(stories):
+    demo_delivery.delivered(stories)
+
+    part = casts_part(case("FL-1031"))
+    assert part.line == "2 impressions, 3 casts, 3 inspected; 1 jaw record"
+    assert (part.done, part.word) == (True, "")
