@@ -336,11 +336,11 @@ def test_many_pictures_cost_no_more_questions_to_the_database(
         files.add(case=case, kind="paper", upload=made.sent(made.jpeg((side, side))), by=here.farah)
     client.force_login(here.tomas)
     client.get(url(case))
-    with django_assert_num_queries(21):
+    with django_assert_num_queries(26):
         client.get(url(case))
     for side in range(13, 20):
         files.add(case=case, kind="paper", upload=made.sent(made.jpeg((side, side))), by=here.farah)
-    with django_assert_num_queries(21):
+    with django_assert_num_queries(26):
         client.get(url(case))
 
 

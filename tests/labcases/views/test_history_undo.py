@@ -193,5 +193,5 @@ def test_the_page_of_a_long_history_asks_few_questions(
     client.get(url)
     for _ in range(30):
         note(walk)
-    with django_assert_num_queries(31):
+    with django_assert_num_queries(36):
         client.get(url)
