@@ -86,7 +86,11 @@ def outlook(
     houses: Houses = USUAL_HOUSES,
     not_before: Mapping[Step, date] | None = None,
 ) -> Outlook:
-    """When a case can be ready, by the usual days and by the least ones."""
+    """When a case can be ready, by the usual days and by the least ones.
+
+    Those who hurry wait for nothing: booked dates can be moved, and the dentist may decide for less
+    healing. What is certain to be missed is so by the bench and the road alone.
+    """
     rows = left(course, place(course, standing))
     since = begun(course, standing, today)
 
@@ -95,7 +99,8 @@ def outlook(
             rows, since=since, today=today, houses=houses, hurried=hurried, not_before=not_before
         )[1]
 
-    usual, shortest = ready(), ready(tuple(Work))
+    usual = ready()
+    shortest = forward(rows, since=since, today=today, houses=houses, hurried=tuple(Work))[1]
     works = dict.fromkeys(work for _step, after in rows for work in after)
     levers = [
         Lever(work, won)
@@ -155,7 +160,7 @@ def turning(
             today=today,
             houses=houses,
             hurried=hurried,
-            not_before=not_before,
+            not_before=None if hurried else not_before,
         )[1]
 
     # Days on which the laboratory is closed after the surgery day take away no slack.

@@ -130,4 +130,23 @@ def test_what_can_never_hold_has_always_been_missed():
         surgery_on=THURSDAY,
         not_before=booked,
     )
-    assert (turns.short, turns.missed) == (outlook.EARLIEST, outlook.EARLIEST)
+    # The booked day never holds, and hurrying does as long as a day is left at the office.
+    assert (turns.short, turns.missed) == (outlook.EARLIEST, date(2026, 3, 26))
+    gone = outlook.turning(
+        course=CONVENTIONAL,
+        standing=Standing(Stage.PROCESSING, date(2026, 3, 2), tried=True),
+        surgery_on=date(2026, 3, 3),
+    )
+    assert gone.missed == outlook.EARLIEST
+
+
+def test_those_who_hurry_wait_for_no_healing_and_no_booked_day():
+    found = outlook.outlook(
+        course=CONVENTIONAL,
+        standing=Standing(Stage.PROCESSING, tried=True),
+        surgery_on=THURSDAY,
+        today=date(2026, 3, 18),
+        not_before={Step.DISPATCHED: date(2026, 3, 27)},
+    )
+    assert (found.earliest, found.shortest) == (date(2026, 4, 1), date(2026, 3, 23))
+    assert (found.at_risk, found.missed) == (True, False)
