@@ -29,7 +29,7 @@ def test_every_row_that_two_people_may_open_has_a_version():
 
     assert versioned == {
         *("Appointment", "ArrivalCheck", "ArticulatorRecord", "BenchCheck", "Box", "Case"),
-        *("Delivery", "Surgery"),
+        *("BenchTask", "Delivery", "OwnMaterial", "Surgery"),
         *("FinalWax", "Mounting", "Prescription", "Proposal", "Release", "SignedPaper"),
         *("Finishing", "MarkText", "ProcessingRun", "RemountCheck"),
         "SiteMeasure",
