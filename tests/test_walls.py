@@ -302,6 +302,10 @@ def test_a_person_who_is_disabled_is_signed_out_on_the_very_next_request(wall, w
         wall.users[who].is_active = True
 
 
+#: Everybody may enter a complaint, so who wrote one strikes it out in whatever role.
+KEPT_BY_WHO_WROTE_IT = ("complaint_strike", "complaint_entry_strike")
+
+
 @pytest.mark.parametrize(
     ("who", "first", "then", "like"),
     [
@@ -320,6 +324,8 @@ def test_who_loses_one_of_two_roles_keeps_only_the_other_ones_acts(wall, who, fi
 
     wrong = []
     for row in case_rows(wall):
+        if row.url in KEPT_BY_WHO_WROTE_IT:
+            continue
         with undone():
             answer = ask(wall, who, row.url, row.method)
         if not says(answer, row.cells[like]):

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
 
+from django.core.exceptions import EmptyResultSet
 from django.db import connection
 from django.db.models import (
     BooleanField,
@@ -251,9 +252,15 @@ def _union(parts: Iterable[QuerySet[Any]]) -> list[tuple[Any, ...]]:
     told: list[str] = []
     values: list[Any] = []
     for number, part in enumerate(parts):
-        statement, more = part.query.sql_with_params()
+        try:
+            statement, more = part.query.sql_with_params()
+        except EmptyResultSet:
+            # Of somebody without a house; nothing can be asked.
+            continue
         told.append(f"SELECT * FROM ({statement}) AS part_{number}")  # noqa: S608  (Django's own)
         values += more
+    if not told:
+        return []
     with connection.cursor() as cursor:
         cursor.execute(" UNION ALL ".join(told), values)
         return list(cursor.fetchall())

@@ -15,7 +15,7 @@ from labcases.templatetags.units import due_date
 from labcases.views import _desk_asked
 from labcases.views import desk as desk_view
 from tests.bench import many_cases
-from tests.factories import last_weekday, world
+from tests.factories import UserFactory, last_weekday, world
 
 pytestmark = pytest.mark.django_db
 
@@ -384,3 +384,10 @@ def test_more_cases_need_no_more_questions_to_the_database(client, django_assert
         here.walk(patient_code=f"P-{number}0", surgery_in_days=120 + number)
     with django_assert_num_queries(10):
         client.get("/desk/", {"week": week_of(timezone.localdate() + timedelta(days=121))})
+
+
+def test_a_person_without_a_house_finds_an_empty_desk(client):
+    client.force_login(UserFactory())
+    answer = client.get("/desk/")
+    assert answer.status_code == 200
+    assert "No open case yet." in answer.content.decode()
