@@ -16,7 +16,7 @@ from labcases.models import ArticulatorRecord, Case, Organisation, Prescription
 
 
 def prescription(**values) -> Prescription:
-    case = Case(surgery_on=date(2027, 3, 12), laboratory=Organisation())
+    case = Case(surgery_on=date(2027, 3, 12), laboratory=Organisation(), office=Organisation())
     row = Prescription(case=case, **sample.order(**values))
     if row.route == Route.CONVENTIONAL:
         row.first_extraction_on = date(2026, 12, 28)
