@@ -107,6 +107,9 @@ ACTS: dict[tuple[str, str], Act] = {
     ("dates", "confirmed"): _back(Way.RESTORE, "confirm surgery", until_it_goes_on=False),
     ("dates", "confirmed on paper"): _ON_PAPER,
     ("dates", "dropped"): _TAKEN_BACK,
+    ("dates", "seen"): _not(
+        "What somebody has seen they have seen. Ask a question about the date."
+    ),
     ("prescription", "changed"): _back(Way.RESTORE, "write a prescription"),
     ("prescription", "signed"): _not("A signature stands. Make a revision."),
     ("prescription", "signed on paper"): _not("A signature stands. Make a revision."),
