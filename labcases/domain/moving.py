@@ -10,6 +10,7 @@ from datetime import date
 from django.utils import timezone
 
 from labcases.domain import calendars, ending, pairs, planning, schedule, tooth_dates
+from labcases.domain.ending import AHEAD
 from labcases.domain.outlook import Outlook
 from labcases.domain.planning import BOOKED_FOR, Planner
 from labcases.domain.schedule import Latest
@@ -17,8 +18,6 @@ from labcases.enums import AppointmentKind, AppointmentStatus, Route
 from labcases.enums.dates import Step
 from labcases.models import Appointment, Case
 from labcases.templatetags.units import due_date
-
-AHEAD = (AppointmentStatus.PROPOSED, AppointmentStatus.BOOKED)
 
 
 @dataclass(frozen=True)
@@ -66,13 +65,16 @@ def surgery(case: Case, on: date, today: date | None = None) -> Effects:
     there = copy.copy(case)
     there.surgery_on = on
     day = today or timezone.localdate()
-    warnings = [*_weighed(there, day)]
+    plan = Planner(day).plan(there)
+    warnings = [*_weighed(there, plan, day)]
     other = pairs.goes_along(case)
     if other is not None:
         along = copy.copy(other)
         along.surgery_on = on
         name = pairs.named(other)
-        warnings += [f"Linked case {name}: {text}" for text in _weighed(along, day)]
+        warnings += [
+            f"Linked case {name}: {text}" for text in _weighed(along, Planner(day).plan(along), day)
+        ]
     return _effects(case, there, day, warnings, other)
 
 
@@ -114,8 +116,8 @@ def _effects(
     )
 
 
-def weighed(case: Case, today: date | None = None) -> list[str]:
-    """What to weigh of a case and its surgery day; no advice moves anything by itself.
+def weighed(case: Case, plan: list[Latest], today: date | None = None) -> list[str]:
+    """What to weigh of a case, its plan and its surgery day; no advice moves anything by itself.
 
     Nothing without a surgery day, on hold, and once the denture is delivered.
     """
@@ -123,11 +125,10 @@ def weighed(case: Case, today: date | None = None) -> list[str]:
         return []
     if case.stage in planning.AFTER_DELIVERY:
         return []
-    return [*_weighed(case, today or timezone.localdate())]
+    return [*_weighed(case, plan, today or timezone.localdate())]
 
 
-def _weighed(case: Case, today: date) -> Iterator[str]:
-    plan = Planner(today).plan(case)
+def _weighed(case: Case, plan: list[Latest], today: date) -> Iterator[str]:
     if case.surgery_on and case.surgery_on < today:
         yield (
             f"{due_date(case.surgery_on)} has passed. It is right only where the surgery was held "

@@ -1,6 +1,6 @@
 """The plan of a stored case: what the pure functions of dates are asked about it.
 
-``of_case`` answers for one case, a ``Planner`` for many: it looks up once when each house is open.
+A ``Planner`` answers for one case or for many: it looks up once when each house is open.
 """
 
 from __future__ import annotations

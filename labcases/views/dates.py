@@ -18,11 +18,11 @@ from labcases.domain import (
     holder,
     moving,
     pairs,
-    queries,
     schedule,
     stages,
 )
 from labcases.domain import case as cases
+from labcases.domain.queries import Line
 from labcases.domain.versions import EditConflict
 from labcases.enums import Route
 from labcases.enums.dates import Step
@@ -180,9 +180,8 @@ def _proposes(request: HttpRequest, case: Case, row: Appointment | None) -> bool
     return not cases.may_book(user, case)
 
 
-def _planned(case: Case) -> dict[str, Any]:
+def _planned(case: Case, line: Line) -> dict[str, Any]:
     """The plan of a case, whether its surgery day holds, and who holds the case."""
-    line = queries.line(case)
     row = case.prescription
     first, waits = row.first_extraction_on, row.route == Route.CONVENTIONAL
     impression = next((one.on for one in line.plan if one.step == Step.SENT), None)
@@ -194,7 +193,7 @@ def _planned(case: Case) -> dict[str, Any]:
         "extraction_on": schedule.latest_extraction(impression, calendars.calendar_of(case.office))
         if waits and impression and not first
         else None,
-        "weighed": moving.weighed(case),
+        "weighed": moving.weighed(case, line.plan),
     }
 
 
@@ -208,7 +207,7 @@ def _page(request: HttpRequest, case: Case, *, status: int = 200, **more: Any) -
         "page_title": "Dates",
         "shared": _shared(case),
         "zone_words": calendars.zone_words(case),
-        **_planned(case),
+        **_planned(case, head["line"]),
         "in_time": chance_reading.of_case(case),
         "appointments": case.appointments.all(),
         "form": SurgeryForm(case=case),
